@@ -1,0 +1,41 @@
+/**
+ * The only caller of fetch. Anything but the right status, media type and shape is NoNetwork.
+ *
+ *   NoNetwork                                     unreachable, too slow, or a page that is not ours
+ *   Problem {kind, status, detail, retryAfter?}   application/problem+json, `kind` is the part after urn:vesselside:
+ *   enrolDevice(code, name, key) → {device, brewery, now}
+ *   beginSession(person, {pin} | {password}) → {person, role};  endSession()
+ *   exchange(body text) → SyncAnswer
+ *   fetchReference(etag | null) → {etag, reference} | "unchanged"
+ *   runs(filters) → {runs, next};  run(id);  vessels()
+ *   read(path, shape) → T                         any other GET, checked by `shape`
+ *   send(method, path, body, shape) → T           any other call with a JSON body
+ *   sendPhoto(sha256, blob)
+ */
+export { NoNetwork, Problem, type ProblemKind } from "./errors";
+export {
+  beginSession,
+  endSession,
+  enrolDevice,
+  exchange,
+  fetchReference,
+  read,
+  run,
+  runs,
+  send,
+  sendPhoto,
+  vessels,
+} from "./calls";
+export type {
+  Caution,
+  Procedure,
+  Reference,
+  ReferencePerson,
+  Role,
+  RunAnswer,
+  RunFilters,
+  RunPage,
+  RunSummary,
+  SyncAnswer,
+  Vessel,
+} from "./shapes";

@@ -1,0 +1,17 @@
+/**
+ * Who this phone is, and who holds it.
+ *
+ *   device: Signal<{id, brewery, name} | null | undefined>   undefined until looked up; null: to be enrolled
+ *   enrol(code, name) → Promise<void>             a new key and a new device, always
+ *   people() → ReferencePerson[]                  from the last reference
+ *   signIn(person, secret) → Promise<SignInAnswer>   online if the server answers, else by the offline verifier
+ *   unlock(secret) → Promise<SignInAnswer>        the same person again, after idling
+ *   verifyPerson(person, secret) → Promise<SignInAnswer>   a second person's signature; leaves the session alone
+ *   signOut() → Promise<void>                     deletes no record
+ *   current: Signal<{id, name, role} | null>;  locked: Signal<boolean>
+ *   touched()                                     call on any input: the phone locks after 15 idle minutes
+ *   SignInAnswer = {ok: true, person} | {ok: false, why: "wrong" | "wait" | "no-verifier" | "lapsed" | "unreachable", until?}
+ */
+export { device, enrol, loadIdentity } from "./device";
+export { people, signIn, signOut, unlock, verifyPerson, type SignInAnswer } from "./people";
+export { current, locked, touched, type Person } from "./session";

@@ -1,0 +1,38 @@
+/**
+ * The phone's own append-only log (IndexedDB `vesselside`). Nothing in it is rewritten or removed.
+ *
+ *   append(draft) → Promise<StoredEvent>          resolves only when the transaction has completed
+ *   appendAll(drafts) → Promise<StoredEvent[]>    all of them or none, in one transaction
+ *   eventsOf(run) · admin() · ofType(type) → Promise<StoredEvent[]>   in order of (hlc, id)
+ *   eventOf(id) → Promise<StoredEvent | undefined>
+ *   runs() → Promise<KnownRun[]>                  newest first
+ *   waiting() → Promise<number>                   records not yet acknowledged by the server
+ *   refused() → Promise<Refusal[]>
+ *   digest(run) → Promise<string>
+ *   exportRun(run) → Promise<string>; importText(text) → Promise<{taken, held}>   phone to phone
+ *   onChange(told) → stop()                       also for changes made in other tabs
+ *   keep(key, value) · recall<T>(key, shape) · forget(key)   small things that are no record: last views, half-keyed entries
+ *   logState: Signal<LogState>; reopen()          "blocked" and "failed" can be tried again
+ *   NotSaved                                      the blocking error: the record was not saved
+ *   NotAccepted {code, text}                      the draft breaks a limit; nothing was numbered
+ *   NotEnrolled                                   this phone has no key or no log: enrol it again
+ */
+export type {
+  Draft,
+  Json,
+  JsonObject,
+  KnownRun,
+  LogChange,
+  LogState,
+  PushResult,
+  Refusal,
+  SignedEvent,
+  StoredEvent,
+} from "./types";
+export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
+export { append, appendAll } from "./append";
+export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
+export { exportRun, importText } from "./carry";
+export { onChange } from "./notice";
+export { forget, keep, recall } from "./kept";
+export { logState, reopen } from "./database";

@@ -1,0 +1,13 @@
+/**
+ * One loop that pushes and pulls, in one tab at a time.
+ *
+ *   startSync() → stop();  syncNow() → Promise<void>   resolves after one attempt
+ *   syncState: Signal<SyncState>
+ *     {waiting, refused, lastReached: ms | null, running, trouble: TroubleKind | null,
+ *      storage: "persistent" | "refused" | "unknown", offset: ms the server is ahead}
+ *   reference: Signal<Reference | null>           the last one held; kept when the server wants a newer core
+ *   fetchRun(run) → Promise<void>                 asks the next exchange for the whole run
+ */
+export { startSync, syncNow, fetchRun } from "./loop";
+export { syncState, type SyncState, type TroubleKind } from "./state";
+export { reference } from "./reference";
