@@ -12,7 +12,7 @@
  *   send(method, path, body, shape) → T           any other call with a JSON body
  *   sendPhoto(sha256, blob)
  */
-export { NoNetwork, Problem, type ProblemKind } from "./errors";
+
 export {
   beginSession,
   endSession,
@@ -26,6 +26,7 @@ export {
   sendPhoto,
   vessels,
 } from "./calls";
+export { NoNetwork, Problem, type ProblemKind } from "./errors";
 export type {
   Caution,
   Procedure,

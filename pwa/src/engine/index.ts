@@ -7,5 +7,6 @@
  *   generation: Signal<number>                    counts boots: when it changes, open runs must be opened again
  *   EngineError {code, text, field, waits?}       code "engine-lost" when the worker died: call again
  */
-export { EngineError, type Wait } from "./errors";
+
 export { call, engineState, generation, startEngine } from "./engine";
+export { EngineError, type Wait } from "./errors";

@@ -13,5 +13,5 @@
  *   SignInAnswer = {ok: true, person} | {ok: false, why: "wrong" | "wait" | "no-verifier" | "lapsed" | "unreachable", until?}
  */
 export { device, enrol, loadIdentity } from "./device";
-export { people, signIn, signOut, unlock, verifyPerson, type SignInAnswer } from "./people";
-export { current, locked, touched, type Person } from "./session";
+export { people, type SignInAnswer, signIn, signOut, unlock, verifyPerson } from "./people";
+export { current, locked, type Person, touched } from "./session";

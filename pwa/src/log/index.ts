@@ -9,7 +9,7 @@
  *   waiting() → Promise<number>                   records not yet acknowledged by the server
  *   refused() → Promise<Refusal[]>
  *   digest(run) → Promise<string>
- *   exportRun(run) → Promise<string>; importText(text) → Promise<{taken, held}>   phone to phone
+ *   exportRun(run) → Promise<string>;  importText(text) → Promise<{taken, held}>   phone to phone
  *   onChange(told) → stop()                       also for changes made in other tabs
  *   keep(key, value) · recall<T>(key, shape) · forget(key)   small things that are no record: last views, half-keyed entries
  *   logState: Signal<LogState>; reopen()          "blocked" and "failed" can be tried again
@@ -17,6 +17,14 @@
  *   NotAccepted {code, text}                      the draft breaks a limit; nothing was numbered
  *   NotEnrolled                                   this phone has no key or no log: enrol it again
  */
+
+export { append, appendAll } from "./append";
+export { exportRun, importText } from "./carry";
+export { logState, reopen } from "./database";
+export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
+export { forget, keep, recall } from "./kept";
+export { onChange } from "./notice";
+export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
 export type {
   Draft,
   Json,
@@ -29,10 +37,3 @@ export type {
   SignedEvent,
   StoredEvent,
 } from "./types";
-export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
-export { append, appendAll } from "./append";
-export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
-export { exportRun, importText } from "./carry";
-export { onChange } from "./notice";
-export { forget, keep, recall } from "./kept";
-export { logState, reopen } from "./database";

@@ -8,6 +8,6 @@
  *   reference: Signal<Reference | null>           the last one held; kept when the server wants a newer core
  *   fetchRun(run) → Promise<void>                 asks the next exchange for the whole run
  */
-export { startSync, syncNow, fetchRun } from "./loop";
-export { syncState, type SyncState, type TroubleKind } from "./state";
+export { fetchRun, startSync, syncNow } from "./loop";
 export { reference } from "./reference";
+export { type SyncState, syncState, type TroubleKind } from "./state";

@@ -1,0 +1,65 @@
+/**
+ * Records carried from phone to phone as text, where neither has a signal. The events travel whole,
+ * with their own devices' signatures; whichever phone reaches the server first delivers them.
+ */
+import { unwrap } from "idb";
+import { utf8 } from "./bytes";
+import { chainText, checkSize, checkValue } from "./canonical";
+import { merge } from "./clock";
+import { type Database, withDatabase } from "./database";
+import { isEvent } from "./envelope";
+import { NotAccepted, NotEnrolled } from "./errors";
+import { standing } from "./head";
+import { tell } from "./notice";
+import { eventsOf } from "./query";
+import { addUnlessHeld } from "./receive";
+import type { StoredEvent } from "./types";
+
+/** One event a line, canonical, in order. */
+export async function exportRun(run: string): Promise<string> {
+  return (await eventsOf(run)).map((event) => `${chainText(event)}\n`).join("");
+}
+
+/** Takes over carried records, all or none; those not held yet are also queued for the server. */
+export async function importText(text: string): Promise<{ taken: number; held: number }> {
+  const events = text.split("\n").flatMap((line, at) => (line.trim() === "" ? [] : [parse(line, at + 1)]));
+  await standing();
+  const taken = await withDatabase((db) => write(db, events));
+  tell({ subjects: [...new Set(events.map((event) => event.subject))], outbox: taken > 0 });
+  return { taken, held: events.length - taken };
+}
+
+function parse(line: string, at: number): StoredEvent {
+  let value: unknown;
+  try {
+    value = JSON.parse(line);
+  } catch (cause) {
+    throw new NotAccepted("bad-value", `line ${at} is no record`, { cause });
+  }
+  if (!isEvent(value) || !value.subject.startsWith("/runs/")) {
+    throw new NotAccepted("bad-value", `line ${at} is no record of a run`);
+  }
+  checkValue(value);
+  checkSize(line);
+  return value;
+}
+
+async function write(db: Database, events: readonly StoredEvent[]): Promise<number> {
+  const tx = db.transaction(["events", "outbox", "head"], "readwrite", { durability: "strict" });
+  const head = await tx.objectStore("head").get("mine");
+  if (head === undefined) throw new NotEnrolled();
+  const outbox = unwrap(tx.objectStore("outbox"));
+  let taken = 0;
+  for (const event of events) {
+    addUnlessHeld(unwrap(tx.objectStore("events")), { event }, () => {
+      const text = chainText(event);
+      outbox.add({ id: event.id, text, bytes: utf8(text).length });
+      taken += 1;
+    });
+  }
+  const remotes = events.map((event) => event.hlc);
+  const hlc = merge(head.hlc, remotes, Date.now() + head.offset);
+  void tx.objectStore("head").put({ ...head, hlc }, "mine");
+  await tx.done;
+  return taken;
+}

@@ -1,0 +1,16 @@
+/** Small things that are no record: the last view of a run, half-keyed entries, sign-in verifiers. */
+import { withDatabase } from "./database";
+
+export async function keep(key: string, value: unknown): Promise<void> {
+  await withDatabase((db) => db.put("kept", value, key));
+}
+
+/** What was kept under `key`, if `shape` knows it; what an older version kept otherwise counts as nothing. */
+export async function recall<T>(key: string, shape: (value: unknown) => value is T): Promise<T | undefined> {
+  const value = await withDatabase((db) => db.get("kept", key));
+  return shape(value) ? value : undefined;
+}
+
+export async function forget(key: string): Promise<void> {
+  await withDatabase((db) => db.delete("kept", key));
+}

@@ -1,0 +1,80 @@
+/** Reading the log. Order is always (hlc, id); events in quarantine are never handed out. */
+import { sha256 } from "./bytes";
+import { hashOf } from "./canonical";
+import { withDatabase } from "./database";
+import type { AsideRow, EventRow } from "./stores";
+import type { KnownRun, Refusal, StoredEvent } from "./types";
+
+export const ADMIN = "/admin";
+export const runSubject = (run: string): string => `/runs/${run}`;
+
+export const eventsOf = (run: string): Promise<StoredEvent[]> => inOrder("run", runSubject(run));
+export const admin = (): Promise<StoredEvent[]> => inOrder("run", ADMIN);
+export const ofType = (type: string): Promise<StoredEvent[]> => inOrder("type", type);
+
+export async function eventOf(id: string): Promise<StoredEvent | undefined> {
+  return (await withDatabase((db) => db.get("events", id)))?.event;
+}
+
+/** Every run of which the opening is held, newest first. */
+export async function runs(): Promise<KnownRun[]> {
+  const opened = await ofType("run.opened");
+  return opened.reverse().map((event) => ({ run: event.subject.slice("/runs/".length), opened: event }));
+}
+
+export const waiting = (): Promise<number> => withDatabase((db) => db.count("outbox"));
+
+/** What the server set aside, with the record itself. */
+export function refused(): Promise<Refusal[]> {
+  return withDatabase(async (db) => {
+    const tx = db.transaction(["aside", "events"]);
+    const rows = await tx.objectStore("aside").getAll();
+    const held = await Promise.all(rows.map((row) => tx.objectStore("events").get(row.id)));
+    return rows.flatMap((row, at) => {
+      const event = held[at]?.event;
+      return event ? [{ ...row, event }] : [];
+    });
+  });
+}
+
+/** SHA-256 over the hashes of a run's events, sorted and joined; what the server has not got is left out. */
+export async function digest(run: string): Promise<string> {
+  const events = await withDatabase(async (db) => {
+    const tx = db.transaction(["events", "outbox", "aside"]);
+    const [rows, queued, aside] = await Promise.all([
+      tx
+        .objectStore("events")
+        .index("run")
+        .getAll(subjectRange(runSubject(run))),
+      tx.objectStore("outbox").getAll(),
+      tx.objectStore("aside").getAll(),
+    ]);
+    const missing = new Set([...queued, ...aside.filter(isRefused)].map((row) => row.id));
+    return rows.map((row) => row.event).filter((event) => !missing.has(event.id));
+  });
+  const hashes = await Promise.all(events.map(hashOf));
+  return sha256(hashes.sort().join(""));
+}
+
+const isRefused = (row: AsideRow): boolean => row.kind === "refused";
+
+function inOrder(index: "run" | "type", first: string): Promise<StoredEvent[]> {
+  return withDatabase(async (db) => {
+    const tx = db.transaction(["events", "aside"]);
+    const [rows, aside] = await Promise.all([
+      tx.objectStore("events").index(index).getAll(subjectRange(first)),
+      tx.objectStore("aside").getAll(),
+    ]);
+    return withoutQuarantine(rows, aside);
+  });
+}
+
+function withoutQuarantine(rows: readonly EventRow[], aside: readonly AsideRow[]): StoredEvent[] {
+  const barred = new Set(aside.filter((row) => row.kind === "quarantined").map((row) => row.id));
+  return rows.map((row) => row.event).filter((event) => !barred.has(event.id));
+}
+
+/** Every key of a three-part index whose first part is `first`: an array sorts after every text. */
+function subjectRange(first: string): IDBKeyRange {
+  return IDBKeyRange.bound([first], [first, []]);
+}

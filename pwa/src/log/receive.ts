@@ -1,0 +1,94 @@
+/**
+ * Taking over what an exchange brought, in one transaction:
+ *
+ * 1. An event held already is never written again.
+ * 2. The cursor moves only together with the events it passed.
+ * 3. A queued record leaves the queue only by a result that names its id; the record itself stays.
+ * 4. The clock takes over a remote one only when that is at most 5 minutes ahead of the server.
+ * 5. An own event that this phone lacks means its log was lost: `lost` is reported.
+ */
+import { unwrap } from "idb";
+import { merge } from "./clock";
+import { type Database, withDatabase } from "./database";
+import { NotEnrolled } from "./errors";
+import { remember } from "./head";
+import { tell } from "./notice";
+import type { EventRow, Head, OutboxRow } from "./stores";
+import type { PushResult, StoredEvent } from "./types";
+
+export type Exchange = {
+  readonly sent: readonly OutboxRow[];
+  readonly results: readonly PushResult[];
+  readonly events: readonly StoredEvent[];
+  readonly cursor: string;
+  /** the server's time less this phone's, and this phone's time when it was measured */
+  readonly offset: number;
+  readonly at: number;
+};
+
+export type Received = { readonly lost: boolean };
+
+export async function receive(exchange: Exchange): Promise<Received> {
+  const head = await withDatabase((db) => write(db, exchange));
+  remember(head);
+  const subjects = new Set(exchange.events.map((event) => event.subject));
+  if (subjects.size > 0 || exchange.results.length > 0) {
+    tell({ subjects: [...subjects], outbox: exchange.results.length > 0 });
+  }
+  return { lost: await lacksOwn(head, exchange.events) };
+}
+
+async function write(db: Database, exchange: Exchange): Promise<Head> {
+  const tx = db.transaction(["events", "outbox", "aside", "head"], "readwrite");
+  const stored = await tx.objectStore("head").get("mine");
+  if (stored === undefined) throw new NotEnrolled();
+  const events = unwrap(tx.objectStore("events"));
+  for (const event of exchange.events) addUnlessHeld(events, { event });
+  settle(unwrap(tx.objectStore("outbox")), unwrap(tx.objectStore("aside")), exchange);
+  const head = { ...stored, ...moved(stored, exchange) };
+  void tx.objectStore("head").put(head, "mine");
+  await tx.done;
+  return head;
+}
+
+function moved(stored: Head, { events, cursor, offset, at }: Exchange): Partial<Head> {
+  const remotes = events.map((event) => event.hlc);
+  return {
+    hlc: merge(stored.hlc, remotes, at + offset),
+    cursor: cursor > stored.cursor ? cursor : stored.cursor,
+    offset,
+    reached: at,
+  };
+}
+
+/** A held id fails as a constraint; that failure is the answer wanted and must not abort the rest. */
+export function addUnlessHeld(events: IDBObjectStore, row: EventRow, added?: () => void): void {
+  const request = events.add(row);
+  if (added) request.onsuccess = added;
+  request.onerror = (event) => {
+    if (request.error?.name !== "ConstraintError") return;
+    event.preventDefault();
+    event.stopPropagation();
+  };
+}
+
+function settle(outbox: IDBObjectStore, aside: IDBObjectStore, { sent, results, at }: Exchange): void {
+  const places = new Map(sent.map((row) => [row.id, row.at]));
+  for (const { id, status, problem } of results) {
+    const place = places.get(id);
+    if (place === undefined) continue;
+    outbox.delete(place);
+    if (status === "refused" || status === "quarantined") {
+      aside.put({ id, kind: status, problem: problem ?? status, at });
+    }
+  }
+}
+
+async function lacksOwn(head: Head, events: readonly StoredEvent[]): Promise<boolean> {
+  const source = `/devices/${head.device}`;
+  const highest = events.reduce(
+    (number, event) => (event.source === source ? Math.max(number, event.number) : number),
+    0,
+  );
+  return highest > head.number;
+}

@@ -1,0 +1,60 @@
+import type { DBSchema } from "idb";
+import type { JsonObject, StoredEvent } from "./types";
+
+/** The database's name, version and stores: the only place that knows them. */
+export const DATABASE = "vesselside";
+export const VERSION = 1;
+
+export type EventRow = {
+  readonly event: StoredEvent;
+  /** device and number, on events made here only, so that the index `mine` holds no others */
+  readonly mine?: readonly [device: string, number: number];
+};
+
+/** Queued for the server as the text that will travel; `at`, counted by the store, is the order of sending. */
+export type OutboxRow = {
+  readonly at?: number;
+  readonly id: string;
+  readonly text: string;
+  readonly bytes: number;
+};
+
+export type AsideRow = {
+  readonly id: string;
+  readonly kind: "refused" | "quarantined";
+  readonly problem: string;
+  readonly at: number;
+};
+
+/** Where this device's chain stands, how far it has pulled, and what the last answer told of the server's clock. */
+export type Head = {
+  readonly device: string;
+  readonly brewery: string;
+  readonly name: string;
+  readonly number: number;
+  readonly hash: string;
+  readonly hlc: string;
+  readonly cursor: string;
+  readonly offset: number;
+  readonly reached: number;
+};
+
+export type ReferenceRow = { readonly etag: string; readonly reference: JsonObject };
+
+export interface Stores extends DBSchema {
+  events: {
+    key: string;
+    value: EventRow;
+    indexes: {
+      run: [string, string, string];
+      type: [string, string, string];
+      mine: [string, number];
+    };
+  };
+  outbox: { key: number; value: OutboxRow };
+  aside: { key: string; value: AsideRow };
+  head: { key: "mine"; value: Head };
+  keys: { key: "sign" | "seal"; value: CryptoKey };
+  reference: { key: "current"; value: ReferenceRow };
+  kept: { key: string; value: unknown };
+}
