@@ -23,6 +23,7 @@ export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
 export { forget, keep, recall } from "./kept";
+export type { PublicKey } from "./key";
 export { onChange } from "./notice";
 export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
 export type {

@@ -1,0 +1,98 @@
+/** The addresses the phone calls, each with what counts as its answer. */
+import type { PublicKey } from "../log";
+import { type Call, request, type Shape } from "./request";
+import {
+  type Enrolled,
+  isEnrolled,
+  isNothing,
+  isReference,
+  isRunAnswer,
+  isRunPage,
+  isSession,
+  isSyncAnswer,
+  isVesselPage,
+  type Reference,
+  type RunAnswer,
+  type RunFilters,
+  type RunPage,
+  type Session,
+  type SyncAnswer,
+  type Vessel,
+} from "./shapes";
+
+export type Secret = { readonly pin: string } | { readonly password: string };
+
+export function enrolDevice(code: string, name: string, key: PublicKey): Promise<Enrolled> {
+  return send("POST", "/api/devices", { code, name, key }, isEnrolled, [201]);
+}
+
+export function beginSession(person: string, secret: Secret): Promise<Session> {
+  return send("POST", "/api/session", { person, ...secret }, isSession);
+}
+
+export async function endSession(): Promise<void> {
+  await request({ path: "/api/session", method: "DELETE", json: "{}", statuses: [204], shape: isNothing });
+}
+
+/** One push and pull. The body is text already, so that each event travels as it was signed. */
+export async function exchange(body: string): Promise<SyncAnswer> {
+  const call = {
+    path: "/api/sync",
+    method: "POST",
+    json: body,
+    statuses: [200],
+    shape: isSyncAnswer,
+  } as const;
+  return (await request(call)).body;
+}
+
+export async function fetchReference(
+  etag: string | null,
+): Promise<{ etag: string; reference: Reference } | "unchanged"> {
+  const shape = (value: unknown): value is Reference | null => isNothing(value) || isReference(value);
+  const headers = etag === null ? {} : { "If-None-Match": etag };
+  const answer = await request({ path: "/api/reference", headers, statuses: [200, 304], shape });
+  if (answer.body === null) return "unchanged";
+  return { etag: answer.headers.get("ETag") ?? "", reference: answer.body };
+}
+
+export function runs(filters: RunFilters = {}): Promise<RunPage> {
+  const query = new URLSearchParams();
+  for (const [name, value] of Object.entries(filters)) query.set(name, String(value));
+  return read(query.size > 0 ? `/api/runs?${query}` : "/api/runs", isRunPage);
+}
+
+export const run = (id: string): Promise<RunAnswer> =>
+  read(`/api/runs/${encodeURIComponent(id)}`, isRunAnswer);
+
+export async function vessels(): Promise<readonly Vessel[]> {
+  return (await read("/api/vessels", isVesselPage)).vessels;
+}
+
+/** Any other GET whose answer is JSON. */
+export async function read<T>(path: string, shape: Shape<T>): Promise<T> {
+  return (await request({ path, statuses: [200], shape })).body;
+}
+
+/** Any other call with a JSON body; a 204 is checked as null. */
+export async function send<T>(
+  method: "POST" | "PUT" | "DELETE",
+  path: string,
+  body: object,
+  shape: Shape<T>,
+  statuses: Call<T>["statuses"] = [200, 201, 204],
+): Promise<T> {
+  return (await request({ path, method, json: JSON.stringify(body), statuses, shape })).body;
+}
+
+/** A photo by its own hash; held already counts as sent. */
+export async function sendPhoto(sha256: string, photo: Blob): Promise<void> {
+  const shape = (_value: unknown): _value is unknown => true;
+  await request({
+    path: `/api/photos/${sha256}`,
+    method: "PUT",
+    blob: photo,
+    statuses: [200, 201, 204],
+    shape,
+  });
+}

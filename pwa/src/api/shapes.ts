@@ -1,0 +1,118 @@
+/** The shapes of the answers, as far as the phone relies on them; fields added later pass through unread. */
+import type { JsonObject, PushResult, StoredEvent } from "../log";
+
+export type Role = "starter" | "brewer" | "duty" | "manager";
+export type ReferencePerson = { readonly id: string; readonly name: string; readonly role: Role };
+export type Vessel = JsonObject & { readonly id: string; readonly name: string; readonly kind: string };
+export type Caution = JsonObject & { readonly id: string; readonly version: number };
+export type Procedure = JsonObject & {
+  readonly id: string;
+  readonly version: number;
+  readonly sha256: string;
+  readonly title: string;
+  readonly kind: string;
+};
+
+export type Reference = {
+  readonly version: string | number;
+  readonly minCore: string;
+  readonly procedures: readonly Procedure[];
+  readonly cautions: readonly Caution[];
+  readonly vessels: readonly Vessel[];
+  readonly people: readonly ReferencePerson[];
+  readonly recipes: readonly JsonObject[];
+  readonly settings: JsonObject;
+};
+
+export type Enrolled = { readonly device: string; readonly brewery: string; readonly now: Instant };
+export type Session = { readonly person: string; readonly role: Role };
+
+/** A moment by the server's clock: RFC 3339 text. */
+export type Instant = string;
+
+export type SyncAnswer = {
+  readonly results: readonly PushResult[];
+  readonly events: readonly StoredEvent[];
+  readonly cursor: string;
+  readonly more: boolean;
+  readonly now: Instant;
+  readonly digests: Readonly<Record<string, string>>;
+  readonly withheld: readonly string[];
+};
+
+export type RunSummary = JsonObject & {
+  readonly id: string;
+  readonly procedure: string;
+  readonly status: string;
+};
+export type RunFilters = {
+  readonly vessel?: string;
+  readonly procedure?: string;
+  readonly status?: string;
+  readonly from?: string;
+  readonly to?: string;
+  readonly after?: string;
+  readonly limit?: number;
+};
+export type RunPage = { readonly runs: readonly RunSummary[]; readonly next: string | null };
+export type RunAnswer = { readonly run: JsonObject; readonly events: readonly StoredEvent[] };
+export type VesselPage = { readonly vessels: readonly Vessel[] };
+
+type Fields = Record<string, unknown>;
+
+const STATUSES = ["stored", "repeat", "quarantined", "refused"];
+const ROLES = ["starter", "brewer", "duty", "manager"];
+
+const isObject = (value: unknown): value is Fields =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+const isText = (value: unknown): value is string => typeof value === "string";
+const isInstant = (value: unknown): value is Instant => isText(value) && !Number.isNaN(Date.parse(value));
+const isRole = (value: unknown): value is Role => isText(value) && ROLES.includes(value);
+const hasId = (value: unknown): boolean => isObject(value) && isText(value.id);
+const listOf = (value: unknown, each: (item: unknown) => boolean): boolean =>
+  Array.isArray(value) && value.every(each);
+
+export const isNothing = (value: unknown): value is null => value === null;
+
+export const isEnrolled = (value: unknown): value is Enrolled =>
+  isObject(value) && isText(value.device) && isText(value.brewery) && isInstant(value.now);
+
+export const isSession = (value: unknown): value is Session =>
+  isObject(value) && isText(value.person) && isRole(value.role);
+
+const isResult = (value: unknown): value is PushResult =>
+  isObject(value) && isText(value.id) && isText(value.status) && STATUSES.includes(value.status);
+
+export const isSyncAnswer = (value: unknown): value is SyncAnswer =>
+  isObject(value) &&
+  listOf(value.results, isResult) &&
+  listOf(value.events, hasId) &&
+  isText(value.cursor) &&
+  /^\d{16}$/.test(value.cursor) &&
+  typeof value.more === "boolean" &&
+  isInstant(value.now) &&
+  isObject(value.digests) &&
+  Object.values(value.digests).every(isText) &&
+  listOf(value.withheld, isText);
+
+const isPerson = (value: unknown): value is ReferencePerson =>
+  isObject(value) && isText(value.id) && isText(value.name) && isRole(value.role);
+
+export const isReference = (value: unknown): value is Reference =>
+  isObject(value) &&
+  isText(value.minCore) &&
+  listOf(value.procedures, hasId) &&
+  listOf(value.cautions, hasId) &&
+  listOf(value.vessels, hasId) &&
+  listOf(value.people, isPerson) &&
+  Array.isArray(value.recipes) &&
+  isObject(value.settings);
+
+export const isRunPage = (value: unknown): value is RunPage =>
+  isObject(value) && listOf(value.runs, hasId) && (value.next === null || isText(value.next));
+
+export const isRunAnswer = (value: unknown): value is RunAnswer =>
+  isObject(value) && hasId(value.run) && listOf(value.events, hasId);
+
+export const isVesselPage = (value: unknown): value is VesselPage =>
+  isObject(value) && listOf(value.vessels, hasId);
