@@ -75,7 +75,7 @@ def install_python(level: str) -> None:
             return
     stamp.unlink(missing_ok=True)
     network = "It needs the Python package index: check the network and any proxy, then run this again."
-    pip = [BIN / "python", "-m", "pip", "install", "--quiet"]
+    pip = [BIN / "python", "-m", "pip", "install", "-qq", "--use-pep517"]
     lock = LOCKS / f"{level}.lock"
     run(
         "Installing the Python packages (a few minutes the first time)",
