@@ -1,0 +1,104 @@
+"""Procedures and cautions as data: read from YAML, judged field by field, hashed.
+
+`load()` gives the library or says all that is wrong with it; `check()` only says what is wrong;
+`judge()` judges one procedure that came as JSON, such as one written in the browser.
+"""
+
+from collections.abc import Iterable
+from pathlib import Path as File
+from typing import Any, NamedTuple
+
+from marshmallow import Schema
+
+from . import references
+from .digest import sha256
+from .faults import Fault, LibraryError, Path, flattened, spelled
+from .shapes import Caution, Procedure
+from .source import Source, read
+
+__all__ = ["FOLDER", "Fault", "Library", "LibraryError", "check", "judge", "load", "sha256"]
+
+FOLDER = File(__file__).parent
+"""The library that ships."""
+
+
+class Library(NamedTuple):
+    """All procedures, each with its `sha256`, and all cautions, both in order of id."""
+
+    procedures: list[dict[str, Any]]
+    cautions: list[dict[str, Any]]
+
+
+def load(folder: File | None = None) -> Library:
+    """The library in `folder`, by default the one that ships. LibraryError when any file has a fault."""
+    library, faults = _read(folder or FOLDER)
+    if faults:
+        raise LibraryError(faults)
+    return library
+
+
+def check(folder: File | None = None) -> list[Fault]:
+    """Every fault of the library in `folder`, in order of file and line."""
+    return _read(folder or FOLDER)[1]
+
+
+def judge(procedure: object, cautions: Iterable[str]) -> tuple[dict[str, Any], list[Fault]]:
+    """A procedure from outside, shaped and with its `sha256`, and its faults.
+
+    `cautions` are the ids there are. With faults the procedure is empty: nothing half judged is handed on.
+    """
+    faults: list[Fault] = []
+
+    def note(path: Path, text: str) -> None:
+        faults.append(Fault("procedure", 0, spelled(path), text))
+
+    if isinstance(procedure, dict):
+        procedure = {key: value for key, value in procedure.items() if key != "sha256"}
+    shaped = _shaped(Procedure(), procedure, note)
+    if not faults:
+        references.judge(shaped, cautions, note)
+    return ({}, faults) if faults else ({**shaped, "sha256": sha256(shaped)}, faults)
+
+
+def _shaped(schema: Schema, data: object, note: references.Note) -> dict[str, Any]:
+    """`data` in the shape of `schema`, or nothing, each fault noted."""
+    messages = schema.validate(data)  # type: ignore[arg-type]  # judging what is no mapping is its work too
+    for path, text in flattened(messages):
+        note(path, text)
+    return {} if messages else dict(schema.load(data))  # type: ignore[arg-type]
+
+
+def _read(folder: File) -> tuple[Library, list[Fault]]:
+    cautions = _folder(folder, "cautions", Caution())
+    procedures = _folder(folder, "procedures", Procedure())
+    known = [source.name.rpartition("/")[2].removesuffix(".yaml") for source, _ in cautions]
+    settings: dict[str, tuple[str, dict[str, Any]]] = {}
+    for source, data in procedures:
+        if not source.faults:
+            references.judge(data, known, source.fault)
+            _agree(source, data, settings)
+    faults = [fault for source, _ in (*cautions, *procedures) for fault in source.faults]
+    library = Library(
+        [{**data, "sha256": sha256(data)} for _, data in procedures], [data for _, data in cautions]
+    )
+    return library, sorted(faults)
+
+
+def _folder(folder: File, kind: str, schema: Schema) -> list[tuple[Source, dict[str, Any]]]:
+    found = []
+    for file in sorted((folder / kind).glob("*.yaml")):
+        source = read(file, folder)
+        data = {} if source.faults else _shaped(schema, source.data, source.fault)
+        if data and data["id"] != file.stem:
+            source.fault(("id",), f"the file is called {file.stem}, so the id must be {file.stem}")
+        found.append((source, data))
+    return found
+
+
+def _agree(source: Source, data: dict[str, Any], settings: dict[str, tuple[str, dict[str, Any]]]) -> None:
+    """A setting is one site figure: procedures that share it must say the same of it."""
+    for at, row in enumerate(data.get("settings", [])):
+        elsewhere, first = settings.setdefault(row["id"], (source.name, row))
+        for field in sorted({*first, *row}):
+            if first.get(field) != row.get(field):
+                source.fault(("settings", at, field), f"{row['id']} is said otherwise in {elsewhere}")
