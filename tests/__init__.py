@@ -1,0 +1,1 @@
+"""The tests, by the part of the house they watch."""

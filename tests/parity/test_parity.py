@@ -1,0 +1,133 @@
+"""The phone and the server cannot disagree: every session is answered alike by all three runtimes.
+
+Structure, text, integers, truth values and errors are the same; floats agree within 1e-12 relative, since the two C
+libraries may differ in the last bit of `exp` and `**`.
+"""
+
+import json
+import math
+from typing import Any
+
+import pytest
+
+from tests.parity.runtimes import ROOT, in_chromium, in_cpython, in_node
+from tests.parity.sessions import Session, sessions
+
+SESSIONS = sessions()
+NAMES = [session.name for session in SESSIONS]
+TEXTS = [[(call.name, json.dumps(call.args)) for call in session.calls] for session in SESSIONS]
+MODULES = sorted(
+    ".".join(path.relative_to(ROOT / "server").with_suffix("").parts)
+    for path in (ROOT / "server/vesselside/core").rglob("*.py")
+    if path.name != "__init__.py"
+)
+
+
+@pytest.fixture(scope="module")
+def cpython() -> dict[str, list[str]]:
+    return dict(zip(NAMES, in_cpython(TEXTS), strict=True))
+
+
+@pytest.fixture(scope="module")
+def node(pack):
+    answers, imports = in_node(pack, TEXTS, MODULES)
+    return dict(zip(NAMES, answers, strict=True)), imports
+
+
+@pytest.fixture(scope="module")
+def chromium(pack) -> dict[str, list[str]]:
+    return dict(zip(NAMES, in_chromium(pack, TEXTS), strict=True))
+
+
+def difference(one: Any, other: Any, place: str = "$") -> str:
+    """The first place where two values differ, in words; "" if there is none."""
+    if type(one) is not type(other):
+        return f"{place}: {one!r} against {other!r}"
+    if isinstance(one, dict):
+        if one.keys() != other.keys():
+            return f"{place}: keys {sorted(one.keys() ^ other.keys())} on one side only"
+        pairs = [(f"{place}.{key}", one[key], other[key]) for key in sorted(one)]
+    elif isinstance(one, list):
+        if len(one) != len(other):
+            return f"{place}: {len(one)} against {len(other)} items"
+        pairs = [(f"{place}[{index}]", *pair) for index, pair in enumerate(zip(one, other, strict=True))]
+    elif isinstance(one, float):
+        return (
+            ""
+            if math.isclose(one, other, rel_tol=1e-12, abs_tol=0.0)
+            else f"{place}: {one!r} against {other!r}"
+        )
+    else:
+        return "" if one == other else f"{place}: {one!r} against {other!r}"
+    return next(filter(None, (difference(a, b, where) for where, a, b in pairs)), "")
+
+
+def lack(expected: Any, given: Any, place: str = "$") -> str:
+    """The first thing a value lacks of what is expected of it; objects may hold more, lists may not."""
+    if isinstance(expected, dict) and isinstance(given, dict):
+        missing = sorted(expected.keys() - given.keys())
+        if missing:
+            return f"{place}: no {missing[0]}"
+        return next(filter(None, (lack(expected[k], given[k], f"{place}.{k}") for k in sorted(expected))), "")
+    if isinstance(expected, list) and isinstance(given, list) and len(expected) == len(given):
+        pairs = enumerate(zip(expected, given, strict=True))
+        return next(filter(None, (lack(a, b, f"{place}[{index}]") for index, (a, b) in pairs)), "")
+    return difference(expected, given, place)
+
+
+def assert_alike(session: Session, one: list[str], other: list[str]) -> None:
+    for call, mine, theirs in zip(session.calls, one, other, strict=True):
+        found = difference(json.loads(mine), json.loads(theirs))
+        assert not found, f"{call.name} {json.dumps(call.args)[:400]}: {found}"
+
+
+@pytest.mark.parametrize("session", SESSIONS, ids=NAMES)
+def test_node_answers_as_cpython_does(session, cpython, node):
+    assert_alike(session, cpython[session.name], node[0][session.name])
+
+
+@pytest.mark.parametrize("session", SESSIONS, ids=NAMES)
+def test_chromium_answers_as_cpython_does(session, cpython, chromium):
+    assert_alike(session, cpython[session.name], chromium[session.name])
+
+
+@pytest.mark.parametrize(
+    "session", [s for s in SESSIONS if any(call.expect is not None for call in s.calls)], ids=lambda s: s.name
+)
+def test_answer_is_the_one_written_down(session, cpython):
+    for call, answer in zip(session.calls, cpython[session.name], strict=True):
+        if call.expect is not None:
+            found = lack(call.expect, json.loads(answer))
+            assert not found, f"{call.name} {json.dumps(call.args)[:400]}: {found}"
+
+
+@pytest.mark.parametrize(
+    "session", [s for s in SESSIONS if s.name.startswith("calculation: ")], ids=lambda s: s.name
+)
+def test_calculation_works_in_the_middle_of_its_ranges_and_refuses_past_them(session, cpython):
+    answers = [json.loads(answer) for answer in cpython[session.name]]
+    assert "ok" in answers[0], answers[0]
+    past = [answer for index, answer in enumerate(answers[2:]) if index % 4 >= 2]
+    assert past
+    assert all(answer["error"]["code"] == "out-of-range" for answer in past)
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_module_runs_on_micropython(module, node):
+    assert node[1][module] == ""
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        (1, 1.0),
+        (True, 1),
+        ("1", "1.0"),
+        ({"a": 1}, {"b": 1}),
+        ([1], [1, 1]),
+        (1.0, 1.0 + 1e-11),
+        (None, False),
+    ],
+)
+def test_difference_is_seen(one, other):
+    assert difference({"deep": [one]}, {"deep": [other]})
