@@ -1,0 +1,81 @@
+"""Who may do what, as a device knew it: administration events read up to a run event's `seen`."""
+
+from .events import KINDS, ROLES
+
+
+class Administration:
+    """The administration events a reader holds, asked as of a sequence.
+
+    Only events of `/server` count. Sequences are 16-digit text and compared as text.
+    """
+
+    def __init__(self, events: list[dict]) -> None:
+        self._people: dict = {}
+        self._settings: dict = {}
+        self._revoked: dict = {}
+        for event in events:
+            self.add(event)
+
+    def add(self, event: dict) -> None:
+        """Take one administration event in; order of arrival and repeats change nothing."""
+        data = event.get("data")
+        sequence = event.get("sequence")
+        if event.get("source") != "/server" or not isinstance(data, dict) or not isinstance(sequence, str):
+            return
+        kind = event.get("type")
+        if kind == "person.changed":
+            _insert(self._people, data.get("person"), sequence, data)
+        elif kind == "setting.changed":
+            _insert(self._settings, data.get("name"), sequence, data)
+        elif kind == "device.revoked":
+            _insert(self._revoked, data.get("device"), sequence, data)
+
+    def role(self, person: str, seen: str) -> str | None:
+        """The role `person` held at sequence `seen`, or None when unknown or gone."""
+        data = _latest(self._people, person, seen)
+        if data is None or data.get("status", "active") != "active":
+            return None
+        role = data.get("role")
+        return role if role in ROLES else None
+
+    def setting(self, name: str, seen: str) -> str | None:
+        """The value the site gave setting `name` at sequence `seen`, or None for the default."""
+        data = _latest(self._settings, name, seen)
+        value = None if data is None else data.get("value")
+        return value if isinstance(value, str) else None
+
+    def revoked(self, source: str, seen: str) -> bool:
+        """Whether the device behind `source` was known to be revoked at sequence `seen`."""
+        return _latest(self._revoked, source[9:], seen) is not None
+
+
+def _insert(rows: dict, key: object, sequence: str, data: dict) -> None:
+    if not isinstance(key, str):
+        return
+    held = rows.setdefault(key, [])
+    at = len(held)
+    while at > 0 and held[at - 1][0] >= sequence:
+        at -= 1
+    if at < len(held) and held[at][0] == sequence:
+        return
+    held.insert(at, (sequence, data))
+
+
+def _latest(rows: dict, key: str, seen: str) -> dict | None:
+    found = None
+    for sequence, data in rows.get(key, ()):
+        if sequence > seen:
+            break
+        found = data
+    return found
+
+
+def outranks(role: str | None, least: str) -> bool:
+    """Whether `role` is `least` or above, in the order starter, brewer, duty, manager."""
+    return role is not None and ROLES.index(role) >= ROLES.index(least)
+
+
+def may(kind: str, role: str | None) -> bool:
+    """Whether a person of `role` has the right to make an event of `kind`."""
+    row = KINDS.get(kind)
+    return True if row is None else outranks(role, row[0])

@@ -1,0 +1,164 @@
+"""The one door of the core: `call(name, json) -> json`. Only JSON text crosses it.
+
+The runs a device has open stay folded here between calls, so a tap folds one event.
+"""
+
+import json
+
+from . import VERSION, actions, calculations, events, hazards, limits, plant, views
+from .authority import Administration
+from .clock import milliseconds
+from .errors import CoreError
+from .ledger import Run
+
+KEPT = 4
+_runs: dict = {}
+_order: list = []
+
+
+def _keep(key: str, held: dict) -> None:
+    _runs[key] = held
+    if key in _order:
+        _order.remove(key)
+    _order.append(key)
+    while len(_order) > KEPT:
+        del _runs[_order.pop(0)]
+
+
+def _held(args: dict) -> dict:
+    held = _runs.get(args.get("run"))
+    if held is None:
+        raise CoreError("not-open", "Open the run first.")
+    return held
+
+
+def _about(args: dict) -> dict:
+    return {"core": VERSION, "calculations": calculations.listing()}
+
+
+def _open(args: dict) -> dict:
+    run = Run(args["run"], args.get("procedure"), Administration(args.get("admin", [])))
+    run.add(args["events"])
+    cautions = {caution["id"]: caution for caution in args.get("cautions", [])}
+    _keep(args["run"], {"run": run, "cautions": cautions})
+    run.touched = set()
+    return views.view(run)
+
+
+def _add(args: dict) -> dict:
+    run = _held(args)["run"]
+    for event in args.get("admin", []):
+        run.administration.add(event)
+    if args.get("admin"):
+        run.refold()
+    run.add(args.get("events", []))
+    return views.changes(run)
+
+
+def _view(args: dict) -> dict:
+    return views.view(_held(args)["run"])
+
+
+def _summary(args: dict) -> dict:
+    return views.summary(views.view(_held(args)["run"]))
+
+
+def _prepare(args: dict) -> dict:
+    if args.get("action") == "open":
+        run = Run(args.get("run", ""), args["procedure"], Administration([]))
+        cautions: dict = {}
+    else:
+        held = _held(args)
+        run, cautions = held["run"], held["cautions"]
+    return actions.prepare(
+        run, action=args.get("action", ""), person=args["person"], now=args["now"], given=args, cautions=cautions
+    )
+
+
+def _judge(args: dict) -> dict:
+    run = _held(args)["run"]
+    entry = run.plan.entry(args["step"], args["field"])
+    if entry is None:
+        raise CoreError("unknown-field", "This step has no such field.", field="field")
+    return limits.judge(entry, args["typed"], run)
+
+
+def _work(args: dict) -> dict:
+    if "name" in args:
+        return calculations.work(args["name"], args["inputs"])
+    run = _held(args)["run"]
+    entry = run.plan.entry(args["step"], args["field"])
+    if entry is None:
+        raise CoreError("unknown-field", "This step has no such field.", field="field")
+    working = limits.work(entry, run, args.get("values") or {})
+    working["proposed"] = limits.result_of(working, entry)
+    return working
+
+
+def _cautions(args: dict) -> list:
+    held = _held(args)
+    run, step, person = held["run"], args["step"], args["person"]
+    here = [event["data"]["caution"] for event in run.steps[step]["met"] if event["person"] == person]
+    rows = []
+    for key in run.cautions(step):
+        caution = held["cautions"].get(key)
+        if caution is None:
+            raise CoreError("unknown-caution", "The text of this caution is not on this device: " + key)
+        met = []
+        for event in args.get("met", []):
+            if event["data"]["caution"] == key:
+                met.append({"version": event["data"]["version"], "at": milliseconds(event["time"])})
+        how = hazards.shown(
+            caution=caution,
+            met=met,
+            met_here=key in here,
+            role=args["role"],
+            triggered=key in run.steps[step]["raised"],
+            now=args["now"],
+        )
+        rows.append({"caution": key, "show": how})
+    return rows
+
+
+def _plant(args: dict) -> list:
+    return plant.board(args["vessels"], args["runs"], args.get("settings", {}), args["now"])
+
+
+def _check(args: dict) -> list:
+    return events.check(args.get("event"))
+
+
+_DOORS = {
+    "about": _about,
+    "open": _open,
+    "add": _add,
+    "view": _view,
+    "summary": _summary,
+    "prepare": _prepare,
+    "judge": _judge,
+    "work": _work,
+    "cautions": _cautions,
+    "plant": _plant,
+    "check": _check,
+}
+
+
+def call(name: str, args: str) -> str:
+    """Answer one call: `{"ok": ...}` or `{"error": {code, text, field, waits?}}`, as JSON text.
+
+    `name` is one of the calls in DEVELOPERS.md; `args` is a JSON object. A call that lacks an argument is the
+    caller's fault and answered with code `bad-call`.
+    """
+    door = _DOORS.get(name)
+    if door is None:
+        return json.dumps({"error": {"code": "bad-call", "text": "There is no call " + name, "field": None}})
+    try:
+        return json.dumps({"ok": door(json.loads(args))})
+    except CoreError as error:
+        problem = {"code": error.code, "text": error.text, "field": error.field}
+        if isinstance(error, actions.Waits):
+            problem["waits"] = error.waits
+        return json.dumps({"error": problem})
+    except KeyError as error:
+        text = "An argument is missing: " + str(error)
+        return json.dumps({"error": {"code": "bad-call", "text": text, "field": None}})

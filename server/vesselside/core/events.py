@@ -1,0 +1,294 @@
+"""Event kinds and their checks, the same on the phone before storing and on the server on receipt.
+
+Three judgements, in order of weight: what cannot be stored (`refusal`), an envelope nobody can place
+(`malformed`), and data that says nothing (`faults`, which the fold turns into a finding).
+"""
+
+from .clock import is_hash, is_sequence, is_stamp, is_time
+from .errors import CoreError
+from . import numbers
+
+LARGEST = 9007199254740991
+NESTING = 8
+ROLES = ("starter", "brewer", "duty", "manager")
+VERDICTS = ("target", "advise", "stop")
+WAYS = ("keyed", "worked", "scanned", "paper")
+LEFT = ("soiled", "rinsed", "chemical", "co2", "pressure", "hot", "locked", "filled", "out")
+_ID = "abcdefghijklmnopqrstuvwxyz0123456789-"
+
+# kind: (least role, {field: (shape, needed)})
+KINDS = {
+    "run.opened": (
+        "starter",
+        {
+            "procedure": ("id", True),
+            "version": ("count", True),
+            "sha256": ("hash", True),
+            "vessel": ("id", False),
+            "gyle": ("id", False),
+            "inputs": ("map", True),
+        },
+    ),
+    "caution.met": (
+        "starter",
+        {"step": ("id", True), "caution": ("id", True), "version": ("count", True)},
+    ),
+    "entry.made": (
+        "starter",
+        {
+            "step": ("id", True),
+            "field": ("id", True),
+            "value": ("text", True),
+            "typed": ("text", True),
+            "unit": ("text", False),
+            "how": ("way", True),
+            "instrument": ("text", False),
+            "from": ("map", False),
+            "verdict": ("verdict", True),
+            "core": ("text", True),
+            "over": ("ids", True),
+        },
+    ),
+    "entry.settled": (
+        "brewer",
+        {
+            "step": ("id", True),
+            "field": ("id", True),
+            "chosen": ("id", True),
+            "reason": ("words", True),
+            "over": ("ids", True),
+        },
+    ),
+    "step.done": (
+        "starter",
+        {"step": ("id", True), "verdict": ("verdict", True), "core": ("text", True)},
+    ),
+    "step.skipped": ("brewer", {"step": ("id", True), "reason": ("words", True)}),
+    "hold.started": ("starter", {"step": ("id", True), "seconds": ("count", True)}),
+    "hold.ended": ("starter", {"step": ("id", True), "seconds": ("count", True)}),
+    "sign.given": (
+        "brewer",
+        {"step": ("id", True), "target": ("id", True), "role": ("role", True)},
+    ),
+    "note.added": ("starter", {"step": ("id", False), "text": ("words", True)}),
+    "photo.added": (
+        "starter",
+        {
+            "step": ("id", False),
+            "sha256": ("hash", True),
+            "mime": ("text", True),
+            "bytes": ("count", True),
+        },
+    ),
+    "deviation.raised": (
+        "starter",
+        {
+            "step": ("id", False),
+            "text": ("words", True),
+            "value": ("text", False),
+            "limit": ("text", False),
+            "interlock": ("id", False),
+        },
+    ),
+    "deviation.answered": ("duty", {"deviation": ("id", True), "action": ("words", True)}),
+    "struck": ("starter", {"target": ("id", True), "reason": ("words", True)}),
+    "run.finished": ("starter", {}),
+    "run.abandoned": ("starter", {"reason": ("words", True), "left": ("left", True)}),
+    "run.reviewed": (
+        "manager",
+        {"verdict": ("review", True), "digest": ("hash", True), "text": ("text", False)},
+    ),
+}
+ADMINISTRATION = (
+    "person.changed",
+    "device.enrolled",
+    "device.revoked",
+    "procedure.published",
+    "setting.changed",
+    "event.redacted",
+)
+
+
+def is_id(value: object) -> bool:
+    """Whether `value` is an id as records carry them: 1 to 64 of a-z, 0-9 and dash."""
+    if not isinstance(value, str) or not 1 <= len(value) <= 64:
+        return False
+    for letter in value:
+        if letter not in _ID:
+            return False
+    return True
+
+
+def is_count(value: object) -> bool:
+    """Whether `value` is a whole number from 0 to 2^53 - 1 (and not a truth value)."""
+    return isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= LARGEST
+
+
+def _bad_text(text: str) -> str | None:
+    if "\x00" in text:
+        return "It holds the character U+0000."
+    try:
+        text.encode("utf-8")
+    except UnicodeError:
+        return "It holds half a surrogate pair."
+    return None
+
+
+def _unstorable(value: object, depth: int) -> str | None:
+    if isinstance(value, str):
+        return _bad_text(value)
+    if value is None or isinstance(value, bool):
+        return None
+    if isinstance(value, int):
+        return None if -LARGEST <= value <= LARGEST else "It holds a whole number beyond 2^53 - 1."
+    if isinstance(value, float):
+        return "It holds a number that is not whole; readings travel as text."
+    if depth > NESTING:
+        return "It is nested more than 8 deep."
+    if isinstance(value, dict):
+        for key in value:
+            wrong = _bad_text(key) or _unstorable(value[key], depth + 1)
+            if wrong:
+                return wrong
+        return None
+    if isinstance(value, list):
+        for item in value:
+            wrong = _unstorable(item, depth + 1)
+            if wrong:
+                return wrong
+        return None
+    return "It holds something that is not JSON."
+
+
+def refusal(event: object) -> tuple[str, str] | None:
+    """Why a parsed event cannot be stored, as (code, text), or None.
+
+    Only what has no canonical bytes or no id is refused; everything else is kept, whatever it says.
+    Size and duplicate keys are judged where the bytes are read.
+    """
+    if not isinstance(event, dict):
+        return ("malformed", "An event is a JSON object.")
+    if not is_id(event.get("id")):
+        return ("malformed", "The event has no id of 1 to 64 letters a-z, digits and dashes.")
+    wrong = _unstorable(event, 1)
+    return ("malformed", wrong) if wrong else None
+
+
+def _source_ok(source: object) -> bool:
+    if source == "/server":
+        return True
+    return isinstance(source, str) and source[:9] == "/devices/" and is_id(source[9:])
+
+
+def run_of(subject: object) -> str | None:
+    """The run id a subject names, or None (`/runs/<id>`)."""
+    if isinstance(subject, str) and subject[:6] == "/runs/" and is_id(subject[6:]):
+        return subject[6:]
+    return None
+
+
+def malformed(event: dict) -> str | None:
+    """What is wrong with the envelope of a storable event, in words, or None."""
+    if event.get("specversion") != "1.0":
+        return "specversion is not 1.0"
+    if not _source_ok(event.get("source")):
+        return "source is neither /server nor /devices/<id>"
+    kind = event.get("type")
+    if not isinstance(kind, str) or not 1 <= len(kind) <= 64:
+        return "type is not a short text"
+    subject = event.get("subject")
+    if subject != "/admin" and run_of(subject) is None:
+        return "subject is neither /admin nor /runs/<id>"
+    if not is_time(event.get("time")):
+        return "time is not UTC with milliseconds"
+    if subject != "/admin" and not is_id(event.get("person")):
+        return "person is not an id"
+    if not is_stamp(event.get("hlc")):
+        return "hlc is not 12 hex digits, a dash and 4"
+    if not is_sequence(event.get("seen")):
+        return "seen is not 16 digits"
+    number = event.get("number")
+    if not is_count(number) or number == 0:
+        return "number is not a whole number from 1"
+    if not isinstance(event.get("data"), dict):
+        return "data is not an object"
+    if not is_hash(event.get("prevhash")):
+        return "prevhash is not a SHA-256 in hex"
+    if not isinstance(event.get("signature"), str):
+        return "signature is missing"
+    return None
+
+
+def _ids(value: object) -> bool:
+    if not isinstance(value, list):
+        return False
+    for item in value:
+        if not is_id(item):
+            return False
+    return True
+
+
+def _shape_ok(shape: str, value: object) -> bool:
+    if shape == "id":
+        return is_id(value)
+    if shape == "ids":
+        return _ids(value)
+    if shape == "count":
+        return is_count(value)
+    if shape == "hash":
+        return is_hash(value)
+    if shape == "map":
+        return isinstance(value, dict)
+    if shape == "text":
+        return isinstance(value, str) and len(value) <= 4000
+    if shape == "words":
+        return isinstance(value, str) and 1 <= len(value.strip()) and len(value) <= 4000
+    return isinstance(value, str) and value in _CHOICES[shape]
+
+
+_CHOICES = {
+    "verdict": VERDICTS,
+    "way": WAYS,
+    "role": ROLES,
+    "left": LEFT,
+    "review": ("accepted", "rejected"),
+}
+
+
+def faults(event: dict) -> list[str]:
+    """What the data of a known kind lacks or says wrongly, in words; empty for good or unknown kinds."""
+    row = KINDS.get(event.get("type", ""))
+    if row is None:
+        return []
+    data = event["data"]
+    found = []
+    for field in sorted(row[1]):
+        shape, needed = row[1][field]
+        value = data.get(field)
+        if value is None:
+            if needed:
+                found.append(field + " is missing")
+        elif not _shape_ok(shape, value):
+            found.append(field + " is not a valid " + shape)
+    return found
+
+
+def check(event: object) -> list[str]:
+    """Everything wrong with an event a phone is about to store; empty when it may be numbered."""
+    if not isinstance(event, dict):
+        return ["An event is a JSON object."]
+    refused = refusal(event)
+    if refused:
+        return [refused[1]]
+    wrong = malformed(event)
+    return [wrong] if wrong else faults(event)
+
+
+def same_value(kind: str, first: str, second: str) -> bool:
+    """Whether two values of an entry are equal: numbers by size, all else by the letter."""
+    if kind in ("reading", "count"):
+        try:
+            return numbers.compare(first, second) == 0
+        except CoreError:
+            return first == second
+    return first == second

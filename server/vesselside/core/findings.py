@@ -1,0 +1,38 @@
+"""Every finding a record can gain, in one place: code to the words a manager reads."""
+
+FINDINGS = {
+    "unknown-procedure": "The procedure of this run is not held here.",
+    "procedure-differs": "The run names another text of this procedure than the one held here.",
+    "not-opened": "The record that opened this run has not arrived.",
+    "opened-twice": "The run was opened a second time; the first opening counts.",
+    "bad-data": "The record cannot be read as its kind: ",
+    "unauthorised": "Made without the right to do so: ",
+    "unknown-step": "The procedure has no such step: ",
+    "unknown-field": "The step has no such field: ",
+    "bad-value": "The value is not of the kind asked for: ",
+    "typed-differs": "The value is not what was keyed: ",
+    "unit-differs": "The unit is not the one asked for: ",
+    "verdict-differs": "The rules judge this entry otherwise: ",
+    "unjudged": "The entry could not be judged again: ",
+    "sum-differs": "The sum comes out otherwise: ",
+    "from-paper": "Keyed from a paper sheet.",
+    "early": "Done before its turn: ",
+    "again": "Done a second time: ",
+    "done-unready": "Marked done while something was lacking: ",
+    "caution-unmet": "The person had not met the cautions of this step: ",
+    "hold-short": "The hold was shorter than it must be: ",
+    "second-same": "A second signature must come from another person: ",
+    "target-unknown": "It names a record that this run does not hold: ",
+    "strike-refused": "This strike has no effect: ",
+    "contested": "Two readings disagree and nobody has settled which counts: ",
+    "earlier-reopened": "Done on the strength of a step that is open again: ",
+    "finished-early": "Finished with steps not done: ",
+    "finished-twice": "Finished a second time.",
+    "late": "Recorded after the run was closed.",
+    "review-lapsed": "The record changed after it was reviewed.",
+}
+
+
+def finding(code: str, event: str, more: str = "") -> dict:
+    """One finding, `{code, event, text}`; `more` completes the words of its code."""
+    return {"code": code, "event": event, "text": FINDINGS[code] + more}

@@ -1,0 +1,176 @@
+"""Judging what was entered: bounds resolved from settings, inputs, other entries and sums; three bands."""
+
+from . import calculations, numbers
+from .errors import CoreError
+from .events import is_count
+
+ORDER = {"target": 0, "advise": 1, "stop": 2}
+
+
+def worse(first: str, second: str) -> str:
+    """The worse of two verdicts, in the order target, advise, stop."""
+    return first if ORDER.get(first, 0) >= ORDER.get(second, 0) else second
+
+
+def resolve(bound: object, sight: object) -> str:
+    """The decimal text a BOUND stands for.
+
+    `sight` answers `setting(id)`, `input(id)` and `entry("step.field")` with decimal text or None.
+    CoreError `limit-needs` names what is not known yet.
+    """
+    if isinstance(bound, str):
+        return bound
+    if is_count(bound):
+        return str(bound)
+    if not isinstance(bound, dict):
+        raise CoreError("bad-procedure", "A limit of this procedure cannot be read.")
+    if "calculation" in bound:
+        given = {}
+        inputs = bound.get("inputs", {})
+        for name in inputs:
+            given[name] = resolve(inputs[name], sight)
+        return _result(calculations.work(bound["calculation"], given), bound.get("result"))
+    text = None
+    what = "?"
+    for source in ("setting", "input", "entry"):
+        if source in bound:
+            what = bound[source]
+            text = getattr(sight, source)(what)
+    if text is None:
+        raise CoreError("limit-needs", "First needed: " + _plain(what), field=what)
+    plus = bound.get("plus")
+    return text if plus is None else numbers.plus(text, plus)
+
+
+def _plain(name: str) -> str:
+    return name.replace(".", ", ").replace("-", " ").replace("_", " ")
+
+
+def _result(working: dict, wanted: str | None) -> str:
+    for row in working["results"]:
+        if wanted is None or row["id"] == wanted:
+            return row["value"]
+    raise CoreError("bad-procedure", "The sum has no result called " + str(wanted))
+
+
+def result_of(working: dict, entry: dict) -> str:
+    """The value a working proposes for `entry`, decimal text."""
+    return _result(working, entry["works"].get("result"))
+
+
+def work(entry: dict, sight: object, values: dict) -> dict:
+    """The working behind a worked entry; `values` holds what the person gave for inputs left open."""
+    works = entry.get("works")
+    if works is None:
+        raise CoreError("no-sum", "This entry has no sum behind it.")
+    given = {}
+    for name in values:
+        given[name] = values[name]
+    inputs = works.get("inputs", {})
+    for name in inputs:
+        if name not in given:
+            given[name] = resolve(inputs[name], sight)
+    return calculations.work(works["calculation"], given)
+
+
+def judge(entry: dict, typed: str, sight: object) -> dict:
+    """Judge one entry: `{value, verdict, advice, limit, source, raises}`.
+
+    CoreError when the text is no value of this kind, or a limit rests on something not known yet.
+    """
+    kind = entry["kind"]
+    if kind in ("reading", "count"):
+        return _judge_number(entry, typed, sight)
+    if kind == "choice":
+        for option in entry.get("options", []):
+            if option["id"] == typed:
+                advice = option.get("advice", "")
+                return _judged(typed, option.get("verdict", "target"), advice, "", "", [])
+        raise CoreError("no-such-choice", "Choose one of the answers shown.", field=entry["id"])
+    text = typed.strip()
+    if not text:
+        raise CoreError("empty", "Nothing was entered.", field=entry["id"])
+    if len(text) > 500:
+        raise CoreError("too-long", "Keep it under 500 characters.", field=entry["id"])
+    return _judged(text, "target", "", "", "", [])
+
+
+def _judged(value: str, verdict: str, advice: str, limit: str, source: str, raises: list) -> dict:
+    return {
+        "value": value,
+        "verdict": verdict,
+        "advice": advice,
+        "limit": limit,
+        "source": source,
+        "raises": raises,
+    }
+
+
+def _ends(pair: object, sight: object) -> tuple[str | None, str | None]:
+    if not isinstance(pair, list) or len(pair) != 2:
+        return (None, None)
+    low = None if pair[0] is None else resolve(pair[0], sight)
+    high = None if pair[1] is None else resolve(pair[1], sight)
+    return (low, high)
+
+
+def _below(value: str, end: str | None) -> bool:
+    return end is not None and numbers.compare(value, end) < 0
+
+
+def _above(value: str, end: str | None) -> bool:
+    return end is not None and numbers.compare(value, end) > 0
+
+
+def _shown(low: str | None, high: str | None, unit: str) -> str:
+    tail = " " + unit if unit else ""
+    if low is not None and high is not None:
+        return low + " to " + high + tail
+    if low is not None:
+        return "at least " + low + tail
+    if high is not None:
+        return "at most " + high + tail
+    return ""
+
+
+def bands(entry: dict, sight: object) -> dict:
+    """The bands of a reading as words, `{target, stop, source}`, for showing beside the entry."""
+    limits = entry.get("limits") or {}
+    unit = entry.get("unit", "")
+    target = _ends(limits.get("target"), sight)
+    stop = _ends(limits.get("stop"), sight)
+    return {
+        "target": _shown(target[0], target[1], unit),
+        "stop": _shown(stop[0], stop[1], unit),
+        "source": limits.get("source", ""),
+    }
+
+
+def _judge_number(entry: dict, typed: str, sight: object) -> dict:
+    value = numbers.parse(typed)
+    if entry["kind"] == "count" and ("." in value or value[:1] == "-"):
+        raise CoreError("not-a-count", "This is a count: a whole number.", field=entry["id"])
+    limits = entry.get("limits") or {}
+    low, high = _ends(limits.get("target"), sight)
+    bottom, top = _ends(limits.get("stop"), sight)
+    if _below(value, bottom) or _above(value, top):
+        verdict = "stop"
+        advice = limits.get("halt", "")
+    elif _below(value, low) or _above(value, high):
+        verdict = "advise"
+        advice = ""
+    else:
+        verdict = "target"
+        advice = ""
+    if verdict != "target" and not advice:
+        under = _below(value, low) or (low is None and _below(value, bottom))
+        advice = limits.get("low" if under else "high", "")
+    raises = []
+    for row in entry.get("raises", []):
+        above, below = row.get("above"), row.get("below")
+        if above is not None and _above(value, resolve(above, sight)):
+            raises.append(row["caution"])
+        elif below is not None and _below(value, resolve(below, sight)):
+            raises.append(row["caution"])
+    limit = _shown(low, high, entry.get("unit", "")) or _shown(bottom, top, entry.get("unit", ""))
+    return _judged(value, verdict, advice, limit, limits.get("source", ""), raises)

@@ -1,0 +1,97 @@
+"""Every rounding, comparison and display of a reading; nobody else rounds, formats or compares one.
+
+A reading is a canonical decimal text: optional minus, digits, optional point and digits. Comparing and adding
+are exact, on integers. Both runtimes give the same text for the same number.
+"""
+
+from math import floor
+
+from .errors import CoreError
+
+LONGEST = 24
+_GUARD = 1e-9
+_DIGITS = "0123456789"
+
+
+def _split(text: str) -> tuple[bool, str, str]:
+    negative = text[:1] == "-"
+    whole, _, part = (text[1:] if negative else text).partition(".")
+    return negative, whole, part
+
+
+def parse(text: object) -> str:
+    """Canonical decimal text of what a person keyed; a comma is taken as the point.
+
+    Up to 24 characters, no exponent, no grouping. Zeros after the point are kept: they say how finely it was read.
+    Raises CoreError `not-a-number`. Example: ` 4,70` is `4.70`, `.5` is `0.5`, `-0` is `0`.
+    """
+    if not isinstance(text, str):
+        raise CoreError("not-a-number", "Enter a number.")
+    given = text.strip().replace(",", ".").replace("\u2212", "-")
+    if given[:1] == "+":
+        given = given[1:]
+    negative, whole, part = _split(given)
+    if len(given) > LONGEST or not (whole or part) or given.endswith("."):
+        raise CoreError("not-a-number", "This is not a number: " + text[:LONGEST])
+    for digit in whole + part:
+        if digit not in _DIGITS:
+            raise CoreError("not-a-number", "This is not a number: " + text[:LONGEST])
+    while len(whole) > 1 and whole[0] == "0":
+        whole = whole[1:]
+    whole = whole or "0"
+    zero = int(whole + part) == 0
+    return ("-" if negative and not zero else "") + whole + ("." + part if part else "")
+
+
+def _scaled(text: str) -> tuple[int, int]:
+    negative, whole, part = _split(parse(text))
+    units = int(whole + part)
+    return (-units if negative else units, len(part))
+
+
+def _aligned(first: str, second: str) -> tuple[int, int, int]:
+    units, places = _scaled(first)
+    others, other = _scaled(second)
+    most = places if places > other else other
+    return units * 10 ** (most - places), others * 10 ** (most - other), most
+
+
+def compare(first: str, second: str) -> int:
+    """-1, 0 or 1 as `first` is below, equal to or above `second`, exactly. Example: `5.0` equals `5.00`."""
+    left, right, _ = _aligned(first, second)
+    return (left > right) - (left < right)
+
+
+def plus(first: str, second: str) -> str:
+    """The exact sum of two decimal texts, with the places of the finer. Example: `7.4` plus `-0.30` is `7.10`."""
+    left, right, places = _aligned(first, second)
+    return _written(left + right, places)
+
+
+def _written(units: int, places: int) -> str:
+    digits = str(abs(units))
+    while len(digits) <= places:
+        digits = "0" + digits
+    text = digits if places == 0 else digits[: len(digits) - places] + "." + digits[len(digits) - places :]
+    return "-" + text if units < 0 else text
+
+
+def quantise(x: float, places: int) -> int:
+    """`x` in whole units of 10^-places, halves away from zero; a guard of 1e-9 of a unit makes runtimes agree.
+
+    Raises CoreError `not-a-number` for infinities, NaN and sizes above 1e15 units. Example: (2.345, 2) is 235.
+    """
+    if x != x or x in (float("inf"), float("-inf")) or abs(x) * 10.0**places > 1e15:
+        raise CoreError("not-a-number", "The result is not a number that can be shown.")
+    units = floor(abs(x) * 10.0**places + 0.5 + _GUARD)
+    return -units if x < 0 else units
+
+
+def text(x: float, places: int) -> str:
+    """`x` written with `places` digits after the point. Example: (1.0405, 3) is `1.041`."""
+    return _written(quantise(x, places), places)
+
+
+def value(text: str) -> float:
+    """The number a decimal text stands for; CoreError `not-a-number` otherwise."""
+    return float(parse(text))

@@ -1,0 +1,76 @@
+"""The shape of a procedure and what a step allows: needs, order, and transitions as a table."""
+
+STATUSES = ("shut", "open", "done", "skipped", "reopened")
+
+# event kind: {status of its step: finding when it happens there; "" is allowed}
+TRANSITIONS = {
+    "caution.met": {"shut": "", "open": "", "done": "", "skipped": "", "reopened": ""},
+    "entry.made": {"shut": "early", "open": "", "done": "", "skipped": "", "reopened": ""},
+    "entry.settled": {"shut": "", "open": "", "done": "", "skipped": "", "reopened": ""},
+    "step.done": {"shut": "early", "open": "", "done": "again", "skipped": "", "reopened": ""},
+    "step.skipped": {"shut": "early", "open": "", "done": "again", "skipped": "again", "reopened": ""},
+    "hold.started": {"shut": "early", "open": "", "done": "", "skipped": "", "reopened": ""},
+    "hold.ended": {"shut": "early", "open": "", "done": "", "skipped": "", "reopened": ""},
+    "sign.given": {"shut": "", "open": "", "done": "", "skipped": "", "reopened": ""},
+}
+
+
+class Plan:
+    """A procedure indexed for use: steps by id, what each needs, and who waits for each."""
+
+    def __init__(self, procedure: dict | None) -> None:
+        self.procedure = procedure or {}
+        self.steps: dict = {}
+        self.order: list = []
+        self.needs: dict = {}
+        self.waiting: dict = {}
+        self.place: dict = {}
+        before = None
+        for step in self.procedure.get("steps", []):
+            key = step["id"]
+            self.steps[key] = step
+            self.place[key] = len(self.order)
+            self.order.append(key)
+            self.waiting[key] = []
+            if "needs" in step and step["needs"] is not None:
+                self.needs[key] = list(step["needs"])
+            elif step.get("anytime") or before is None:
+                self.needs[key] = []
+            else:
+                self.needs[key] = [before]
+            if not step.get("anytime"):
+                before = key
+        for key in self.order:
+            for other in self.needs[key]:
+                if other in self.waiting:
+                    self.waiting[other].append(key)
+
+    def entry(self, step: str, field: str) -> dict | None:
+        """The definition of a field, or None when this procedure has no such step or field."""
+        for entry in self.steps.get(step, {}).get("entries", []):
+            if entry["id"] == field:
+                return entry
+        return None
+
+    def title(self, step: str) -> str:
+        """The title of a step, or its id when unknown."""
+        return self.steps.get(step, {}).get("title", step)
+
+    def default(self, kind: str, name: str) -> str | None:
+        """The default of a setting or input (`kind` is `settings` or `inputs`), or None."""
+        for row in self.procedure.get(kind, []):
+            if row["id"] == name:
+                return row.get("default")
+        return None
+
+    def after(self, step: str) -> list:
+        """Every step that rests on `step`, directly or through others, in order."""
+        found: set = set()
+        todo = list(self.waiting.get(step, ()))
+        while todo:
+            key = todo.pop()
+            if key not in found:
+                found.add(key)
+                for other in self.waiting[key]:
+                    todo.append(other)
+        return [key for key in self.order if key in found]
