@@ -1,0 +1,61 @@
+"""The project's own files, as the checks of its structure read them."""
+
+import ast
+import subprocess
+from functools import cache
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = ROOT / "server" / "vesselside"
+SRC = ROOT / "pwa" / "src"
+
+
+@cache
+def tracked() -> list[Path]:
+    """Every file of the project: what git holds, and what it would hold if added now."""
+    listed = subprocess.run(
+        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout.split("\0")
+    return sorted(path for path in (ROOT / name for name in listed if name) if path.is_file())
+
+
+def below(folder: Path, *suffixes: str) -> list[Path]:
+    """The tracked files below a folder with one of the suffixes."""
+    return [path for path in tracked() if path.is_relative_to(folder) and path.suffix in suffixes]
+
+
+def named(path: Path) -> str:
+    """A file as a test names it."""
+    return path.relative_to(ROOT).as_posix()
+
+
+@cache
+def tree(path: Path) -> ast.Module:
+    """A Python file's syntax tree."""
+    return ast.parse(path.read_text(), filename=str(path))
+
+
+def module(path: Path) -> str:
+    """A Python file's dotted name within `server`."""
+    parts = path.relative_to(ROOT / "server").with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def imports(path: Path) -> set[str]:
+    """The dotted names a Python file imports, relative ones made absolute; `from x import y` counts as `x.y`."""
+    package = module(path).split(".")
+    if path.name != "__init__.py":
+        package = package[:-1]
+    found = set()
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            start = ".".join([*base, *([node.module] if node.module else [])])
+            found |= {f"{start}.{alias.name}" for alias in node.names}
+    return found

@@ -1,0 +1,81 @@
+"""Imports point down the house, as DEVELOPERS.md draws it."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.architecture.files import PACKAGE, SRC, below, imports, module, named
+
+# Each part of the server, and the parts it may import besides itself.
+SERVER = {
+    "core": set(),
+    "settings": set(),
+    "library": {"core"},
+    "store": {"core", "library", "settings"},
+    "desk": {"core", "library", "settings", "store"},
+    "api": {"core", "library", "settings", "store", "desk"},
+    "app": {"core", "library", "settings", "store", "desk", "api"},
+    "cli": {"core", "library", "settings", "store", "desk", "api", "app"},
+}
+
+# Each part of the phone's app, likewise. `engine` stands for the page's side; its worker imports nothing of ours.
+PHONE = {
+    "log": set(),
+    "engine": set(),
+    "sw": set(),
+    "messages": set(),
+    "api": {"log"},
+    "sync": {"api", "log", "identity", "engine"},
+    "identity": {"api", "log"},
+    "state": {"api", "engine", "identity", "log", "messages", "sw", "sync"},
+    "ui": {"messages"},
+    "screens": {"messages", "state", "ui"},
+    "main": {"messages", "screens", "state", "ui", "engine", "identity", "log", "sw", "sync"},
+}
+
+PYTHON = [path for path in below(PACKAGE, ".py") if path.parent != PACKAGE or path.name != "__init__.py"]
+TYPESCRIPT = [path for path in below(SRC, ".ts", ".tsx") if not path.name.endswith(".d.ts")]
+
+
+def server_part(name: str) -> str:
+    return name.split(".")[1] if name.startswith("vesselside.") else ""
+
+
+def phone_part(path: Path) -> str:
+    return path.relative_to(SRC).parts[0].split(".")[0]
+
+
+def imported(path: Path) -> list[Path]:
+    """Our own files and folders that a TypeScript file imports, statically, dynamically or as a worker's address."""
+    found = re.findall(r"""(?:\bfrom|\bimport|\bimport\(|new URL\()\s*["'](\.[^"'?]*)""", path.read_text())
+    targets = [(path.parent / name).resolve() for name in found]
+    return [target for target in targets if target.is_relative_to(SRC)]
+
+
+@pytest.mark.parametrize("path", PYTHON, ids=named)
+def test_server_imports_point_down(path):
+    part = server_part(module(path))
+    assert part in SERVER, f"{part} has no place in the house: give it one in DEVELOPERS.md and here"
+    others = {server_part(name) for name in imports(path)} - {"", part, "__version__"}
+    assert sorted(others - SERVER[part]) == []
+
+
+@pytest.mark.parametrize("path", TYPESCRIPT, ids=named)
+def test_phone_imports_point_down(path):
+    part = phone_part(path)
+    assert part in PHONE, f"{part} has no place in the house: give it one in DEVELOPERS.md and here"
+    others = {phone_part(target) for target in imported(path)} - {part}
+    assert sorted(others - PHONE[part]) == []
+
+
+def test_flask_request_stays_in_the_api():
+    """What a request says reaches the rooms below as arguments."""
+    found = [
+        f"{named(path)}: {name}"
+        for path in PYTHON
+        if server_part(module(path)) not in {"api", "app"}
+        for name in imports(path)
+        if name in {"flask.request", "flask.g", "flask.session"}
+    ]
+    assert found == []

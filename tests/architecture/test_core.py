@@ -1,0 +1,102 @@
+"""The core stays pure, in the dialect both runtimes speak, and says what it promises."""
+
+import ast
+
+import pytest
+
+from tests.architecture.files import PACKAGE, below, imports, named, tree
+
+CORE = below(PACKAGE / "core", ".py")
+IMPORTABLE = {"math", "json", "collections", "vesselside.core"}
+LACKING = {"fsum", "hypot", "prod", "removeprefix", "removesuffix", "sort_keys", "fromkeys", "__doc__"}
+
+
+@pytest.fixture(params=CORE, ids=named)
+def path(request):
+    return request.param
+
+
+def roots(name: str) -> set[str]:
+    """A dotted name and all it lies in."""
+    parts = name.split(".")
+    return {".".join(parts[:length]) for length in range(1, len(parts) + 1)}
+
+
+def test_core_is_here():
+    assert len(CORE) > 10
+
+
+def test_imports_only_what_both_runtimes_have(path):
+    assert [name for name in sorted(imports(path)) if not roots(name) & IMPORTABLE] == []
+
+
+def test_names_nothing_that_micropython_lacks(path):
+    used = set()
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Attribute):
+            used.add(node.attr)
+        elif isinstance(node, ast.Name):
+            used.add(node.id)
+        elif isinstance(node, ast.keyword):
+            used.add(str(node.arg))
+    assert sorted(used & LACKING) == []
+
+
+def test_only_numbers_rounds_and_formats(path):
+    """`round` and format specifications round halves otherwise on MicroPython, so one module does it for all."""
+    if path.name == "numbers.py":
+        return
+    found = []
+    for node in ast.walk(tree(path)):
+        rounds = (
+            isinstance(node, ast.Call)
+            and isinstance(node.func, ast.Name)
+            and node.func.id in {"round", "format"}
+        )
+        formats = isinstance(node, ast.FormattedValue) and node.format_spec is not None
+        percent = (
+            isinstance(node, ast.BinOp)
+            and isinstance(node.op, ast.Mod)
+            and isinstance(node.left, ast.Constant)
+        )
+        percent = percent and isinstance(node.left.value, str)
+        if rounds or formats or percent:
+            found.append(node.lineno)
+    assert found == []
+
+
+def errors() -> set[str]:
+    """`CoreError` and the core's own kinds of it."""
+    classes = [node for path in CORE for node in tree(path).body if isinstance(node, ast.ClassDef)]
+    return {"CoreError"} | {
+        node.name for node in classes if "CoreError" in {ast.unparse(base) for base in node.bases}
+    }
+
+
+def test_raises_only_its_own_error(path):
+    """`CoreError` is the one error a caller has to know."""
+    raised = [
+        node.exc for node in ast.walk(tree(path)) if isinstance(node, ast.Raise) and node.exc is not None
+    ]
+    names = {ast.unparse(error.func if isinstance(error, ast.Call) else error) for error in raised}
+    assert sorted(names - errors()) == []
+
+
+def test_public_names_have_docstrings(path):
+    lacking = [] if ast.get_docstring(tree(path)) else ["the module"]
+    for node in tree(path).body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            inner = node.body if isinstance(node, ast.ClassDef) else []
+            parts = [node, *(part for part in inner if isinstance(part, ast.FunctionDef))]
+            lacking += [p.name for p in parts if not p.name.startswith("_") and not ast.get_docstring(p)]
+    assert lacking == []
+
+
+def test_calculations_take_named_inputs_only():
+    from vesselside.core import calculations
+
+    rows = calculations.listing()
+    assert rows
+    for name, function in ((row["name"], calculations.function(row["name"])) for row in rows):
+        code = function.__code__
+        assert code.co_argcount == 0, f"{name}: its function takes positional arguments"

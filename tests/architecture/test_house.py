@@ -1,0 +1,119 @@
+"""The house keeps its shape: what lies at the top, how long a file grows, what its two guides say."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.architecture.files import PACKAGE, ROOT, below, named, tracked, tree
+
+TOP = {
+    "README.md",
+    "DEVELOPERS.md",
+    "pyproject.toml",
+    "server",
+    "pwa",
+    "tests",
+    "deploy",
+    ".ci",
+    ".gitignore",
+}
+LONGEST = 400
+WRITTEN = [path for path in tracked() if path.suffix in {".py", ".ts", ".tsx", ".css", ".mjs"}]
+TEXT = [path for path in tracked() if path.suffix not in {".png", ".ico", ".woff2", ".lock"}]
+
+
+def test_top_level_is_as_agreed():
+    top = {path.relative_to(ROOT).parts[0] for path in tracked()}
+    assert sorted(top - TOP) == []
+    assert sorted(TOP - top) == []
+
+
+@pytest.mark.parametrize("path", WRITTEN, ids=named)
+def test_one_subject_a_file(path):
+    assert len(path.read_text().splitlines()) <= LONGEST
+    assert not {"utils", "util", "helpers", "helper", "common", "manager", "misc"} & set(
+        path.with_suffix("").parts
+    )
+
+
+@pytest.mark.parametrize("path", TEXT, ids=named)
+def test_nothing_knows_the_machine_it_was_written_on(path):
+    """Paths of one machine's folders; what a test makes itself lies in pytest's own."""
+    found = re.findall(r"(?<![\w.$}])/(?:work|tmp|root|home/\w+)/[\w.-]+", path.read_text())
+    assert found == []
+
+
+@pytest.mark.parametrize("path", [path for path in TEXT if path != Path(__file__)], ids=named)
+def test_nothing_is_left_for_later(path):
+    assert re.findall(r"\b(?:TODO|FIXME|XXX|HACK)\b", path.read_text()) == []
+
+
+def commands(text: str) -> list[str]:
+    """What a guide tells its reader to type: lines of its sh blocks."""
+    blocks = re.findall(r"```sh\n(.*?)```", text, re.DOTALL)
+    lines = [line.split("#")[0].strip() for block in blocks for line in block.splitlines()]
+    return [line for line in lines if line]
+
+
+@pytest.mark.parametrize("guide", ["README.md", "DEVELOPERS.md"])
+def test_commands_of_the_guides_exist(guide):
+    found = commands((ROOT / guide).read_text())
+    assert found
+    for line in found:
+        words = [word for word in line.split() if "=" not in word]
+        program = words[0]
+        if program in {"git", "cd", "npm", "sudo", "docker", "systemctl"}:
+            continue
+        if program == "vesselside" or (program == "deploy/run" and len(words) > 1):
+            name = words[1]
+            assert (program == "deploy/run" and name == "build") or name in subcommands(), line
+            continue
+        assert (ROOT / program).exists(), line
+
+
+def subcommands() -> set[str]:
+    """The commands of `vesselside`."""
+    from vesselside import cli
+
+    return set(cli.main.commands)
+
+
+def test_paths_of_the_developers_tables_exist():
+    """Every path in backquotes in a table of DEVELOPERS.md, its `<…>` and `*` taken as any name, is there."""
+    rows = [line for line in (ROOT / "DEVELOPERS.md").read_text().splitlines() if line.startswith("|")]
+    paths = {path for row in rows for path in re.findall(r"`((?:server|pwa|tests|deploy)/[^`]*)`", row)}
+    assert paths
+    missing = []
+    for path in sorted(paths):
+        pattern = re.sub(r"<[^>]*>", "*", path).rstrip("/")
+        if not list(ROOT.glob(pattern)):
+            missing.append(path)
+    assert missing == []
+
+
+def writes_log(path: Path) -> bool:
+    """Whether a file makes, inserts, updates or deletes a row of the log."""
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Call):
+            name = ast.unparse(node.func).rsplit(".", 1)[-1]
+            first = ast.unparse(node.args[0]) if node.args else ""
+            if name == "Logged" or (
+                name in {"insert", "update", "delete"} and re.match(r"(\w+\.)?Logged\b", first)
+            ):
+                return True
+        if isinstance(node, ast.Constant) and re.search(
+            r"\b(?:insert into|update|delete from) \"?log\b", str(node.value), re.IGNORECASE
+        ):
+            return True
+    return False
+
+
+def test_only_the_log_writes_the_log():
+    """One writer: the module that hands out sequences under the lock is the only one that adds to the log."""
+    code = [
+        path for path in below(PACKAGE, ".py") if not path.is_relative_to(PACKAGE / "store" / "migrations")
+    ]
+    writers = [named(path) for path in code if writes_log(path)]
+    assert writers == ["server/vesselside/store/log.py"]
