@@ -27,7 +27,7 @@ Answers = list[list[str]]
 
 def _process(*command: str | Path, given: object) -> Any:
     done = subprocess.run(command, input=json.dumps(given), capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stderr
+    assert done.returncode == 0, done.stderr[-2000:]
     return json.loads(done.stdout)
 
 
