@@ -92,7 +92,14 @@ PROCEDURE = {
                         "source": "test",
                     },
                 },
-                {"id": "weights", "label": "Weights", "kind": "reading", "unit": "g", "series": True, "optional": True},
+                {
+                    "id": "weights",
+                    "label": "Weights",
+                    "kind": "reading",
+                    "unit": "g",
+                    "series": True,
+                    "optional": True,
+                },
             ],
         },
         {"id": "look", "title": "Look", "who": "second", "proof": "look", "entries": []},
@@ -136,14 +143,32 @@ class Pen:
 
     def opened(self, **more):
         return self.write(
-            "run.opened", procedure="bench-clean", version=1, sha256="ab" * 32, vessel="fv1", inputs={"volume": "100"}, **more
+            "run.opened",
+            procedure="bench-clean",
+            version=1,
+            sha256="ab" * 32,
+            vessel="fv1",
+            inputs={"volume": "100"},
+            **more,
         )
 
     def entry(self, step, field, value, unit="", verdict="target", over=(), **more):
-        data = {"typed": value, "how": "keyed", "core": "1", **{k: v for k, v in more.items() if k not in ("person", "after", "seen")}}
+        data = {
+            "typed": value,
+            "how": "keyed",
+            "core": "1",
+            **{k: v for k, v in more.items() if k not in ("person", "after", "seen")},
+        }
         rest = {k: v for k, v in more.items() if k in ("person", "after", "seen")}
         return self.write(
-            "entry.made", step=step, field=field, value=value, unit=unit or None, verdict=verdict, over=list(over), **{**data, **rest}
+            "entry.made",
+            step=step,
+            field=field,
+            value=value,
+            unit=unit or None,
+            verdict=verdict,
+            over=list(over),
+            **{**data, **rest},
         )
 
     def done(self, step, verdict="target", **more):
@@ -166,6 +191,8 @@ class Pen:
             self.done("rinse", person=person),
             self.done("look", person=person),
         ]
-        events.append(self.write("sign.given", step="look", target=events[-1]["id"], role="duty", person="col"))
+        events.append(
+            self.write("sign.given", step="look", target=events[-1]["id"], role="duty", person="col")
+        )
         events.append(self.write("run.finished", person=person))
         return events

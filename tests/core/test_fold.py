@@ -16,7 +16,7 @@ from .builder import CAUTIONS, PROCEDURE, Pen, administration
 
 
 def fold(events, procedure=PROCEDURE):
-    return views.fold("r1", events, procedure, CAUTIONS, administration())
+    return views.fold("r1", events, procedure, administration())
 
 
 def codes(state):
@@ -28,7 +28,12 @@ def test_a_clean_without_faults_folds_to_done_and_proved():
     assert codes(state) == []
     assert state["status"] == "finished"
     assert {key: row["status"] for key, row in state["steps"].items()} == {
-        "vent": "done", "strength": "done", "soak": "done", "rinse": "done", "look": "done", "tidy": "open",
+        "vent": "done",
+        "strength": "done",
+        "soak": "done",
+        "rinse": "done",
+        "look": "done",
+        "tidy": "open",
     }
     assert state["proofs"] == ["look", "process", "residue"]
 
@@ -48,14 +53,19 @@ def test_steps_open_in_turn_and_after_their_cautions():
     events += [pen.entry("vent", "seen", "open"), pen.done("vent")]
     state = fold(events)
     assert state["steps"]["strength"]["status"] == "open"
-    assert state["steps"]["soak"]["waits"] == [{"code": "step", "step": "strength", "text": "First: Measure the strength"}]
+    assert state["steps"]["soak"]["waits"] == [
+        {"code": "step", "step": "strength", "text": "First: Measure the strength"}
+    ]
 
 
 def test_a_struck_entry_reopens_its_step_and_flags_what_rests_on_it():
     pen = Pen()
     events = pen.clean()[:6]
     reading = events[4]
-    events += [pen.write("hold.started", step="soak", seconds=60), pen.write("hold.ended", step="soak", seconds=60, after=60_000)]
+    events += [
+        pen.write("hold.started", step="soak", seconds=60),
+        pen.write("hold.ended", step="soak", seconds=60, after=60_000),
+    ]
     events.append(pen.done("soak"))
     events.append(pen.write("struck", target=reading["id"], reason="misread"))
     state = fold(events)
@@ -82,13 +92,21 @@ def test_two_phones_contest_a_field_and_settling_one_settles_all():
     events += [first, second, one.done("strength")]
     state = fold(events)
     field = state["steps"]["strength"]["entries"]["percent"]
-    assert field["status"] == "contested" and field["value"] is None
+    assert field["status"] == "contested"
+    assert field["value"] is None
     assert sorted(field["events"]) == sorted([first["id"], second["id"]])
     assert state["steps"]["strength"]["status"] == "reopened"
     assert codes(state) == ["contested"]
     one.now += 5000
     events.append(
-        one.write("entry.settled", step="strength", field="percent", chosen=first["id"], over=field["events"], reason="re-measured")
+        one.write(
+            "entry.settled",
+            step="strength",
+            field="percent",
+            chosen=first["id"],
+            over=field["events"],
+            reason="re-measured",
+        )
     )
     state = fold(events)
     assert state["steps"]["strength"]["entries"]["percent"]["value"] == "2.0"
@@ -99,15 +117,26 @@ def test_two_phones_contest_a_field_and_settling_one_settles_all():
 def test_two_settlings_that_disagree_are_contested_until_one_that_saw_both():
     one, two = Pen("phone-a"), Pen("phone-b", step=1100)
     events = one.clean()[:4]
-    a, b = one.entry("strength", "percent", "2.0", "%"), two.entry("strength", "percent", "1.7", "%", after=6000)
+    a, b = (
+        one.entry("strength", "percent", "2.0", "%"),
+        two.entry("strength", "percent", "1.7", "%", after=6000),
+    )
     both = [a["id"], b["id"]]
     events += [a, b]
-    first = one.write("entry.settled", step="strength", field="percent", chosen=a["id"], over=both, reason="mine")
-    second = two.write("entry.settled", step="strength", field="percent", chosen=b["id"], over=both, reason="mine")
+    first = one.write(
+        "entry.settled", step="strength", field="percent", chosen=a["id"], over=both, reason="mine"
+    )
+    second = two.write(
+        "entry.settled", step="strength", field="percent", chosen=b["id"], over=both, reason="mine"
+    )
     events += [first, second]
     assert fold(events)["steps"]["strength"]["entries"]["percent"]["status"] == "contested"
     over = [a["id"], b["id"], first["id"], second["id"]]
-    events.append(two.write("entry.settled", step="strength", field="percent", chosen=b["id"], over=over, reason="both seen"))
+    events.append(
+        two.write(
+            "entry.settled", step="strength", field="percent", chosen=b["id"], over=over, reason="both seen"
+        )
+    )
     field = fold(events)["steps"]["strength"]["entries"]["percent"]
     assert (field["status"], field["value"]) == ("live", "1.7")
 
@@ -149,21 +178,33 @@ def test_a_reading_in_the_stop_band_blocks_until_corrected_or_a_deviation_is_rai
     state = fold(events)
     assert state["steps"]["strength"]["status"] == "reopened"
     assert codes(state) == ["done-unready"]
-    raised = pen.write("deviation.raised", step="strength", text="Stock has run out", value="0.5", limit="1.5 to 2.5 %")
+    raised = pen.write(
+        "deviation.raised", step="strength", text="Stock has run out", value="0.5", limit="1.5 to 2.5 %"
+    )
     state = fold([*events, raised])
     assert state["steps"]["strength"]["status"] == "done"
     assert state["deviations"][0]["answered"] is None
-    answered = pen.write("deviation.answered", deviation=raised["id"], action="Clean again tomorrow", person="col")
+    answered = pen.write(
+        "deviation.answered", deviation=raised["id"], action="Clean again tomorrow", person="col"
+    )
     assert fold([*events, raised, answered])["deviations"][0]["answered"]["person"] == "col"
 
 
 def test_a_verdict_the_rules_do_not_share_is_found_and_the_worse_counts():
     pen = Pen()
-    events = [*pen.clean()[:4], pen.entry("strength", "percent", "0.5", "%", verdict="target"), pen.done("strength")]
+    events = [
+        *pen.clean()[:4],
+        pen.entry("strength", "percent", "0.5", "%", verdict="target"),
+        pen.done("strength"),
+    ]
     state = fold(events)
     assert codes(state) == ["verdict-differs", "done-unready"]
     assert state["steps"]["strength"]["status"] == "reopened"
-    older = [*events[:-2], pen.entry("strength", "percent", "0.5", "%", verdict="target", core="0"), pen.done("strength")]
+    older = [
+        *events[:-2],
+        pen.entry("strength", "percent", "0.5", "%", verdict="target", core="0"),
+        pen.done("strength"),
+    ]
     state = fold(older)
     assert codes(state) == ["verdict-differs"]
     assert state["steps"]["strength"]["status"] == "done"
@@ -224,7 +265,8 @@ def test_approvals_without_the_right_have_no_effect_and_recordings_are_kept():
     events = pen.clean()
     review = pen.write("run.reviewed", verdict="accepted", digest="0" * 64, text="", person="bay")
     state = fold([*events, review])
-    assert state["review"] is None and codes(state) == ["unauthorised"]
+    assert state["review"] is None
+    assert codes(state) == ["unauthorised"]
     review = pen.write("run.reviewed", verdict="accepted", digest="0" * 64, text="", person="dee")
     assert fold([*events, review])["review"]["verdict"] == "accepted"
     stranger = fold(Pen().clean(person="nobody"))
@@ -236,7 +278,9 @@ def test_approvals_without_the_right_have_no_effect_and_recordings_are_kept():
 def test_a_right_counts_as_of_what_the_phone_had_seen():
     pen = Pen()
     events = pen.clean()
-    review = pen.write("run.reviewed", verdict="accepted", digest="0" * 64, person="dee", seen="0000000000000003")
+    review = pen.write(
+        "run.reviewed", verdict="accepted", digest="0" * 64, person="dee", seen="0000000000000003"
+    )
     assert fold([*events, review])["review"] is None
 
 
@@ -348,7 +392,15 @@ def tangle():
     low = two.entry("strength", "percent", "1.1", "%", verdict="advise", person="col")
     ph = two.entry("rinse", "ph", "9.9", "pH", verdict="advise", person="ash")
     both = [events[4]["id"], low["id"]]
-    settle = two.write("entry.settled", step="strength", field="percent", chosen=low["id"], over=both, reason="re-read", person="col")
+    settle = two.write(
+        "entry.settled",
+        step="strength",
+        field="percent",
+        chosen=low["id"],
+        over=both,
+        reason="re-read",
+        person="col",
+    )
     strike = two.write("struck", target=ph["id"], reason="wrong vessel", person="ash")
     early = one.write("sign.given", step="look", target="phone-b-0099", role="duty", person="col")
     raised = two.write("deviation.raised", step="rinse", text="late rinse", person="ash")
@@ -396,7 +448,12 @@ JSON = st.recursive(
 
 
 @settings(max_examples=300, deadline=None)
-@given(st.integers(0, len(TANGLE) - 1), st.sampled_from(["data", "type", "person", "seen", "time", "hlc"]), JSON, st.data())
+@given(
+    st.integers(0, len(TANGLE) - 1),
+    st.sampled_from(["data", "type", "person", "seen", "time", "hlc"]),
+    JSON,
+    st.data(),
+)
 def test_the_fold_never_raises_whatever_a_record_holds(index, attribute, junk, data):
     event = dict(TANGLE[index])
     if attribute == "data" and event["data"]:
@@ -405,7 +462,7 @@ def test_the_fold_never_raises_whatever_a_record_holds(index, attribute, junk, d
     else:
         event[attribute] = junk
     events = [*TANGLE[:index], event, *TANGLE[index + 1 :]]
-    views.summary(views.fold("r1", events, PROCEDURE, CAUTIONS, administration()))
+    views.summary(views.fold("r1", events, PROCEDURE, administration()))
 
 
 def test_the_bridge_folds_a_tap_and_answers_with_only_what_changed():

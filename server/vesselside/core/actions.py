@@ -10,28 +10,10 @@ from .events import KINDS, LEFT, is_id
 from .ledger import Run
 from .procedure import TRANSITIONS
 
-KIND_OF = {
-    "open": "run.opened",
-    "caution": "caution.met",
-    "enter": "entry.made",
-    "settle": "entry.settled",
-    "done": "step.done",
-    "skip": "step.skipped",
-    "hold-start": "hold.started",
-    "hold-end": "hold.ended",
-    "sign": "sign.given",
-    "note": "note.added",
-    "deviate": "deviation.raised",
-    "answer": "deviation.answered",
-    "strike": "struck",
-    "finish": "run.finished",
-    "abandon": "run.abandoned",
-    "review": "run.reviewed",
-}
 _AFTER_CLOSE = ("review", "strike", "note", "answer")
 
 
-class Waits(CoreError):
+class WaitError(CoreError):
     """An action that must wait; `waits` lists what for, in the shape of a step's `waits`."""
 
     def __init__(self, waits: list) -> None:
@@ -62,8 +44,12 @@ def _entry(run: Run, step: str, given: dict) -> dict:
     return entry
 
 
-def open_run(procedure: dict, given: dict) -> dict:
-    """The data of `run.opened` for a published procedure; inputs are checked, defaults filled in."""
+def _skip(run: Run, given: dict, at: dict) -> dict:
+    return {"step": _step(run, given), "reason": _words(given, "reason", "Say why it is skipped.")}
+
+
+def _open(run: Run, given: dict, at: dict) -> dict:
+    procedure = run.plan.procedure
     inputs = {}
     asked = given.get("inputs") or {}
     for row in procedure.get("inputs", []):
@@ -88,7 +74,7 @@ def open_run(procedure: dict, given: dict) -> dict:
 
 
 def _check_turn(run: Run, action: str, step: str, person: dict) -> None:
-    code = TRANSITIONS[KIND_OF[action]][run.steps[step]["status"]]
+    code = TRANSITIONS[_ACTIONS[action][0]][run.steps[step]["status"]]
     waits = []
     if code == "early":
         waits = [wait for wait in run.lacking_before(step) if wait["code"] == "step"]
@@ -97,10 +83,10 @@ def _check_turn(run: Run, action: str, step: str, person: dict) -> None:
     if action in ("enter", "done", "hold-start"):
         waits.extend(run.unmet(step, person["id"]))
     if waits:
-        raise Waits(waits)
+        raise WaitError(waits)
 
 
-def _enter(run: Run, given: dict) -> tuple[dict, dict]:
+def _enter(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
     entry = _entry(run, step, given)
     typed = given.get("typed")
@@ -130,40 +116,42 @@ def _enter(run: Run, given: dict) -> tuple[dict, dict]:
         data["from"] = {"calculation": working["calculation"], "inputs": made}
         if numbers.compare(limits.result_of(working, entry), judged["value"]) != 0:
             data["how"] = "keyed"
-    return data, judged
+    at["judgement"] = judged
+    return data
 
 
-def _sign(run: Run, given: dict, person: dict) -> dict:
+def _sign(run: Run, given: dict, at: dict) -> dict:
+    person = at["person"]
     step = _step(run, given)
     done, _, complete = run.standing(step)
     if done is None or complete:
-        raise Waits([{"code": "no-signature", "text": "Nothing waits for a signature here"}])
+        raise WaitError([{"code": "no-signature", "text": "Nothing waits for a signature here"}])
     if done["person"] == person["id"]:
-        raise Waits([{"code": "second", "text": "Another person than the one who did it signs"}])
+        raise WaitError([{"code": "second", "text": "Another person than the one who did it signs"}])
     return {"step": step, "target": done["id"], "role": person["role"]}
 
 
-def _done(run: Run, given: dict, now: int) -> dict:
+def _done(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
-    waits = run.lacking(step, now)
+    waits = run.lacking(step, at["now"])
     if waits:
-        raise Waits(waits)
+        raise WaitError(waits)
     return {"step": step, "verdict": run.verdict(step), "core": VERSION}
 
 
-def _hold(run: Run, given: dict, action: str, now: int) -> dict:
+def _hold(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
     if not run.plan.steps[step].get("hold"):
         raise CoreError("no-hold", "This step has no hold.")
     seconds = run.hold_seconds(step)
-    if action == "hold-end":
-        left = run.hold_left(step, now)
+    if at["action"] == "hold-end":
+        left = run.hold_left(step, at["now"])
         if left:
-            raise Waits([{"code": "hold", "text": "The hold is not over", "seconds": left}])
+            raise WaitError([{"code": "hold", "text": "The hold is not over", "seconds": left}])
     return {"step": step, "seconds": seconds}
 
 
-def _deviate(run: Run, given: dict) -> dict:
+def _deviate(run: Run, given: dict, at: dict) -> dict:
     data = {"text": _words(given, "text", "Say what is different.")}
     if given.get("step"):
         step = _step(run, given)
@@ -178,12 +166,12 @@ def _deviate(run: Run, given: dict) -> dict:
     return data
 
 
-def _settle(run: Run, given: dict) -> dict:
+def _settle(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
     entry = _entry(run, step, given)
     held = run.steps[step]["fields"][entry["id"]]
     if not held["contested"]:
-        raise Waits([{"code": "settled", "text": "Nothing to settle here"}])
+        raise WaitError([{"code": "settled", "text": "Nothing to settle here"}])
     if given.get("chosen") not in held["live"]:
         raise CoreError("no-such-choice", "Choose one of the readings shown.", field="chosen")
     over = list(held["live"])
@@ -198,32 +186,32 @@ def _settle(run: Run, given: dict) -> dict:
     }
 
 
-def _finish(run: Run) -> dict:
+def _finish(run: Run, given: dict, at: dict) -> dict:
     waits = []
     for step in run.plan.order:
         if not run.passed(step) and not run.plan.steps[step].get("optional"):
             waits.append({"code": "step", "step": step, "text": "First: " + run.plan.title(step)})
     if waits:
-        raise Waits(waits)
+        raise WaitError(waits)
     return {}
 
 
-def _abandon(given: dict) -> dict:
+def _abandon(run: Run, given: dict, at: dict) -> dict:
     left = given.get("left")
     if left not in LEFT:
         raise CoreError("no-such-choice", "Say how the vessel is left.", field="left")
     return {"reason": _words(given, "reason", "Say why the run stops here."), "left": left}
 
 
-def _caution(run: Run, given: dict, cautions: dict) -> dict:
+def _caution(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
-    caution = cautions.get(given.get("caution"))
+    caution = at["cautions"].get(given.get("caution"))
     if caution is None or caution["id"] not in run.cautions(step):
         raise CoreError("unknown-caution", "This step has no such caution.", field="caution")
     return {"step": step, "caution": caution["id"], "version": caution["version"]}
 
 
-def _strike(run: Run, given: dict) -> dict:
+def _strike(run: Run, given: dict, at: dict) -> dict:
     target = given.get("target")
     found = [event for event in run.events if event["id"] == target]
     if not found or found[0]["type"] in ("struck", "run.opened"):
@@ -231,23 +219,26 @@ def _strike(run: Run, given: dict) -> dict:
     return {"target": target, "reason": _words(given, "reason", "Say why it is struck.")}
 
 
-def _answer(run: Run, given: dict) -> dict:
+def _answer(run: Run, given: dict, at: dict) -> dict:
     for raised, answer in run.deviations:
         if raised["id"] == given.get("deviation") and answer is None:
-            return {"deviation": raised["id"], "action": _words(given, "action", "Say what was done about it.")}
+            return {
+                "deviation": raised["id"],
+                "action": _words(given, "action", "Say what was done about it."),
+            }
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
 
 
-def _note(run: Run, given: dict) -> dict:
+def _note(run: Run, given: dict, at: dict) -> dict:
     data = {"text": _words(given, "text", "Write the note.")}
     if given.get("step"):
         data["step"] = _step(run, given)
     return data
 
 
-def _review(run: Run, given: dict) -> dict:
+def _review(run: Run, given: dict, at: dict) -> dict:
     if not run.finished and not run.abandoned:
-        raise Waits([{"code": "open", "text": "The run is still open"}])
+        raise WaitError([{"code": "open", "text": "The run is still open"}])
     if given.get("verdict") not in ("accepted", "rejected"):
         raise CoreError("no-such-choice", "Accept or reject.", field="verdict")
     text = given.get("text") or ""
@@ -256,52 +247,45 @@ def _review(run: Run, given: dict) -> dict:
     return {"verdict": given["verdict"], "digest": given.get("digest"), "text": text}
 
 
-def prepare(
-    run: Run, *, action: str, person: dict, now: int, given: dict, cautions: dict, procedure: dict | None = None
-) -> dict:
-    """The event for an action: `{type, data, judgement?}`; Waits or CoreError says why not.
+# action: (the kind of event it records, what makes its data)
+_ACTIONS = {
+    "open": ("run.opened", _open),
+    "caution": ("caution.met", _caution),
+    "enter": ("entry.made", _enter),
+    "settle": ("entry.settled", _settle),
+    "done": ("step.done", _done),
+    "skip": ("step.skipped", _skip),
+    "hold-start": ("hold.started", _hold),
+    "hold-end": ("hold.ended", _hold),
+    "sign": ("sign.given", _sign),
+    "note": ("note.added", _note),
+    "deviate": ("deviation.raised", _deviate),
+    "answer": ("deviation.answered", _answer),
+    "strike": ("struck", _strike),
+    "finish": ("run.finished", _finish),
+    "abandon": ("run.abandoned", _abandon),
+    "review": ("run.reviewed", _review),
+}
+_IN_TURN = ("enter", "done", "skip", "hold-start", "hold-end")
 
-    `person` is `{id, role}`, `now` epoch milliseconds, `cautions` by id. Recording is never taken from a person
-    the tables allow; approvals need their role.
+
+def prepare(run: Run, *, action: str, person: dict, now: int, given: dict, cautions: dict) -> dict:
+    """The event for an action: `{type, data, judgement?}`; WaitError or CoreError says why not.
+
+    `person` is `{id, role}`, `now` epoch milliseconds, `cautions` by id, `given` the action's own arguments as
+    DEVELOPERS.md lists them. A step's turn and cautions are checked by the table the fold uses.
     """
-    kind = KIND_OF.get(action)
-    if kind is None:
+    if action not in _ACTIONS:
         raise CoreError("unknown-action", "There is no action called " + str(action)[:40])
+    kind, make = _ACTIONS[action]
     if not may(kind, person.get("role")):
-        raise Waits([{"code": "role", "text": "This takes a " + KINDS[kind][0]}])
+        raise WaitError([{"code": "role", "text": "This takes a " + KINDS[kind][0]}])
     if (run.finished or run.abandoned) and action not in _AFTER_CLOSE:
-        raise Waits([{"code": "closed", "text": "This run is closed"}])
-    if action in ("enter", "done", "skip", "hold-start", "hold-end"):
+        raise WaitError([{"code": "closed", "text": "This run is closed"}])
+    if action in _IN_TURN:
         _check_turn(run, action, _step(run, given), person)
-    answer = {"type": kind}
-    if action == "open":
-        answer["data"] = open_run(procedure or run.plan.procedure, given)
-    elif action == "caution":
-        answer["data"] = _caution(run, given, cautions)
-    elif action == "enter":
-        answer["data"], answer["judgement"] = _enter(run, given)
-    elif action == "settle":
-        answer["data"] = _settle(run, given)
-    elif action == "done":
-        answer["data"] = _done(run, given, now)
-    elif action == "skip":
-        answer["data"] = {"step": _step(run, given), "reason": _words(given, "reason", "Say why it is skipped.")}
-    elif action in ("hold-start", "hold-end"):
-        answer["data"] = _hold(run, given, action, now)
-    elif action == "sign":
-        answer["data"] = _sign(run, given, person)
-    elif action == "note":
-        answer["data"] = _note(run, given)
-    elif action == "deviate":
-        answer["data"] = _deviate(run, given)
-    elif action == "answer":
-        answer["data"] = _answer(run, given)
-    elif action == "strike":
-        answer["data"] = _strike(run, given)
-    elif action == "finish":
-        answer["data"] = _finish(run)
-    elif action == "abandon":
-        answer["data"] = _abandon(given)
-    else:
-        answer["data"] = _review(run, given)
+    at = {"action": action, "person": person, "now": now, "cautions": cautions}
+    answer: dict = {"type": kind, "data": make(run, given, at)}
+    if "judgement" in at:
+        answer["judgement"] = at["judgement"]
     return answer

@@ -71,7 +71,12 @@ def _prepare(args: dict) -> dict:
         held = _held(args)
         run, cautions = held["run"], held["cautions"]
     return actions.prepare(
-        run, action=args.get("action", ""), person=args["person"], now=args["now"], given=args, cautions=cautions
+        run,
+        action=args.get("action", ""),
+        person=args["person"],
+        now=args["now"],
+        given=args,
+        cautions=cautions,
     )
 
 
@@ -155,8 +160,8 @@ def call(name: str, args: str) -> str:
     try:
         return json.dumps({"ok": door(json.loads(args))})
     except CoreError as error:
-        problem = {"code": error.code, "text": error.text, "field": error.field}
-        if isinstance(error, actions.Waits):
+        problem: dict = {"code": error.code, "text": error.text, "field": error.field}
+        if isinstance(error, actions.WaitError):
             problem["waits"] = error.waits
         return json.dumps({"error": problem})
     except KeyError as error:

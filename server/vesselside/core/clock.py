@@ -48,7 +48,11 @@ def milliseconds(text: str) -> int:
         raise CoreError("bad-time", "This is not a UTC time with milliseconds: " + str(text)[:40])
     year, month, day = int(text[0:4]), int(text[5:7]), int(text[8:10])
     before = year - 1
-    days = 365 * (year - 1970) + (before // 4 - before // 100 + before // 400) - (1969 // 4 - 1969 // 100 + 1969 // 400)
+    days = (
+        365 * (year - 1970)
+        + (before // 4 - before // 100 + before // 400)
+        - (1969 // 4 - 1969 // 100 + 1969 // 400)
+    )
     for index in range(month - 1):
         days += _MONTH_DAYS[index]
     if month > 2 and _leap(year):

@@ -4,9 +4,9 @@ Three judgements, in order of weight: what cannot be stored (`refusal`), an enve
 (`malformed`), and data that says nothing (`faults`, which the fold turns into a finding).
 """
 
+from . import numbers
 from .clock import is_hash, is_sequence, is_stamp, is_time
 from .errors import CoreError
-from . import numbers
 
 LARGEST = 9007199254740991
 NESTING = 8
@@ -187,35 +187,32 @@ def run_of(subject: object) -> str | None:
     return None
 
 
+def _subject_ok(subject: object) -> bool:
+    return subject == "/admin" or run_of(subject) is not None
+
+
+_ENVELOPE = (
+    ("specversion", lambda value: value == "1.0", "is not 1.0"),
+    ("source", _source_ok, "is neither /server nor /devices/<id>"),
+    ("type", lambda value: isinstance(value, str) and 1 <= len(value) <= 64, "is not a short text"),
+    ("subject", _subject_ok, "is neither /admin nor /runs/<id>"),
+    ("time", is_time, "is not UTC with milliseconds"),
+    ("hlc", is_stamp, "is not 12 hex digits, a dash and 4"),
+    ("seen", is_sequence, "is not 16 digits"),
+    ("number", lambda value: is_count(value) and value > 0, "is not a whole number from 1"),
+    ("data", lambda value: isinstance(value, dict), "is not an object"),
+    ("prevhash", is_hash, "is not a SHA-256 in hex"),
+    ("signature", lambda value: isinstance(value, str), "is missing"),
+)
+
+
 def malformed(event: dict) -> str | None:
     """What is wrong with the envelope of a storable event, in words, or None."""
-    if event.get("specversion") != "1.0":
-        return "specversion is not 1.0"
-    if not _source_ok(event.get("source")):
-        return "source is neither /server nor /devices/<id>"
-    kind = event.get("type")
-    if not isinstance(kind, str) or not 1 <= len(kind) <= 64:
-        return "type is not a short text"
-    subject = event.get("subject")
-    if subject != "/admin" and run_of(subject) is None:
-        return "subject is neither /admin nor /runs/<id>"
-    if not is_time(event.get("time")):
-        return "time is not UTC with milliseconds"
-    if subject != "/admin" and not is_id(event.get("person")):
+    for attribute, fits, wrong in _ENVELOPE:
+        if not fits(event.get(attribute)):
+            return attribute + " " + wrong
+    if event["subject"] != "/admin" and not is_id(event.get("person")):
         return "person is not an id"
-    if not is_stamp(event.get("hlc")):
-        return "hlc is not 12 hex digits, a dash and 4"
-    if not is_sequence(event.get("seen")):
-        return "seen is not 16 digits"
-    number = event.get("number")
-    if not is_count(number) or number == 0:
-        return "number is not a whole number from 1"
-    if not isinstance(event.get("data"), dict):
-        return "data is not an object"
-    if not is_hash(event.get("prevhash")):
-        return "prevhash is not a SHA-256 in hex"
-    if not isinstance(event.get("signature"), str):
-        return "signature is missing"
     return None
 
 

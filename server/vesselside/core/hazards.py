@@ -4,9 +4,7 @@ DAYS_AWAY = 30
 _DAY = 86400000
 
 
-def shown(
-    *, caution: dict, met: list[dict], met_here: bool, role: str, triggered: bool, now: int
-) -> str:
+def shown(*, caution: dict, met: list[dict], met_here: bool, role: str, triggered: bool, now: int) -> str:
     """How to show `caution` to one person: `met`, `state` or `full`.
 
     `met` lists `{"version", "at": ms}` of this person's earlier meetings of it, in any run; `met_here` says it was

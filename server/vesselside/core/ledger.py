@@ -9,8 +9,8 @@ from .authority import Administration, may, outranks
 from .clock import milliseconds
 from .errors import CoreError
 from .events import KINDS, faults
-from .findings import finding
 from .fields import weigh
+from .findings import finding
 from .procedure import TRANSITIONS
 from .standing import Standing, key_of
 
@@ -119,8 +119,14 @@ class Run(Standing):
             self._found("unauthorised", event, "the phone had been revoked")
             role = None
         elif not may(kind, role):
-            self._found("unauthorised", event, event["person"] + (" is a " + role if role else " is not known"))
-        if (self.finished or self.abandoned) and kind != "run.reviewed" and event["id"] not in self._struck_ids:
+            self._found(
+                "unauthorised", event, event["person"] + (" is a " + role if role else " is not known")
+            )
+        if (
+            (self.finished or self.abandoned)
+            and kind != "run.reviewed"
+            and event["id"] not in self._struck_ids
+        ):
             self._found("late", event)
         if not may(kind, role) and KINDS[kind][0] != "starter":
             return
@@ -246,7 +252,11 @@ class Run(Standing):
     def _work_again(self, event: dict, entry: dict, record: dict) -> None:
         made = record["from"] or {}
         given = made.get("inputs")
-        if "works" not in entry or not isinstance(given, dict) or not all([isinstance(v, str) for v in given.values()]):
+        if (
+            "works" not in entry
+            or not isinstance(given, dict)
+            or not all([isinstance(v, str) for v in given.values()])
+        ):
             self._found("sum-differs", event, "its inputs are not recorded")
             return
         try:
@@ -348,6 +358,7 @@ class Run(Standing):
 
     def _reviewed(self, event: dict, data: dict) -> None:
         self.reviews.append(event)
+
 
 _HANDLERS = {
     "run.opened": Run._opened,

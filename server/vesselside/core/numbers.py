@@ -4,7 +4,7 @@ A reading is a canonical decimal text: optional minus, digits, optional point an
 are exact, on integers. Both runtimes give the same text for the same number.
 """
 
-from math import floor
+from math import floor, isfinite
 
 from .errors import CoreError
 
@@ -81,7 +81,7 @@ def quantise(x: float, places: int) -> int:
 
     Raises CoreError `not-a-number` for infinities, NaN and sizes above 1e15 units. Example: (2.345, 2) is 235.
     """
-    if x != x or x in (float("inf"), float("-inf")) or abs(x) * 10.0**places > 1e15:
+    if not isfinite(x) or abs(x) * 10.0**places > 1e15:
         raise CoreError("not-a-number", "The result is not a number that can be shown.")
     units = floor(abs(x) * 10.0**places + 0.5 + _GUARD)
     return -units if x < 0 else units

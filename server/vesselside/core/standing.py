@@ -126,7 +126,10 @@ class Standing:
             elif held["contested"]:
                 wait["code"], wait["text"] = "contested", "Settle which counts: " + entry["label"]
             elif not waived and self._verdict(held) == "stop":
-                wait["code"], wait["text"] = "stop", "Correct and enter again, or raise a deviation: " + entry["label"]
+                wait["code"], wait["text"] = (
+                    "stop",
+                    "Correct and enter again, or raise a deviation: " + entry["label"],
+                )
             else:
                 continue
             waits.append(wait)
@@ -200,7 +203,11 @@ class Standing:
             return False
         for entry in self.plan.steps[step].get("entries", []):
             held = self.steps[step]["fields"][entry["id"]]
-            if held["live"] and not entry.get("optional") and held["all"][held["live"][0]]["key"] > key_of(done):
+            if (
+                held["live"]
+                and not entry.get("optional")
+                and held["all"][held["live"][0]]["key"] > key_of(done)
+            ):
                 return False
         return True
 

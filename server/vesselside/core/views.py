@@ -28,7 +28,19 @@ def _record(held: dict, record: dict) -> dict:
     elif record["event"] in held["live"]:
         state = "contested" if held["contested"] else "live"
     row = {"state": state}
-    for name in ("event", "value", "typed", "unit", "person", "time", "verdict", "advice", "how", "limit", "source"):
+    for name in (
+        "event",
+        "value",
+        "typed",
+        "unit",
+        "person",
+        "time",
+        "verdict",
+        "advice",
+        "how",
+        "limit",
+        "source",
+    ):
         row[name] = record[name]
     if record["from"]:
         row["from"] = record["from"]
@@ -205,7 +217,9 @@ def head_view(run: Run) -> dict:
         "next": _next(run) if status == "open" and opened else None,
         "deviations": [_deviation(raised, answer) for raised, answer in run.deviations],
         "notes": [_with(e, {"step": e["data"].get("step"), "text": e["data"]["text"]}) for e in run.notes],
-        "photos": [_with(e, {"step": e["data"].get("step"), "sha256": e["data"]["sha256"]}) for e in run.photos],
+        "photos": [
+            _with(e, {"step": e["data"].get("step"), "sha256": e["data"]["sha256"]}) for e in run.photos
+        ],
         "strikes": [
             _with(e, {"target": e["data"]["target"], "reason": e["data"]["reason"]}) for e in run.strikes
         ],
@@ -275,13 +289,16 @@ def summary(state: dict) -> dict:
 
 
 def fold(
-    run_id: str, events: list[dict], procedure: dict | None, cautions: list[dict], administration: object
+    run_id: str,
+    events: list[dict],
+    procedure: dict | None,
+    administration: Administration | list[dict],
 ) -> dict:
     """Fold the events of a run, in any order, into its whole view; never raises on a stored event.
 
     `administration` is an `Administration` or the list of administration events.
     """
-    known = administration if isinstance(administration, Administration) else Administration(list(administration))
+    known = administration if isinstance(administration, Administration) else Administration(administration)
     run = Run(run_id, procedure, known)
     rows = [(key_of(event), event) for event in events if placeable(event)]
     run.add(_ordered(rows))

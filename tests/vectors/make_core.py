@@ -1,0 +1,124 @@
+"""Writes `core/runs.json`: sessions of bridge calls that both runtimes must answer alike.
+
+Run it after the fold changes on purpose: `python -m tests.vectors.make_core`.
+"""
+
+import json
+from pathlib import Path
+
+from tests.core.builder import CAUTIONS, PROCEDURE, START, Pen, administration
+from tests.core.test_fold import TANGLE, fold, wrong_events
+from vesselside.core.views import summary
+
+BAY = {"id": "bay", "role": "brewer"}
+NOW = START + 3_600_000
+
+
+def opened(events):
+    return {
+        "name": "open",
+        "args": {
+            "run": "r1",
+            "procedure": PROCEDURE,
+            "cautions": CAUTIONS,
+            "admin": administration(),
+            "events": events,
+        },
+    }
+
+
+def ordered(events):
+    return sorted(events, key=lambda event: (event["hlc"], event["id"]))
+
+
+def call(name, **args):
+    return {"name": name, "args": {"run": "r1", **args}}
+
+
+def prepare(action, person=BAY, **more):
+    return call("prepare", action=action, person=person, now=NOW, **more)
+
+
+def sessions():
+    clean = Pen().clean()
+    yield (
+        "clean, tap by tap",
+        [
+            opened(clean[:1]),
+            *[call("add", events=[event]) for event in clean[1:]],
+            call("view"),
+            call("summary"),
+        ],
+    )
+    yield "tangle, at once", [opened(ordered(TANGLE)), call("view")]
+    yield (
+        "tangle, backwards",
+        [opened([]), *[call("add", events=[event]) for event in reversed(TANGLE)], call("view")],
+    )
+    for number, (code, event) in enumerate(wrong_events(Pen())):
+        yield f"wrong {number}: {code}", [opened(clean[:4]), call("add", events=[event]), call("view")]
+    yield (
+        "prepare",
+        [
+            {
+                "name": "prepare",
+                "args": {
+                    "action": "open",
+                    "procedure": PROCEDURE,
+                    "vessel": "fv1",
+                    "inputs": {"volume": "120,5"},
+                    "person": BAY,
+                    "now": NOW,
+                },
+            },
+            opened(clean[:1]),
+            prepare("done", step="vent"),
+            prepare("caution", step="vent", caution="pressure"),
+            call("cautions", step="vent", person="bay", role="brewer", met=[], now=NOW),
+            opened(clean[:4]),
+            prepare("enter", step="strength", field="percent", typed="2,05"),
+            prepare("enter", step="strength", field="percent", typed="2.9"),
+            prepare("enter", step="strength", field="percent", typed="9"),
+            prepare("enter", step="strength", field="percent", typed="two"),
+            call("judge", step="strength", field="percent", typed="1.2"),
+            call("judge", step="rinse", field="ph", typed="7"),
+            opened(clean[:6]),
+            prepare("hold-start", step="soak"),
+            prepare("hold-end", step="soak"),
+            prepare("deviate", step="strength", field="percent", text="odd smell"),
+            prepare("strike", target=clean[4]["id"], reason="misread"),
+            prepare("abandon", reason="pump failed", left="chemical"),
+            prepare("finish"),
+            opened(clean),
+            prepare("review", verdict="accepted", digest="0" * 64),
+            prepare("review", person={"id": "dee", "role": "manager"}, verdict="accepted", digest="0" * 64),
+            call("check", event=clean[0]),
+            call("check", event={"id": "UPPER"}),
+        ],
+    )
+    lines = [summary(fold(clean))]
+    yield (
+        "plant",
+        [
+            opened(clean),
+            {
+                "name": "plant",
+                "args": {
+                    "vessels": [{"id": "fv1", "name": "FV1", "kind": "fermenter", "place": "cellar"}],
+                    "runs": lines,
+                    "settings": {},
+                    "now": NOW,
+                },
+            },
+        ],
+    )
+
+
+def main():
+    rows = [{"name": name, "calls": calls} for name, calls in sessions()]
+    path = Path(__file__).parent / "core" / "runs.json"
+    path.write_text(json.dumps(rows, indent=1, sort_keys=True) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
