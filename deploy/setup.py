@@ -1,7 +1,8 @@
 """Make this checkout ready to run: Python packages, Node packages and the phone's app.
 
 Run by `deploy/run` and `tests/run` with any Python from 3.11; needs nothing but the standard library. Every part
-remembers what it was made from, so a second run does only what has changed.
+remembers what it was made from, so a second run does only what has changed. It reports on standard error: what a
+command prints is that command's own.
 """
 
 import hashlib
@@ -11,6 +12,7 @@ import subprocess
 import sys
 import venv
 from pathlib import Path
+from typing import NoReturn
 
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
@@ -20,20 +22,27 @@ LOCKS = ROOT / "deploy" / "locks"
 LEVELS = ["build", "test"]  # each holds all of the one before
 
 
-def fail(text: str) -> None:
+def fail(text: str) -> NoReturn:
     """End with what is lacking and how to get it."""
     sys.exit(f"\nVesselside cannot go on: {text}")
 
 
+def say(what: str) -> None:
+    """One line of what is being done."""
+    print(f"· {what}", file=sys.stderr, flush=True)
+
+
 def run(what: str, *command: str | Path, cwd: Path = ROOT, remedy: str) -> None:
     """Run one command with `.venv/bin` first in the path; its failure ends the setup with the remedy."""
-    print(f"· {what}", flush=True)
+    say(what)
     env = {
         **os.environ,
         "PATH": f"{BIN}{os.pathsep}{os.environ.get('PATH', '')}",
         "PIP_DISABLE_PIP_VERSION_CHECK": "1",
     }
-    if subprocess.run([str(part) for part in command], cwd=cwd, env=env, check=False).returncode:
+    if subprocess.run(
+        [str(part) for part in command], cwd=cwd, env=env, stdout=sys.stderr, check=False
+    ).returncode:
         fail(f"{what[0].lower()}{what[1:]} failed (its own words are above). {remedy}")
 
 
@@ -56,7 +65,7 @@ def make_venv() -> None:
     python = BIN / "python"
     if python.exists() and subprocess.run([python, "-c", "import pip"], check=False).returncode == 0:
         return
-    print("· Making .venv", flush=True)
+    say("Making .venv")
     try:
         venv.create(VENV, clear=True, with_pip=True, symlinks=True)
     except (subprocess.CalledProcessError, ImportError, OSError):
