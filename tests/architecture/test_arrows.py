@@ -19,20 +19,26 @@ SERVER = {
     "cli": {"core", "library", "settings", "store", "desk", "api", "app"},
 }
 
-# Each part of the phone's app, likewise. `engine` stands for the page's side; its worker imports nothing of ours.
+# Each part of the phone's app, likewise: `screens` and `ui` are what a person sees, `state` the signals they show.
 PHONE = {
     "log": set(),
     "engine": set(),
     "sw": set(),
     "messages": set(),
     "api": {"log"},
-    "sync": {"api", "log", "identity", "engine"},
     "identity": {"api", "log"},
+    "sync": {"api", "engine", "identity", "log"},
     "state": {"api", "engine", "identity", "log", "messages", "sw", "sync"},
-    "ui": {"messages"},
-    "screens": {"messages", "state", "ui"},
-    "main": {"messages", "screens", "state", "ui", "engine", "identity", "log", "sw", "sync"},
+    "ui": {"messages", "state"},
+    "screens": {"api", "identity", "log", "messages", "state", "sw", "sync", "ui"},
+    "main": {"engine", "identity", "log", "messages", "screens", "state", "sw", "sync", "ui"},
 }
+
+# Rooms with a door: others import their index, never a file inside.
+DOORS = {"api", "engine", "identity", "log", "messages", "sw", "sync"}
+
+# What a screen may take from the API besides types: the two ways a call ends badly.
+FROM_API = {"NoNetwork", "Problem"}
 
 PYTHON = [path for path in below(PACKAGE, ".py") if path.parent != PACKAGE or path.name != "__init__.py"]
 TYPESCRIPT = [path for path in below(SRC, ".ts", ".tsx") if not path.name.endswith(".d.ts")]
@@ -67,6 +73,25 @@ def test_phone_imports_point_down(path):
     assert part in PHONE, f"{part} has no place in the house: give it one in DEVELOPERS.md and here"
     others = {phone_part(target) for target in imported(path)} - {part}
     assert sorted(others - PHONE[part]) == []
+
+
+@pytest.mark.parametrize("path", TYPESCRIPT, ids=named)
+def test_rooms_are_entered_by_their_door(path):
+    inside = [
+        target.relative_to(SRC).as_posix()
+        for target in imported(path)
+        if phone_part(target) in DOORS - {phone_part(path)} and target.parent != SRC
+    ]
+    assert inside == []
+
+
+@pytest.mark.parametrize("path", TYPESCRIPT, ids=named)
+def test_screens_never_call_the_server_themselves(path):
+    if phone_part(path) not in {"screens", "ui", "state", "main"}:
+        return
+    listed = re.findall(r"""import \{([^}]*)\} from "[./]*/api\"""", path.read_text())
+    names = {name.strip() for names in listed for name in names.split(",")} - {""}
+    assert {name for name in names if not name.startswith("type ")} <= FROM_API
 
 
 def test_flask_request_stays_in_the_api():

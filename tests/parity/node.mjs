@@ -1,10 +1,43 @@
-// Reads {micropython, wasm, pack, sessions, modules} as JSON from standard input; writes {answers, imports}.
+// The core on MicroPython under Node. Reads {micropython, wasm, pack, sessions, modules} as JSON from standard input, and
+// writes {answers, imports}: the answers to each session, and what each module says when it is imported alone.
 import { readFileSync } from "node:fs";
-import { boot, imported, session } from "./engine.mjs";
+
+const FORGET = `
+import sys
+for name in list(sys.modules):
+    if name.startswith("vesselside"):
+        del sys.modules[name]
+`;
 
 const { micropython, wasm, pack, sessions, modules } = JSON.parse(readFileSync(0, "utf8"));
 const { loadMicroPython } = await import(micropython);
-const engine = await boot(loadMicroPython, wasm, new Uint8Array(readFileSync(pack)));
-const answers = sessions.map((calls) => session(engine, calls));
-const imports = modules.map((module) => imported(engine, module));
-process.stdout.write(JSON.stringify({ answers, imports }));
+const engine = await loadMicroPython({ url: wasm, heapsize: 32 * 1024 * 1024 });
+
+const bytes = readFileSync(pack);
+const end = bytes.indexOf("\n");
+let at = end + 1;
+for (const [name, length] of JSON.parse(bytes.subarray(0, end).toString()).files) {
+  engine.FS.mkdirTree(`/lib/${name}`.replace(/\/[^/]*$/, ""));
+  engine.FS.writeFile(`/lib/${name}`, bytes.subarray(at, at + length));
+  at += length;
+}
+
+/** The answers, as JSON text, to one session's calls ([name, JSON text]), from a core imported afresh. */
+function session(calls) {
+  engine.runPython(FORGET);
+  const { call } = engine.pyimport("vesselside.core.bridge");
+  return calls.map(([name, args]) => call(name, args));
+}
+
+/** What a module says when it is imported alone: "" or its error. */
+function imported(module) {
+  engine.runPython(FORGET);
+  try {
+    engine.runPython(`import ${module}`);
+    return "";
+  } catch (error) {
+    return String(error.message);
+  }
+}
+
+process.stdout.write(JSON.stringify({ answers: sessions.map(session), imports: modules.map(imported) }));

@@ -1,6 +1,7 @@
 """The three places the core runs in: CPython, MicroPython under Node, MicroPython in a browser's worker.
 
-The last two run the pack that ships. Each takes sessions, lists of (call, JSON text), and gives their answers as text.
+Node runs the pack that ships, the browser the worker that ships with it. Each takes sessions, lists of
+(call, JSON text), and gives their answers as text.
 """
 
 import json
@@ -9,14 +10,16 @@ import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from playwright.sync_api import sync_playwright
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
+DIST = ROOT / "pwa/dist"
 MICROPYTHON = ROOT / "pwa/node_modules/@micropython/micropython-webassembly-pyscript"
 CHROMIUM = "/usr/bin/chromium"
 CHROMIUM_ARGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"]
@@ -51,52 +54,64 @@ def in_node(pack: Path, sessions: Sessions, modules: list[str]) -> tuple[Answers
     return out["answers"], dict(zip(modules, out["imports"], strict=True))
 
 
-def in_chromium(pack: Path, sessions: Sessions) -> Answers:
-    """MicroPython in a web worker of Chromium."""
-    files = {
-        "/": (b"<!doctype html><title>parity</title>", "text/html"),
-        "/worker.mjs": ((HERE / "worker.mjs").read_bytes(), "text/javascript"),
-        "/engine.mjs": ((HERE / "engine.mjs").read_bytes(), "text/javascript"),
-        "/micropython.mjs": ((MICROPYTHON / "micropython.mjs").read_bytes(), "text/javascript"),
-        "/micropython.wasm": ((MICROPYTHON / "micropython.wasm").read_bytes(), "application/wasm"),
-        "/core.pack": (pack.read_bytes(), "application/octet-stream"),
-    }
-    ask = """sessions => new Promise((resolve, reject) => {
-        const worker = new Worker("/worker.mjs", { type: "module" });
-        worker.onmessage = ({ data }) => data.error ? reject(new Error(data.error)) : resolve(data.answers);
-        worker.onerror = (event) => reject(new Error(event.message ?? "the worker did not start"));
-        worker.postMessage(sessions);
-    })"""
-    with _served(files) as origin, sync_playwright() as playwright:
+# Each session has a worker of its own, the one that ships, spoken to as the page's engine does. Two run at a time.
+ASK = """async ([script, sessions]) => {
+    const session = (calls) => new Promise((resolve, reject) => {
+        const worker = new Worker(script, { type: "module" });
+        const answers = [];
+        const end = (settle, value) => { worker.terminate(); settle(value); };
+        const next = () => {
+            if (answers.length === calls.length) return end(resolve, answers);
+            const [name, args] = calls[answers.length];
+            worker.postMessage({ id: answers.length, name, args });
+        };
+        worker.onerror = (event) => end(reject, new Error(event.message ?? "the worker did not start"));
+        worker.onmessage = ({ data }) => {
+            if (data.kind === "lost") return end(reject, new Error(data.text));
+            if (data.kind === "answer") answers[data.id] = data.text;
+            next();
+        };
+    });
+    const all = [];
+    const work = async (from) => {
+        for (let at = from; at < sessions.length; at += 2) all[at] = await session(sessions[at]);
+    };
+    await Promise.all([work(0), work(1)]);
+    return all;
+}"""
+
+
+def in_chromium(sessions: Sessions) -> Answers:
+    """MicroPython in a web worker of Chromium, both as they ship in `pwa/dist`."""
+    scripts = list((DIST / "assets").glob("worker-*.js"))
+    assert len(scripts) == 1, "pwa/dist holds no engine worker: run deploy/run build"
+    with _served(DIST) as origin, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=CHROMIUM_ARGS)
         page = browser.new_page()
-        page.goto(origin)
-        answers: Answers = page.evaluate(ask, sessions)
+        page.route(
+            f"{origin}/", lambda route: route.fulfill(body="<!doctype html>", content_type="text/html")
+        )
+        page.goto(f"{origin}/")
+        answers: Answers = page.evaluate(ASK, [f"/assets/{scripts[0].name}", sessions])
         browser.close()
     return answers
 
 
 @contextmanager
-def _served(files: dict[str, tuple[bytes, str]]) -> Iterator[str]:
-    """Serves files from memory on a free port of this machine, as long as the block runs."""
+def _served(folder: Path) -> Iterator[str]:
+    """Serves a folder on a free port of this machine, as long as the block runs."""
 
-    class Handler(BaseHTTPRequestHandler):
-        def do_GET(self) -> None:
-            body, kind = files.get(self.path, (b"", ""))
-            self.send_response(200 if kind else 404)
-            self.send_header("Content-Type", kind or "text/plain")
-            self.send_header("Content-Length", str(len(body)))
-            self.end_headers()
-            self.wfile.write(body)
+    class Quiet(SimpleHTTPRequestHandler):
+        extensions_map: ClassVar = {**SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm"}
 
         def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the base class names it so
             """Says nothing: pytest's output is for results."""
 
-    server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
     thread = threading.Thread(target=server.serve_forever)
     thread.start()
     try:
-        yield f"http://127.0.0.1:{server.server_port}/"
+        yield f"http://127.0.0.1:{server.server_port}"
     finally:
         server.shutdown()
         thread.join()

@@ -36,7 +36,7 @@ def node(pack):
 
 @pytest.fixture(scope="module")
 def chromium(pack) -> dict[str, list[str]]:
-    return dict(zip(NAMES, in_chromium(pack, TEXTS), strict=True))
+    return dict(zip(NAMES, in_chromium(TEXTS), strict=True))
 
 
 def difference(one: Any, other: Any, place: str = "$") -> str:
