@@ -16,8 +16,8 @@ _ID = validate.Regexp(
     r"^[a-z0-9-]{1,64}$", error="must be lower-case letters, digits and hyphens, at most 64"
 )
 _BOUNDS: dict[str, tuple[set[str], set[str]]] = {
-    "setting": ({"setting"}, set()),
-    "input": ({"input"}, set()),
+    "setting": ({"setting"}, {"plus"}),
+    "input": ({"input"}, {"plus"}),
     "entry": ({"entry"}, {"plus"}),
     "calculation": ({"calculation", "inputs"}, {"result"}),
 }
@@ -31,12 +31,13 @@ class Shape(Schema):
 
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def _known(self, _data: Any, original: Any, **_: Any) -> None:
+        known = [field.data_key or name for name, field in self.fields.items()]
         if isinstance(original, Mapping):
-            unknown = [key for key in original if key not in self.fields]
+            unknown = {
+                key: ["unknown field" + suggestion(key, known)] for key in original if key not in known
+            }
             if unknown:
-                raise ValidationError(
-                    {key: ["unknown field" + suggestion(key, self.fields)] for key in unknown}
-                )
+                raise ValidationError(unknown)
 
 
 class Words(fields.String):
@@ -98,6 +99,11 @@ def _text(*, required: bool = True, longest: int = 600) -> Words:
     return Words(required=required, validate=validate.Length(max=longest))
 
 
+def _unit() -> fields.String:
+    """A unit as it is shown; empty text says that the number has none, such as a specific gravity."""
+    return fields.String(validate=validate.Length(max=16))
+
+
 def _places() -> fields.Integer:
     return fields.Integer(validate=validate.Range(0, 4))
 
@@ -107,7 +113,7 @@ class Setting(Shape):
 
     id = _id()
     label = _text(longest=80)
-    unit = _text(required=False, longest=16)
+    unit = _unit()
     default = fields.String(required=True)
     source = _text()
 
@@ -117,11 +123,11 @@ class Input(Shape):
 
     id = _id()
     label = _text(longest=80)
-    unit = _text(required=False, longest=16)
+    unit = _unit()
     kind = fields.String(required=True, validate=_one_of(("reading", "text")))
     places = _places()
     default = fields.String()
-    source_ = fields.String(
+    filled = fields.String(
         data_key="from",
         attribute="from",
         validate=validate.Regexp(
@@ -173,7 +179,7 @@ class Entry(Shape):
     id = _id()
     label = _text(longest=80)
     kind = fields.String(required=True, validate=_one_of(terms.ENTRY_KINDS))
-    unit = _text(required=False, longest=16)
+    unit = _unit()
     places = _places()
     series = fields.Boolean()
     optional = fields.Boolean()

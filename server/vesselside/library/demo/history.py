@@ -1,0 +1,115 @@
+"""A week at the demo brewery, ending now: runs performed by the script in `runs.yaml`.
+
+Each run is performed through the core, signed by a demo phone and taken in as a real phone's push would be, at the
+time it would have arrived.
+"""
+
+from collections.abc import Mapping
+from operator import itemgetter
+from typing import Any
+
+from .device import Device, digest_of, uuid7
+from .moments import moment
+from .performer import MINUTE, Performance, Person
+
+Arrival = tuple[int, Device, list[dict[str, Any]]]
+
+
+class History:
+    """Performs the script's runs and keeps what arrives when."""
+
+    def __init__(
+        self, *, now: int, procedures: Mapping[str, dict[str, Any]], cautions: list[dict[str, Any]],
+        admin: list[dict[str, Any]], devices: Mapping[str, Device], people: Mapping[str, Person],
+    ) -> None:  # fmt: skip
+        self.now, self.procedures, self.cautions, self.admin = now, procedures, cautions, admin
+        self.devices, self.people = devices, people
+        self.arrivals: list[Arrival] = []
+
+    def perform(self, row: Mapping[str, Any], usual: Mapping[str, Any]) -> None:
+        """Perform one run of the script; `usual` are the readings of its procedure on a good day."""
+        at = self._start(row)
+        device = self.devices[row["device"]]
+        run = Performance(
+            run=uuid7(at),
+            procedure=self.procedures[row["procedure"]],
+            cautions=self.cautions,
+            admin=self.admin,
+            device=device,
+            person=self.people[row["person"]],
+            at=at,
+            opening={"vessel": row["vessel"], "gyle": row.get("gyle"), "inputs": row.get("inputs", {})},
+            readings={**usual, **row.get("readings", {})},
+        )
+        if self._steps(run, row):
+            run.wait(1)
+            run.act("finish")
+        received = run.at + int(float(row.get("hours-late", "0")) * 60 * MINUTE) + 2000
+        self.arrivals.append((received, device, list(run.events)))
+        if "review" in row:
+            self._review(run, row["review"], received)
+
+    def _start(self, row: Mapping[str, Any]) -> int:
+        if "minutes-ago" in row:
+            return self.now - int(row["minutes-ago"]) * MINUTE
+        return moment(self.now, int(row["days-ago"]), row["clock"])
+
+    def _steps(self, run: Performance, row: Mapping[str, Any]) -> bool:
+        """Do the steps as the script goes; False when it leaves the run open."""
+        for step in run.steps():
+            if step["id"] == row.get("until"):
+                run.begin(step)
+                return False
+            if step["id"] in row.get("skips", {}):
+                run.act("skip", step=step["id"], reason=row["skips"][step["id"]])
+                continue
+            if step["id"] in row.get("slips", {}):
+                self._slip(run, step, row["slips"][step["id"]])
+            if step["id"] in row.get("deviations", {}):
+                self._deviate(run, step, row["deviations"][step["id"]])
+            done = run.do(step)
+            signer = self.people[row.get("signs", row["person"])]
+            starter = step.get("critical") and run.person["role"] == "starter"
+            if step.get("who") == "second" or starter:
+                run.wait(1)
+                run.act("sign", by=signer, step=step["id"], role=signer["role"])
+            if done["data"]["verdict"] == "advise":
+                run.act("note", step=step["id"], text=row.get("notes", {})[step["id"]])
+        return True
+
+    def _slip(self, run: Performance, step: dict[str, Any], slip: Mapping[str, str]) -> None:
+        """A reading keyed wrong and struck at once; the right one follows with the step."""
+        entry = next(entry for entry in step["entries"] if entry["id"] == slip["field"])
+        run.begin(step)
+        wrong = run.act("enter", step=step["id"], field=entry["id"], typed=slip["typed"], how="keyed")
+        run.wait(0.3)
+        run.act("strike", target=wrong["id"], reason=slip["reason"])
+
+    def _deviate(self, run: Performance, step: dict[str, Any], told: Mapping[str, str]) -> None:
+        """A reading out of bounds, raised as a deviation and answered by the duty brewer before the step is done."""
+        run.begin(step)
+        run.act("enter", step=step["id"], field=told["field"], typed=told["typed"], how="keyed")
+        raised = run.act("deviate", step=step["id"], field=told["field"], text=told["text"])
+        run.wait(4)
+        run.act("answer", by=self.people[told["by"]], deviation=raised["id"], action=told["action"])
+
+    def _review(self, run: Performance, told: Mapping[str, str], received: int) -> None:
+        desk = self.devices[told["device"]]
+        run.at = max(received, moment(run.at, 0, told["clock"]))
+        digest = digest_of(run.events)
+        event = run.act(
+            "review",
+            by=self.people[told["by"]],
+            device=desk,
+            verdict=told["verdict"],
+            digest=digest,
+            text=told["text"],
+        )
+        self.arrivals.append((run.at + 2000, desk, [event]))
+
+    def in_order(self) -> list[Arrival]:
+        """What arrives, in order of arrival, nothing after now."""
+        late = [received for received, _, _ in self.arrivals if received > self.now]
+        if late:
+            raise RuntimeError("The demo's script runs into the future")
+        return sorted(self.arrivals, key=itemgetter(0))
