@@ -65,7 +65,7 @@ def test_blend_either_way_returns_to_the_start(cold, gap, share):
 def test_plato_against_the_nbs_table(plato, sg):
     # The ASBC cubic was fitted to this table; it follows within 0.025 °P, worst at 20.
     assert gravity.plato_from_sg(sg=sg) == pytest.approx(plato, abs=0.025)
-    assert gravity.sg_from_plato(plato=plato) == pytest.approx(sg, abs=1e-4)
+    assert gravity.sg_from_plato(plato=plato) == pytest.approx(sg, abs=1.2e-4)
 
 
 @given(st.floats(1.0001, 1.0829))
