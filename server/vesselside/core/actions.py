@@ -224,7 +224,7 @@ def _answer(run: Run, given: dict, at: dict) -> dict:
         if raised["id"] == given.get("deviation") and answer is None:
             return {
                 "deviation": raised["id"],
-                "action": _words(given, "action", "Say what was done about it."),
+                "action": _words(given, "text", "Say what was done about it."),
             }
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
 
