@@ -4,13 +4,14 @@
 command line prints. It is handed the store so that the library never reaches up to it.
 """
 
-from collections.abc import Mapping
 from pathlib import Path as File
 from typing import Any, Protocol
 
-from .. import load as load_library
-from ..source import read
-from .device import Device
+from vesselside.library import Library, LibraryError
+from vesselside.library import load as load_library
+from vesselside.library.source import read
+
+from .device import Device, Event
 from .history import History
 
 FOLDER = File(__file__).parent
@@ -39,19 +40,21 @@ class Store(Protocol):
     ) -> str: ...
     def ingest(
         self, brewery: str, events: list[dict[str, Any]], *, device_id: str, now: int | None = None
-    ) -> list[dict[str, Any]]: ...
+    ) -> list[dict[str, str]]: ...
+    def head(self, brewery: str) -> int: ...
 
 
 def load(store: Store, now: int) -> dict[str, Any]:
     """Write the demo brewery and its week, ending at `now` [ms]; `{brewery, name, people[{id, name, role, …}]}`."""
-    place, script = _data("brewery.yaml"), _data("runs.yaml")
+    place, script, library = _data("brewery.yaml"), _data("runs.yaml"), load_library()
     began = now - 30 * DAY
     brewery = store.create_brewery(place["name"], now=began)
-    admin = _reference(store, brewery, place, began)
+    admin = _reference(store, brewery, place, library, began)
     devices = {name: Device(name) for name in script["devices"]}
     for device in devices.values():
         device.id = store.enrol_device_with_key(brewery, device.name, device.jwk, now=began)
-    library = load_library()
+    for device in devices.values():
+        device.seen = f"{store.head(brewery):016d}"
     history = History(
         now=now,
         procedures={row["id"]: row for row in library.procedures},
@@ -63,5 +66,49 @@ def load(store: Store, now: int) -> dict[str, Any]:
     for row in script["runs"]:
         history.perform(row, script["usual"].get(row["procedure"], {}))
     for received, device, events in history.in_order():
-        _taken(store.ingest(brewery, events, device_id=device.id, now=received))
+        _check(store.ingest(brewery, events, device_id=device.id, now=received))
     return {"brewery": brewery, "name": place["name"], "people": [dict(row) for row in place["people"]]}
+
+
+def name() -> str:
+    """The demo brewery's name, by which a database that has it is known."""
+    return str(_data("brewery.yaml")["name"])
+
+
+def _data(file: str) -> dict[str, Any]:
+    source = read(FOLDER / file, FOLDER)
+    if source.faults:
+        raise LibraryError(source.faults)
+    return dict(source.data)
+
+
+def _reference(
+    store: Store, brewery: str, place: dict[str, Any], library: Library, began: int
+) -> list[Event]:
+    """Write people, settings, vessels, recipes and the library; the administration as the phones will know it."""
+    admin = []
+    for person in place["people"]:
+        secrets = {kind: person[kind] for kind in ("pin", "password") if kind in person}
+        store.add_person(brewery, person["name"], person["role"], person=person["id"], now=began, **secrets)
+        admin.append(("person.changed", {"person": person["id"], "role": person["role"], "status": "active"}))
+    for setting, value in place["settings"].items():
+        store.set_setting(brewery, setting, value, now=began)
+        admin.append(("setting.changed", {"name": setting, "value": value}))
+    for vessel in place["vessels"]:
+        store.add_vessel(brewery, vessel)
+    for recipe in place["recipes"]:
+        store.add_recipe(brewery, recipe)
+    for caution in library.cautions:
+        store.publish_caution(brewery, caution)
+    for procedure in library.procedures:
+        store.publish_procedure(brewery, procedure, now=began)
+    return [
+        {"source": "/server", "subject": "/admin", "sequence": f"{at:016d}", "type": kind, "data": data}
+        for at, (kind, data) in enumerate(admin, 1)
+    ]
+
+
+def _check(results: list[dict[str, str]]) -> None:
+    wrong = [result for result in results if result["status"] != "stored"]
+    if wrong:
+        raise RuntimeError(f"The demo's history was not taken in whole: {wrong[0]}")

@@ -91,7 +91,7 @@ class History:
         run.act("enter", step=step["id"], field=told["field"], typed=told["typed"], how="keyed")
         raised = run.act("deviate", step=step["id"], field=told["field"], text=told["text"])
         run.wait(4)
-        run.act("answer", by=self.people[told["by"]], deviation=raised["id"], action=told["action"])
+        run.act("answer", by=self.people[told["by"]], deviation=raised["id"], text=told["action"])
 
     def _review(self, run: Performance, told: Mapping[str, str], received: int) -> None:
         desk = self.devices[told["device"]]
