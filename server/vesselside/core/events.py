@@ -109,6 +109,17 @@ ADMINISTRATION = (
 )
 
 
+def _fields() -> dict:
+    rows: dict = {}
+    for kind in KINDS:
+        named = KINDS[kind][1]
+        rows[kind] = [(field, named[field][0], named[field][1]) for field in sorted(named)]
+    return rows
+
+
+_FIELDS = _fields()
+
+
 def is_id(value: object) -> bool:
     """Whether `value` is an id as records carry them: 1 to 64 of a-z, 0-9 and dash."""
     if not isinstance(value, str) or not 1 <= len(value) <= 64:
@@ -254,13 +265,9 @@ _CHOICES = {
 
 def faults(event: dict) -> list[str]:
     """What the data of a known kind lacks or says wrongly, in words; empty for good or unknown kinds."""
-    row = KINDS.get(event.get("type", ""))
-    if row is None:
-        return []
     data = event["data"]
     found = []
-    for field in sorted(row[1]):
-        shape, needed = row[1][field]
+    for field, shape, needed in _FIELDS.get(event.get("type", ""), ()):
         value = data.get(field)
         if value is None:
             if needed:

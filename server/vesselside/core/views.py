@@ -163,6 +163,8 @@ def _findings(run: Run) -> list:
                 dones = run.steps[later]["dones"]
                 if dones and key_of(dones[-1]) > key_of(latest):
                     found.append(finding("earlier-reopened", dones[-1]["id"], run.plan.title(step)))
+    if not found:
+        return found
     rows = [(row["code"], row["event"], row["text"], number) for number, row in enumerate(found)]
     order = {}
     for number, event in enumerate(run.events):
