@@ -11,6 +11,8 @@ import yaml
 
 from .faults import Fault, Path, spelled
 
+# libyaml's parser, where PyYAML was built with it, reads the library ten times as fast.
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 
 
@@ -23,7 +25,7 @@ class Source:
         self._lines: dict[Path, int] = {}
         self.data: Any = None
         try:
-            node = yaml.compose(text, Loader=yaml.SafeLoader)
+            node = yaml.compose(text, Loader=_LOADER)
         except yaml.MarkedYAMLError as error:
             mark = error.problem_mark or error.context_mark
             self._fault((), mark.line + 1 if mark else 0, f"not YAML: {error.problem or error.context}")
@@ -55,7 +57,7 @@ class Source:
             return self._mapping(node, path)
         if isinstance(node, yaml.SequenceNode):
             return [self._plain(item, (*path, at)) for at, item in enumerate(node.value)]
-        if isinstance(node, yaml.ScalarNode) and node.style is None and node.value in _WORDS:
+        if isinstance(node, yaml.ScalarNode) and not node.style and node.value in _WORDS:
             return _WORDS[node.value]
         return node.value
 
