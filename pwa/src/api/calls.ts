@@ -30,6 +30,11 @@ export function beginSession(person: string, secret: Secret): Promise<Session> {
   return send("POST", "/api/session", { person, ...secret }, isSession);
 }
 
+/** The same judgement for a second person's signature, without taking the session from the first. */
+export function checkSecret(person: string, secret: Secret): Promise<Session> {
+  return send("POST", "/api/session", { person, ...secret, verify: true }, isSession);
+}
+
 export async function endSession(): Promise<void> {
   await request({ path: "/api/session", method: "DELETE", json: "{}", statuses: [204], shape: isNothing });
 }

@@ -13,8 +13,10 @@
  *   sendPhoto(sha256, blob)
  */
 
+export type { Secret } from "./calls";
 export {
   beginSession,
+  checkSecret,
   endSession,
   enrolDevice,
   exchange,
@@ -27,6 +29,8 @@ export {
   vessels,
 } from "./calls";
 export { NoNetwork, Problem, type ProblemKind } from "./errors";
+export { loadReference, reference, refreshReference } from "./reference";
+export type { Shape } from "./request";
 export type {
   Caution,
   Procedure,
@@ -40,3 +44,4 @@ export type {
   SyncAnswer,
   Vessel,
 } from "./shapes";
+export { isNothing } from "./shapes";

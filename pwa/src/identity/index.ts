@@ -2,6 +2,7 @@
  * Who this phone is, and who holds it.
  *
  *   device: Signal<{id, brewery, name} | null | undefined>   undefined until looked up; null: to be enrolled
+ *   loadIdentity() → Promise<void>                call once at start (startSync does)
  *   enrol(code, name) → Promise<void>             a new key and a new device, always
  *   people() → ReferencePerson[]                  from the last reference
  *   signIn(person, secret) → Promise<SignInAnswer>   online if the server answers, else by the offline verifier
@@ -10,8 +11,8 @@
  *   signOut() → Promise<void>                     deletes no record
  *   current: Signal<{id, name, role} | null>;  locked: Signal<boolean>
  *   touched()                                     call on any input: the phone locks after 15 idle minutes
- *   SignInAnswer = {ok: true, person} | {ok: false, why: "wrong" | "wait" | "no-verifier" | "lapsed" | "unreachable", until?}
+ *   SignInAnswer = {ok: true, person, online} | {ok: false, why: "wrong" | "wait" | "no-verifier" | "lapsed" | "not-enrolled" | "unknown-person", until?}
  */
-export { device, enrol, loadIdentity } from "./device";
+export { type Device, device, disown, enrol, loadIdentity } from "./device";
 export { people, type SignInAnswer, signIn, signOut, unlock, verifyPerson } from "./people";
 export { current, locked, type Person, touched } from "./session";

@@ -34,7 +34,7 @@ export async function append(draft: Draft): Promise<StoredEvent> {
 export async function appendAll(drafts: readonly Draft[]): Promise<StoredEvent[]> {
   for (const { type, subject, person, data } of drafts) checkValue({ type, subject, person, data });
   const made = await navigator.locks.request(LOCK, () => chainAndWrite(drafts));
-  tell({ subjects: [...new Set(drafts.map((draft) => draft.subject))], outbox: true });
+  tell({ subjects: [...new Set(drafts.map((draft) => draft.subject))], made: true });
   return made.map(({ event }) => event);
 }
 

@@ -13,6 +13,7 @@ import { standing } from "./head";
 import { tell } from "./notice";
 import { eventsOf } from "./query";
 import { addUnlessHeld } from "./receive";
+import { ADMIN } from "./subjects";
 import type { StoredEvent } from "./types";
 
 /** One event a line, canonical, in order. */
@@ -25,7 +26,7 @@ export async function importText(text: string): Promise<{ taken: number; held: n
   const events = text.split("\n").flatMap((line, at) => (line.trim() === "" ? [] : [parse(line, at + 1)]));
   await standing();
   const taken = await withDatabase((db) => write(db, events));
-  tell({ subjects: [...new Set(events.map((event) => event.subject))], outbox: taken > 0 });
+  tell({ subjects: [...new Set(events.map((event) => event.subject))], made: taken > 0 });
   return { taken, held: events.length - taken };
 }
 
@@ -36,7 +37,7 @@ function parse(line: string, at: number): StoredEvent {
   } catch (cause) {
     throw new NotAccepted("bad-value", `line ${at} is no record`, { cause });
   }
-  if (!isEvent(value) || !value.subject.startsWith("/runs/")) {
+  if (!isEvent(value) || value.subject === ADMIN) {
     throw new NotAccepted("bad-value", `line ${at} is no record of a run`);
   }
   checkValue(value);

@@ -114,5 +114,6 @@ function makeStores(db: Database): void {
   events.createIndex("mine", "mine", { unique: true });
   db.createObjectStore("outbox", { keyPath: "at", autoIncrement: true });
   db.createObjectStore("aside", { keyPath: "id" });
+  db.createObjectStore("photos", { keyPath: "sha256" }).createIndex("unsent", "unsent");
   for (const name of ["head", "keys", "reference", "kept"] as const) db.createObjectStore(name);
 }

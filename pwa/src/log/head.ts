@@ -88,3 +88,8 @@ export async function giveUp(): Promise<void> {
     await tx.done;
   });
 }
+
+/** The head as it stands in the database, or null on a phone that was never enrolled. */
+export async function headNow(): Promise<Head | null> {
+  return (await withDatabase((db) => db.get("head", "mine"))) ?? null;
+}

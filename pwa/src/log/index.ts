@@ -8,6 +8,7 @@
  *   runs() → Promise<KnownRun[]>                  newest first
  *   waiting() → Promise<number>                   records not yet acknowledged by the server
  *   refused() → Promise<Refusal[]>
+ *   keepPhoto(blob) → Promise<{sha256, mime, bytes}>;  photo(sha256) → Promise<Blob | undefined>
  *   digest(run) → Promise<string>
  *   exportRun(run) → Promise<string>;  importText(text) → Promise<{taken, held}>   phone to phone
  *   onChange(told) → stop()                       also for changes made in other tabs
@@ -16,16 +17,28 @@
  *   NotSaved                                      the blocking error: the record was not saved
  *   NotAccepted {code, text}                      the draft breaks a limit; nothing was numbered
  *   NotEnrolled                                   this phone has no key or no log: enrol it again
+ *
+ * For identity and sync alone: adopt, giveUp, whole, headNow, makeKey, sealed, unsealed, batch, receive, setAside,
+ * queueMissing, rewind, heldReference, holdReference, unsentPhotos, photoSent.
  */
 
 export { append, appendAll } from "./append";
 export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
+export { adopt, giveUp, headNow, whole } from "./head";
 export { forget, keep, recall } from "./kept";
 export type { PublicKey } from "./key";
+export { makeKey } from "./key";
 export { onChange } from "./notice";
+export { type KeptPhoto, keepPhoto, photo, photoSent, unsentPhotos } from "./photos";
 export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
+export { batch, queueMissing, rewind, setAside } from "./queue";
+export { type Exchange, type Received, receive } from "./receive";
+export { heldReference, holdReference } from "./reference";
+export { sealed, unsealed } from "./seal";
+export type { Head, OutboxRow } from "./stores";
+export { runSubject } from "./subjects";
 export type {
   Draft,
   Json,

@@ -3,10 +3,8 @@ import { sha256 } from "./bytes";
 import { hashOf } from "./canonical";
 import { withDatabase } from "./database";
 import type { AsideRow, EventRow } from "./stores";
+import { ADMIN, runOf, runSubject, subjectRange } from "./subjects";
 import type { KnownRun, Refusal, StoredEvent } from "./types";
-
-export const ADMIN = "/admin";
-export const runSubject = (run: string): string => `/runs/${run}`;
 
 export const eventsOf = (run: string): Promise<StoredEvent[]> => inOrder("run", runSubject(run));
 export const admin = (): Promise<StoredEvent[]> => inOrder("run", ADMIN);
@@ -19,7 +17,7 @@ export async function eventOf(id: string): Promise<StoredEvent | undefined> {
 /** Every run of which the opening is held, newest first. */
 export async function runs(): Promise<KnownRun[]> {
   const opened = await ofType("run.opened");
-  return opened.reverse().map((event) => ({ run: event.subject.slice("/runs/".length), opened: event }));
+  return opened.reverse().map((event) => ({ run: runOf(event.subject), opened: event }));
 }
 
 export const waiting = (): Promise<number> => withDatabase((db) => db.count("outbox"));
@@ -37,7 +35,7 @@ export function refused(): Promise<Refusal[]> {
   });
 }
 
-/** SHA-256 over the hashes of a run's events, sorted and joined; what the server has not got is left out. */
+/** SHA-256 over the hashes of a run's events, sorted and joined; what the server does not count is left out. */
 export async function digest(run: string): Promise<string> {
   const events = await withDatabase(async (db) => {
     const tx = db.transaction(["events", "outbox", "aside"]);
@@ -49,14 +47,29 @@ export async function digest(run: string): Promise<string> {
       tx.objectStore("outbox").getAll(),
       tx.objectStore("aside").getAll(),
     ]);
-    const missing = new Set([...queued, ...aside.filter(isRefused)].map((row) => row.id));
+    const missing = new Set([...queued, ...aside].map((row) => row.id));
     return rows.map((row) => row.event).filter((event) => !missing.has(event.id));
   });
-  const hashes = await Promise.all(events.map(hashOf));
-  return sha256(hashes.sort().join(""));
+  const sorted = (await Promise.all(events.map(knownHash))).sort();
+  return sha256(sorted.join(""));
 }
 
-const isRefused = (row: AsideRow): boolean => row.kind === "refused";
+/** Events never change, so a hash once worked out stands; the oldest are forgotten first. */
+const hashes = new Map<string, string>();
+const HASHES_KEPT = 20_000;
+
+async function knownHash(event: StoredEvent): Promise<string> {
+  const known = hashes.get(event.id);
+  if (known !== undefined) return known;
+  const hash = await hashOf(event);
+  if (hashes.size >= HASHES_KEPT)
+    for (const oldest of hashes.keys()) {
+      hashes.delete(oldest);
+      break;
+    }
+  hashes.set(event.id, hash);
+  return hash;
+}
 
 function inOrder(index: "run" | "type", first: string): Promise<StoredEvent[]> {
   return withDatabase(async (db) => {
@@ -72,9 +85,4 @@ function inOrder(index: "run" | "type", first: string): Promise<StoredEvent[]> {
 function withoutQuarantine(rows: readonly EventRow[], aside: readonly AsideRow[]): StoredEvent[] {
   const barred = new Set(aside.filter((row) => row.kind === "quarantined").map((row) => row.id));
   return rows.map((row) => row.event).filter((event) => !barred.has(event.id));
-}
-
-/** Every key of a three-part index whose first part is `first`: an array sorts after every text. */
-function subjectRange(first: string): IDBKeyRange {
-  return IDBKeyRange.bound([first], [first, []]);
 }

@@ -33,7 +33,7 @@ export async function receive(exchange: Exchange): Promise<Received> {
   remember(head);
   const subjects = new Set(exchange.events.map((event) => event.subject));
   if (subjects.size > 0 || exchange.results.length > 0) {
-    tell({ subjects: [...subjects], outbox: exchange.results.length > 0 });
+    tell({ subjects: [...subjects], made: false });
   }
   return { lost: await lacksOwn(head, exchange.events) };
 }

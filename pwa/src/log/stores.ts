@@ -1,5 +1,5 @@
 import type { DBSchema } from "idb";
-import type { JsonObject, StoredEvent } from "./types";
+import type { StoredEvent } from "./types";
 
 /** The database's name, version and stores: the only place that knows them. */
 export const DATABASE = "vesselside";
@@ -39,7 +39,15 @@ export type Head = {
   readonly reached: number;
 };
 
-export type ReferenceRow = { readonly etag: string; readonly reference: JsonObject };
+export type ReferenceRow = { readonly etag: string; readonly reference: object };
+
+/** `unsent` is there, and in its index, until the server has confirmed the photo. */
+export type PhotoRow = {
+  readonly sha256: string;
+  readonly mime: string;
+  readonly photo: ArrayBuffer;
+  readonly unsent?: 1;
+};
 
 export interface Stores extends DBSchema {
   events: {
@@ -56,5 +64,6 @@ export interface Stores extends DBSchema {
   head: { key: "mine"; value: Head };
   keys: { key: "sign" | "seal"; value: CryptoKey };
   reference: { key: "current"; value: ReferenceRow };
+  photos: { key: string; value: PhotoRow; indexes: { unsent: number } };
   kept: { key: string; value: unknown };
 }

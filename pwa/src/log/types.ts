@@ -49,7 +49,7 @@ export type PushResult = {
 /** A run this phone holds something of. */
 export type KnownRun = { readonly run: string; readonly opened: StoredEvent };
 
-/** Told to every tab when the log grows; `subjects` names what changed, `outbox` says the queue did. */
-export type LogChange = { readonly subjects: readonly string[]; readonly outbox: boolean };
+/** Told to every tab: which subjects grew, and whether there are records newly waiting for the server. */
+export type LogChange = { readonly subjects: readonly string[]; readonly made: boolean };
 
 export type LogState = "closed" | "opening" | "open" | "blocked" | "failed";

@@ -6,8 +6,11 @@
  *     {waiting, refused, lastReached: ms | null, running, trouble: TroubleKind | null,
  *      storage: "persistent" | "refused" | "unknown", offset: ms the server is ahead}
  *   reference: Signal<Reference | null>           the last one held; kept when the server wants a newer core
- *   fetchRun(run) → Promise<void>                 asks the next exchange for the whole run
+ *   fetchRun(run) → Promise<void>                 asks for the whole run, also of one closed long ago
+ *   partialRuns() → Promise<string[]>             runs of which this phone holds only a part
  */
+
+export { reference } from "../api";
+export { partialRuns } from "./compare";
 export { fetchRun, startSync, syncNow } from "./loop";
-export { reference } from "./reference";
 export { type SyncState, syncState, type TroubleKind } from "./state";

@@ -1,0 +1,45 @@
+/** Which device this phone is: enrolled with a code, always as a new one with a new key. */
+import { type Signal, signal } from "@preact/signals";
+import { enrolDevice, loadReference } from "../api";
+import { adopt, giveUp, type Head, makeKey, whole } from "../log";
+import { loadSession } from "./session";
+
+export type Device = { readonly id: string; readonly brewery: string; readonly name: string };
+
+/** undefined until looked up; null when this phone must be enrolled. */
+export const device: Signal<Device | null | undefined> = signal(undefined);
+
+let loading: Promise<void> | null = null;
+
+/** Looks up what this phone holds. A key without its log, or a log without its key, counts as not enrolled. */
+export function loadIdentity(): Promise<void> {
+  loading ??= load().finally(() => {
+    loading = null;
+  });
+  return loading;
+}
+
+async function load(): Promise<void> {
+  const [head] = await Promise.all([whole(), loadReference(), loadSession()]);
+  device.value = head && shown(head);
+}
+
+/** Enrols this phone. Records of an earlier enrolment stay and are still sent, under their own signatures. */
+export async function enrol(code: string, name: string): Promise<void> {
+  const { sign, shown: key } = await makeKey();
+  const before = Date.now();
+  const answer = await enrolDevice(code, name, key);
+  const reached = Date.now();
+  const offset = Math.round(Date.parse(answer.now) - (before + reached) / 2);
+  device.value = shown(
+    await adopt({ device: answer.device, brewery: answer.brewery, name, offset, reached }, sign),
+  );
+}
+
+/** Drops this phone's credential: its log was lost or the server no longer knows it. Records stay. */
+export async function disown(): Promise<void> {
+  await giveUp();
+  device.value = null;
+}
+
+const shown = ({ device: id, brewery, name }: Head): Device => ({ id, brewery, name });

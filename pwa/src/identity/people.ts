@@ -1,0 +1,91 @@
+/** Signing in: by the server when it answers, otherwise by what this phone kept from the last time. */
+import {
+  beginSession,
+  checkSecret,
+  endSession,
+  NoNetwork,
+  Problem,
+  type ReferencePerson,
+  reference,
+  type Secret,
+} from "../api";
+import { beginHere, current, endHere, type Person } from "./session";
+import { dropIfStale, makeVerifier, verify } from "./verifier";
+
+export type SignInAnswer =
+  | { readonly ok: true; readonly person: Person; readonly online: boolean }
+  | {
+      readonly ok: false;
+      readonly why: "wrong" | "wait" | "no-verifier" | "lapsed" | "not-enrolled" | "unknown-person";
+      /** when the next try is allowed, by this phone's clock */
+      readonly until?: number;
+    };
+
+export const people = (): readonly ReferencePerson[] => reference.value?.people ?? [];
+
+/** Makes this person the one who holds the phone. */
+export async function signIn(person: string, secret: string): Promise<SignInAnswer> {
+  const answer = await judge(person, secret, beginSession);
+  if (answer.ok) await beginHere(answer.person);
+  return answer;
+}
+
+/** Opens the lock again, for the person who is signed in. */
+export async function unlock(secret: string): Promise<SignInAnswer> {
+  const person = current.peek();
+  return person ? signIn(person.id, secret) : { ok: false, why: "unknown-person" };
+}
+
+/** Judges a second person's secret for their signature; the session of who holds the phone goes on. */
+export function verifyPerson(person: string, secret: string): Promise<SignInAnswer> {
+  return judge(person, secret, checkSecret);
+}
+
+/** Ends the session here, and at the server when it can be reached. Deletes no record. */
+export async function signOut(): Promise<void> {
+  await endHere();
+  try {
+    await endSession();
+  } catch (error) {
+    if (!(error instanceof NoNetwork || error instanceof Problem)) throw error;
+  }
+}
+
+type Ask = typeof beginSession;
+
+async function judge(id: string, secret: string, ask: Ask): Promise<SignInAnswer> {
+  const person = people().find((known) => known.id === id);
+  if (!person) return { ok: false, why: "unknown-person" };
+  try {
+    return await judgeOnline(person, secret, ask);
+  } catch (error) {
+    if (error instanceof NoNetwork) return judgeOffline(person, secret);
+    if (error instanceof Problem) return turnedDown(error, person, secret);
+    throw error;
+  }
+}
+
+async function judgeOnline(person: ReferencePerson, secret: string, ask: Ask): Promise<SignInAnswer> {
+  const { role } = await ask(person.id, named(person, secret));
+  await makeVerifier(person.id, secret);
+  return { ok: true, person: { ...person, role }, online: true };
+}
+
+async function judgeOffline(person: ReferencePerson, secret: string): Promise<SignInAnswer> {
+  const verdict = await verify(person.id, secret);
+  return verdict.ok ? { ok: true, person, online: false } : verdict;
+}
+
+async function turnedDown(problem: Problem, person: ReferencePerson, secret: string): Promise<SignInAnswer> {
+  if (problem.status === 401) return { ok: false, why: "not-enrolled" };
+  if (problem.status === 429) {
+    return { ok: false, why: "wait", until: Date.now() + (problem.retryAfter ?? 60_000) };
+  }
+  if (problem.status >= 500) return judgeOffline(person, secret);
+  await dropIfStale(person.id, secret);
+  return { ok: false, why: "wrong" };
+}
+
+/** A manager has a password, everyone else a PIN. */
+const named = ({ role }: ReferencePerson, secret: string): Secret =>
+  role === "manager" ? { password: secret } : { pin: secret };

@@ -1,0 +1,106 @@
+/** The loop: inputs from the browser and the log go to `hear`, and what `decide` says is done. */
+import { device, loadIdentity } from "../identity";
+import { onChange } from "../log";
+import { want } from "./compare";
+import { atStart, decide, hear, type Input, type World } from "./decide";
+import { askToPersist, show, watchLog } from "./state";
+import { turn } from "./turn";
+
+const LOCK = "vesselside-sync";
+/** A tab frozen in the middle of an exchange must not keep the others waiting for ever. */
+const STEAL_AFTER_MS = 2 * 60_000;
+
+let world: World = atStart(Date.now(), true);
+let timer: ReturnType<typeof setTimeout> | undefined;
+let busySince: number | null = null;
+let askers: (() => void)[] = [];
+
+/** Starts exchanging whenever it is due; the answer stops it. */
+export function startSync(): () => void {
+  const visible = (): boolean => document.visibilityState === "visible";
+  world = atStart(Date.now(), visible());
+  const stops: (() => void)[] = [
+    listen(document, "visibilitychange", () => input({ kind: "view", visible: visible() })),
+    listen(window, "online", () => input({ kind: "online" })),
+    device.subscribe((held) => {
+      if (held !== undefined) input({ kind: held ? "enrolled" : "disowned" });
+    }),
+    onChange(({ made }) => {
+      if (made) input({ kind: "tap" });
+    }),
+  ];
+  begin(stops).catch((error: unknown) => {
+    show({ trouble: "storage" });
+    reportError(error);
+  });
+  return () => {
+    for (const stop of stops) stop();
+    input({ kind: "disowned" });
+  };
+}
+
+/** Exchanges now, if that is allowed at all; resolves when the one attempt is over. */
+export function syncNow(): Promise<void> {
+  const { promise, resolve } = Promise.withResolvers<void>();
+  askers.push(resolve);
+  input({ kind: "asked" });
+  if (!world.running) release();
+  return promise;
+}
+
+/** Asks for the whole of a run, also of one closed long ago. */
+export function fetchRun(run: string): Promise<void> {
+  want(run);
+  return syncNow();
+}
+
+async function begin(stops: (() => void)[]): Promise<void> {
+  await loadIdentity();
+  stops.push(await watchLog());
+  await askToPersist();
+}
+
+function listen(target: EventTarget, name: string, heard: () => void): () => void {
+  target.addEventListener(name, heard);
+  return () => target.removeEventListener(name, heard);
+}
+
+function input(heard: Input): void {
+  world = hear(world, heard, Date.now());
+  act();
+}
+
+function act(): void {
+  clearTimeout(timer);
+  const decision = decide(world, Date.now());
+  if (decision.do === "wait") timer = setTimeout(act, decision.until - Date.now());
+  if (decision.do !== "exchange") return;
+  world = hear(world, { kind: "begun" }, Date.now());
+  show({ running: true });
+  const waited = askers;
+  askers = [];
+  void underLock(() => turn(decision.batch)).then((heard) => {
+    show({ running: false });
+    for (const done of waited) done();
+    if (heard.kind === "failed") release();
+    input(heard);
+  });
+}
+
+function release(): void {
+  for (const done of askers) done();
+  askers = [];
+}
+
+async function underLock(work: () => Promise<Input>): Promise<Input> {
+  const stale = busySince !== null && Date.now() - busySince > STEAL_AFTER_MS;
+  const options: LockOptions = stale ? { steal: true } : { ifAvailable: true };
+  try {
+    const heard = await navigator.locks.request(LOCK, options, (lock) => (lock ? work() : null));
+    busySince = heard === null ? (busySince ?? Date.now()) : null;
+    return heard ?? { kind: "busy" };
+  } catch (error) {
+    if (error instanceof DOMException && error.name === "AbortError") return { kind: "busy" }; // stolen from us
+    throw error;
+  }
+}

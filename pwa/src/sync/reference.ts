@@ -1,0 +1,32 @@
+/** Keeping the reference fresh, and refusing one that this version's core is too old for. */
+import { type Reference, refreshReference } from "../api";
+import { call } from "../engine";
+import { show, syncState } from "./state";
+
+const TYPES = new Set(["person.changed", "procedure.published", "setting.changed"]);
+const FRESH_MS = 5 * 60_000;
+
+let looked = Number.NEGATIVE_INFINITY;
+
+/** Asks for the reference when it may have changed: an administration event came, or some time has passed. */
+export async function keepFresh(types: readonly string[]): Promise<void> {
+  if (!types.some((type) => TYPES.has(type)) && performance.now() - looked < FRESH_MS) return;
+  const outcome = await refreshReference(fits);
+  looked = performance.now();
+  if (outcome === "turned-down") show({ trouble: "old-core" });
+  else if (outcome === "taken" && syncState.peek().trouble === "old-core") show({ trouble: null });
+}
+
+async function fits({ minCore }: Reference): Promise<boolean> {
+  const { core } = await call<{ core: string }>("about", {});
+  return notBelow(core, minCore);
+}
+
+function notBelow(version: string, least: string): boolean {
+  const [have, need] = [version, least].map((text) => text.split(".").map(Number));
+  for (const [at, part] of (need ?? []).entries()) {
+    const mine = have?.[at] ?? 0;
+    if (mine !== part) return mine > part;
+  }
+  return true;
+}

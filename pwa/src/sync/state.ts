@@ -1,0 +1,67 @@
+import { type Signal, signal } from "@preact/signals";
+import { headNow, onChange, refused, waiting } from "../log";
+
+/**
+ * What keeps this phone from the server, or null:
+ * "no-network" unreachable; "enrol" the credential is not taken any more; "busy" the server asked for time;
+ * "turned-down" it refused the whole exchange; "old-core" the reference needs a newer version of the app;
+ * "mismatch" a run differs from the server's even after fetching it; "storage" this phone could not write.
+ */
+export type TroubleKind =
+  | "no-network"
+  | "enrol"
+  | "busy"
+  | "turned-down"
+  | "old-core"
+  | "mismatch"
+  | "storage";
+
+export type SyncState = {
+  readonly waiting: number;
+  readonly refused: number;
+  /** this phone's time at the last answer */
+  readonly lastReached: number | null;
+  readonly running: boolean;
+  readonly trouble: TroubleKind | null;
+  readonly storage: "persistent" | "refused" | "unknown";
+  /** milliseconds the server's clock is ahead of this phone's */
+  readonly offset: number;
+};
+
+export const syncState: Signal<SyncState> = signal({
+  waiting: 0,
+  refused: 0,
+  lastReached: null,
+  running: false,
+  trouble: null,
+  storage: "unknown",
+  offset: 0,
+});
+
+export function show(change: Partial<SyncState>): void {
+  syncState.value = { ...syncState.peek(), ...change };
+}
+
+/** Counts what waits, now and whenever the log changes in any tab. */
+export async function watchLog(): Promise<() => void> {
+  const stop = onChange(() => count().catch(reportError));
+  await count();
+  return stop;
+}
+
+async function count(): Promise<void> {
+  const [queued, aside, head] = await Promise.all([waiting(), refused(), headNow()]);
+  show({
+    waiting: queued,
+    refused: aside.length,
+    lastReached: head?.reached ?? null,
+    offset: head?.offset ?? 0,
+  });
+}
+
+/** Asks the browser to keep what is stored here when space runs short. */
+export async function askToPersist(): Promise<void> {
+  if (!navigator.storage?.persist) return;
+  const kept = (await navigator.storage.persisted()) || (await navigator.storage.persist());
+  show({ storage: kept ? "persistent" : "refused" });
+}
