@@ -1,15 +1,45 @@
 """The database: the log and its one writer, what is kept beside it, and the projections made from it.
 
-What the rest of the house and the demo brewery call; all need an application context. `now` is epoch
-milliseconds, the wall clock when left out, so that a history can be written with the times it happened at.
-
-    create_brewery(name, *, now=None) -> brewery id
-    add_person(brewery, name, role, *, pin=None, password=None, person=None, now=None) -> person id
-    add_vessel(brewery, vessel: {"id", "name", "kind", "place", …})          a second call replaces it
-    add_recipe(brewery, recipe: {"id", …})
-    publish_procedure(brewery, procedure, *, by=None, now=None) -> sha256    same version, other content: refused
-    publish_caution(brewery, caution)
-    set_setting(brewery, name, value: str, *, by=None, now=None)
-    enrol_device_with_key(brewery, name, jwk, *, now=None) -> device id
-    ingest(brewery, events, *, device_id, now=None) -> results               signed events, as POST /api/sync
+All of it needs an application context. `now` is epoch milliseconds, the wall clock when left out, so that a
+history can be written with the times it happened at.
 """
+
+from collections.abc import Iterable
+
+from . import log, projections
+from .db import now_ms, release
+from .devices import enrol_device_with_key
+from .feed import head
+from .people import add_person
+from .reference import (
+    add_recipe,
+    add_vessel,
+    create_brewery,
+    publish_caution,
+    publish_procedure,
+    set_setting,
+)
+
+__all__ = [
+    "add_person",
+    "add_recipe",
+    "add_vessel",
+    "create_brewery",
+    "enrol_device_with_key",
+    "head",
+    "ingest",
+    "now_ms",
+    "publish_caution",
+    "publish_procedure",
+    "release",
+    "set_setting",
+]
+
+
+def ingest(
+    brewery: str, events: Iterable[object], *, device_id: str, now: int | None = None
+) -> list[dict[str, str]]:
+    """Put signed events of a device into the log, as POST /api/sync does; the results in order."""
+    appended = log.append(brewery, events, device=device_id, now=now_ms() if now is None else now)
+    projections.refresh(brewery, appended.runs)
+    return appended.results

@@ -67,6 +67,12 @@ def load(store: Store, now: int) -> dict[str, Any]:
         history.perform(row, script["usual"].get(row["procedure"], {}))
     for received, device, events in history.in_order():
         _check(store.ingest(brewery, events, device_id=device.id, now=received))
+    return told(brewery)
+
+
+def told(brewery: str) -> dict[str, Any]:
+    """What the command line prints of the demo brewery loaded as `brewery`."""
+    place = _data("brewery.yaml")
     return {"brewery": brewery, "name": place["name"], "people": [dict(row) for row in place["people"]]}
 
 

@@ -1,0 +1,59 @@
+"""`POST /api/devices`: enrol a device by a one-time code."""
+
+from typing import Any
+
+from flask import Response, jsonify, request
+from flask_smorest import Blueprint
+from marshmallow import fields
+
+from vesselside.store import devices
+from vesselside.store.db import now_ms
+from vesselside.store.instants import text_of
+from vesselside.store.people import checked_name
+from vesselside.store.signing import public_jwk
+
+from .credentials import set_device_cookie
+from .documents import Lenient, answers, text_field
+
+blueprint = Blueprint(
+    "devices", __name__, url_prefix="/api", description="Enrolling phones and desk browsers"
+)
+
+
+class Enrolment(Lenient):
+    """What a device sends to be enrolled."""
+
+    code = text_field(64, 0, required=True)
+    name = text_field(80, required=True)
+    key = fields.Dict(required=True, metadata={"description": "Public JWK: kty EC, crv P-256, x, y"})
+
+
+class Enrolled(Lenient):
+    """What it becomes."""
+
+    device = fields.String(required=True)
+    brewery = fields.String(required=True)
+    now = fields.String(required=True)
+
+
+@blueprint.route("/devices", methods=["POST"])
+@answers(blueprint, 400, 403, 413, 422, 429)
+@blueprint.arguments(Enrolment)
+@blueprint.response(201, Enrolled)
+def enrol(sent: dict[str, Any]) -> Response:
+    """Enrol a device by a one-time code"""
+    key, name = public_jwk(sent["key"]), checked_name(sent["name"])
+    now = now_ms()
+    made = devices.enrol(sent["code"], name, key, address=_address(), now=now)
+    response = jsonify(device=made.device, brewery=made.brewery, now=text_of(now))
+    response.status_code = 201
+    set_device_cookie(response, made.token)
+    return response
+
+
+def _address() -> str:
+    """Where the call came from; a proxy on this machine is asked whom it speaks for."""
+    peer = request.remote_addr or ""
+    if peer in ("127.0.0.1", "::1") and request.access_route:
+        return request.access_route[-1]
+    return peer

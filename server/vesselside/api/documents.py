@@ -1,0 +1,99 @@
+"""What all routes share in the OpenAPI document: the problem answer, the credentials, schemas that let more pass."""
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from flask import Flask
+from flask_smorest import Api, Blueprint
+from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate
+
+from vesselside import __version__
+from vesselside.core.events import ROLES, is_id
+
+from .errors import MEDIA_TYPE
+
+DEVICE_COOKIE = "vesselside-device"
+PERSON_COOKIE = "vesselside-person"
+Route = Callable[..., Any]
+
+
+class Lenient(Schema):
+    """Fields nobody knows are ignored, so that an older server takes what a newer phone sends."""
+
+    class Meta:
+        unknown = EXCLUDE
+
+
+class Problem(Schema):
+    """RFC 9457."""
+
+    type = fields.String(required=True, metadata={"description": "`urn:vesselside:` and the kind of problem"})
+    title = fields.String(required=True)
+    status = fields.Integer(required=True)
+    detail = fields.String(required=True)
+    errors = fields.Dict(metadata={"description": "What is wrong, field by field"})
+
+
+def id_field(**more: Any) -> fields.String:
+    """A field that takes an id as records carry them."""
+
+    def judge(value: str) -> None:
+        if not is_id(value):
+            raise ValidationError("An id is 1 to 64 of a-z, 0-9 and dashes.")
+
+    return fields.String(validate=judge, metadata={"pattern": "^[a-z0-9-]{1,64}$"}, **more)
+
+
+def text_field(most: int = 80, least: int = 1, **more: Any) -> fields.String:
+    """A field that takes a text which every database can keep."""
+
+    def judge(value: str) -> None:
+        if re.search("[\x00\ud800-\udfff]", value):
+            raise ValidationError("It holds a character that cannot be kept.")
+
+    return fields.String(validate=[validate.Length(min=least, max=most), judge], **more)
+
+
+def role_field(**more: Any) -> fields.String:
+    """A field that takes a role."""
+    return fields.String(validate=validate.OneOf(ROLES), **more)
+
+
+def answers(blueprint: Blueprint, *statuses: int) -> Callable[[Route], Route]:
+    """Document the problem answers of a route; every route may also find the database unavailable."""
+
+    def decorate(route: Route) -> Route:
+        for status in sorted({*statuses, 503}):
+            headers = {"Retry-After": {"schema": {"type": "integer"}}} if status in (429, 503) else None
+            route = blueprint.alt_response(status, schema=Problem, content_type=MEDIA_TYPE, headers=headers)(
+                route
+            )
+        return route
+
+    return decorate
+
+
+class Document(Api):  # type: ignore[misc]  # flask-smorest carries no types
+    """The OpenAPI document; errors are mapped in `errors`, not here."""
+
+    ERROR_SCHEMA = Problem
+    DEFAULT_ERROR_RESPONSE_NAME = None
+
+    def _register_error_handlers(self) -> None:
+        pass
+
+
+def register(app: Flask) -> Document:
+    """Serve the document at /api/openapi.json."""
+    app.config.update(
+        API_TITLE="Vesselside",
+        API_VERSION=__version__,
+        OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/api",
+        OPENAPI_JSON_PATH="openapi.json",
+    )
+    document = Document(app)
+    for name, cookie in (("device", DEVICE_COOKIE), ("person", PERSON_COOKIE)):
+        document.spec.components.security_scheme(name, {"type": "apiKey", "in": "cookie", "name": cookie})
+    return document

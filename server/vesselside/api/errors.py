@@ -1,0 +1,122 @@
+"""Every error answer there is: RFC 9457 problem details, made in this one place."""
+
+import math
+from http import HTTPStatus
+from typing import Any
+
+from flask import Flask, Response, json
+from sqlalchemy import exc
+from werkzeug.exceptions import HTTPException, MethodNotAllowed
+
+from vesselside.store.devices import CodeError, TriesError
+from vesselside.store.feed import CursorError
+from vesselside.store.intake import NotJsonError
+from vesselside.store.people import PersonError, SecretError, WaitError
+from vesselside.store.reference import ReferenceDataError
+from vesselside.store.signing import JwkError
+
+PREFIX = "urn:vesselside:"
+MEDIA_TYPE = "application/problem+json"
+RETRY_SECONDS = 5
+
+# What an error of the transport is called when no route has said better.
+KINDS = {
+    400: "malformed",
+    401: "not-enrolled",
+    403: "invalid",
+    404: "not-found",
+    405: "invalid",
+    408: "malformed",
+    411: "malformed",
+    413: "too-large",
+    414: "too-large",
+    415: "malformed",
+    422: "invalid",
+    429: "rate-limited",
+    431: "too-large",
+    500: "failed",
+    503: "unavailable",
+}
+
+
+class ProblemError(Exception):
+    """An error answer on its way out."""
+
+    def __init__(self, status: int, kind: str, detail: str, *, retry_after: float | None = None) -> None:
+        super().__init__(detail)
+        self.status, self.kind, self.detail, self.retry_after = status, kind, detail, retry_after
+
+
+def problem(
+    status: int, kind: str, detail: str, *, retry_after: float | None = None, **more: Any
+) -> Response:
+    """A problem details answer."""
+    content = {
+        "type": PREFIX + kind,
+        "title": HTTPStatus(status).phrase,
+        "status": status,
+        "detail": detail,
+        **more,
+    }
+    response = Response(json.dumps(content), status, content_type=MEDIA_TYPE)
+    response.headers["Cache-Control"] = "no-store"
+    if retry_after is not None:
+        response.headers["Retry-After"] = str(max(1, math.ceil(retry_after)))
+    return response
+
+
+def register(app: Flask) -> None:
+    """Map every error that can leave a route."""
+
+    @app.errorhandler(ProblemError)
+    def told(error: ProblemError) -> Response:
+        return problem(error.status, error.kind, error.detail, retry_after=error.retry_after)
+
+    @app.errorhandler(HTTPException)
+    def transport(error: HTTPException) -> Response:
+        status = error.code or 500
+        more = {}
+        data = getattr(error, "data", None) or {}
+        if "messages" in data:
+            more["errors"] = data["messages"]
+        detail = "What was sent is not what this address takes." if more else (error.description or "")
+        response = problem(status, KINDS.get(status, "invalid"), detail, **more)
+        if isinstance(error, MethodNotAllowed) and error.valid_methods:
+            response.headers["Allow"] = ", ".join(sorted(error.valid_methods))
+        return response
+
+    @app.errorhandler(NotJsonError)
+    def not_json(error: NotJsonError) -> Response:
+        return problem(400, "malformed", f"The body is no JSON. {error}")
+
+    @app.errorhandler(CodeError)
+    def code(_: CodeError) -> Response:
+        return problem(
+            403, "code-invalid", "This code is wrong, used or expired. Ask a manager for a new one."
+        )
+
+    @app.errorhandler(SecretError)
+    def secret(_: SecretError) -> Response:
+        return problem(403, "invalid", "This is not the PIN or password of that person.")
+
+    @app.errorhandler(TriesError)
+    @app.errorhandler(WaitError)
+    def wait(error: TriesError | WaitError) -> Response:
+        return problem(429, "rate-limited", str(error), retry_after=error.seconds)
+
+    @app.errorhandler(JwkError)
+    @app.errorhandler(CursorError)
+    @app.errorhandler(PersonError)
+    @app.errorhandler(ReferenceDataError)
+    def unusable(error: ValueError) -> Response:
+        return problem(422, "invalid", str(error))
+
+    @app.errorhandler(exc.OperationalError)
+    @app.errorhandler(exc.InternalError)
+    @app.errorhandler(exc.TimeoutError)
+    def unavailable(error: exc.SQLAlchemyError) -> Response:
+        app.logger.error("The database cannot be used: %s", error)
+        detail = (
+            "The database cannot be used just now. Nothing was acknowledged; what you hold is safe with you."
+        )
+        return problem(503, "unavailable", detail, retry_after=RETRY_SECONDS)

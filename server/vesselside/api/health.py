@@ -1,0 +1,33 @@
+"""`/healthz` and `/readyz`: alive, and able to write."""
+
+from flask_smorest import Blueprint
+from marshmallow import Schema, fields
+
+from vesselside.store import readiness
+from vesselside.store.db import now_ms
+
+from .documents import answers
+
+blueprint = Blueprint("health", __name__, description="Probes")
+
+
+class Health(Schema):
+    """A word."""
+
+    status = fields.String(required=True)
+
+
+@blueprint.route("/healthz", methods=["GET"])
+@blueprint.response(200, Health)
+def alive() -> dict[str, str]:
+    """The process answers"""
+    return {"status": "alive"}
+
+
+@blueprint.route("/readyz", methods=["GET"])
+@answers(blueprint)
+@blueprint.response(200, Health)
+def ready() -> dict[str, str]:
+    """A row was really written and committed"""
+    readiness.write(now=now_ms())
+    return {"status": "ready"}

@@ -1,0 +1,122 @@
+"""`/api/runs` and `/api/vessels`: the register, one run with its events, the plant."""
+
+import base64
+import binascii
+from datetime import UTC, datetime
+from typing import Any
+
+from flask import Response, json
+from flask_smorest import Blueprint
+from marshmallow import ValidationError, fields, validate
+
+from vesselside.core.events import is_id
+from vesselside.store import receipt, register
+from vesselside.store.db import now_ms
+from vesselside.store.devices import Credential
+from vesselside.store.instants import text_of
+
+from .credentials import by_device
+from .documents import Lenient, answers, id_field
+from .errors import ProblemError
+
+RUNS = 50
+MOST_RUNS = 200
+
+blueprint = Blueprint("runs", __name__, url_prefix="/api", description="Runs and vessels")
+
+
+class Moment(fields.String):
+    """A day or an RFC 3339 time, read as the text records carry."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
+        text = super()._deserialize(value, attr, data, **kwargs)
+        try:
+            moment = datetime.fromisoformat(str(text))
+        except ValueError as error:
+            raise ValidationError("A day (2026-11-25) or a time (2026-11-25T05:40:00Z).") from error
+        if moment.tzinfo is None:
+            moment = moment.replace(tzinfo=UTC)
+        return text_of(int(moment.timestamp() * 1000))
+
+
+class RunQuery(Lenient):
+    """Which runs."""
+
+    vessel = id_field()
+    procedure = id_field()
+    status = fields.String(validate=validate.OneOf(["open", "finished", "abandoned"]))
+    opened_from = Moment(data_key="from", metadata={"description": "Opened at or after"})
+    opened_to = Moment(data_key="to", metadata={"description": "Opened before"})
+    after = fields.String(metadata={"description": "`next` of the page before"})
+    limit = fields.Integer(validate=validate.Range(1, MOST_RUNS), load_default=RUNS)
+
+
+class RunPage(Lenient):
+    """Summaries, newest first."""
+
+    runs = fields.List(fields.Dict(), required=True)
+    next = fields.String(required=True, allow_none=True)
+
+
+class RunAnswer(Lenient):
+    """A run's state and its events by sequence."""
+
+    run = fields.Dict(required=True)
+    events = fields.List(fields.Dict(), required=True)
+
+
+class VesselPage(Lenient):
+    """Every vessel's state."""
+
+    vessels = fields.List(fields.Dict(), required=True)
+
+
+@blueprint.route("/runs", methods=["GET"])
+@answers(blueprint, 401, 422)
+@by_device
+@blueprint.arguments(RunQuery, location="query")
+@blueprint.response(200, RunPage)
+def list_runs(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
+    """The register, newest first"""
+    after = query.pop("after", None)
+    runs, following = register.runs(
+        credential.brewery, register.Filters(**query, after=None if after is None else _place(after))
+    )
+    return {"runs": runs, "next": None if following is None else _token(following)}
+
+
+@blueprint.route("/runs/<run>", methods=["GET"])
+@answers(blueprint, 401, 404)
+@by_device
+@blueprint.response(200, RunAnswer)
+def get_run(credential: Credential, run: str) -> Response:
+    """One run: its state, its findings, its events"""
+    found = receipt.run(credential.brewery, run) if is_id(run) else None
+    if found is None:
+        raise ProblemError(404, "not-found", "No run of that id is held here.")
+    body = b'{"run": ' + json.dumps(found.state).encode() + b', "events": [' + b",".join(found.events) + b"]}"
+    return Response(body, content_type="application/json")
+
+
+@blueprint.route("/vessels", methods=["GET"])
+@answers(blueprint, 401)
+@by_device
+@blueprint.response(200, VesselPage)
+def list_vessels(credential: Credential) -> dict[str, Any]:
+    """The plant: every vessel and the state it is in"""
+    return {"vessels": register.board(credential.brewery, now=now_ms())}
+
+
+def _token(place: tuple[str, str]) -> str:
+    return base64.urlsafe_b64encode("~".join(place).encode()).decode().rstrip("=")
+
+
+def _place(token: str) -> tuple[str, str]:
+    try:
+        text = base64.urlsafe_b64decode(token + "=" * (-len(token) % 4)).decode("ascii")
+    except (binascii.Error, ValueError) as error:
+        raise ProblemError(422, "invalid", "after must be the next of the page before.") from error
+    opened, _, run = text.partition("~")
+    if not is_id(run) or len(opened) > 24 or not opened.isprintable():
+        raise ProblemError(422, "invalid", "after must be the next of the page before.")
+    return opened, run

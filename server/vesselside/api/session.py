@@ -1,0 +1,65 @@
+"""`/api/session`: a person signs in and out on an enrolled device."""
+
+from typing import Any
+
+from flask import Response, jsonify, request
+from flask_smorest import Blueprint
+from marshmallow import ValidationError, fields, validates_schema
+
+from vesselside.store import people
+from vesselside.store.db import now_ms
+from vesselside.store.devices import Credential
+
+from .credentials import by_device, clear_person_cookie, set_person_cookie
+from .documents import PERSON_COOKIE, Lenient, answers, id_field, text_field
+
+blueprint = Blueprint("session", __name__, url_prefix="/api", description="Signing in")
+
+
+class SignIn(Lenient):
+    """A person with a PIN or a password."""
+
+    person = id_field(required=True)
+    pin = text_field(64)
+    password = text_field(1000)
+
+    @validates_schema
+    def one_secret(self, data: dict[str, Any], **_: Any) -> None:
+        """Either, not both."""
+        if ("pin" in data) == ("password" in data):
+            raise ValidationError("Send a pin or a password.", "pin")
+
+
+class SignedIn(Lenient):
+    """Who is signed in."""
+
+    person = fields.String(required=True)
+    role = fields.String(required=True)
+
+
+@blueprint.route("/session", methods=["POST"])
+@answers(blueprint, 400, 401, 403, 413, 422, 429)
+@by_device
+@blueprint.arguments(SignIn)
+@blueprint.response(200, SignedIn)
+def sign_in(credential: Credential, sent: dict[str, str]) -> Response:
+    """Sign in by PIN or password"""
+    kind = "pin" if "pin" in sent else "password"
+    token, role = people.sign_in(
+        credential.brewery, credential.device, sent["person"], kind, sent[kind], now=now_ms()
+    )
+    response = jsonify(person=sent["person"], role=role)
+    set_person_cookie(response, token)
+    return response
+
+
+@blueprint.route("/session", methods=["DELETE"])
+@answers(blueprint, 401, 403)
+@by_device
+@blueprint.response(204)
+def sign_out(credential: Credential) -> Response:
+    """Sign out; no record is touched"""
+    people.sign_out(credential.brewery, request.cookies.get(PERSON_COOKIE, ""))
+    response = Response(status=204)
+    clear_person_cookie(response)
+    return response

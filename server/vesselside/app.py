@@ -1,0 +1,31 @@
+"""The only wiring: settings, database and routes become one Flask app."""
+
+from flask import Flask
+
+from .api import devices, documents, edge, errors, health, reference, runs, session, shell, sync
+from .desk import routes as desk
+from .settings import Settings
+from .store import models  # noqa: F401  # fills the metadata
+from .store.db import connect, db
+from .store.schema import migrate
+from .store.signing import ServerKey
+
+THREADS = 8
+ROUTES = (devices, session, sync, reference, runs, desk, health)
+
+
+def create_app(settings: Settings | None = None) -> Flask:
+    """The app, for `settings` or those of the environment."""
+    settings = settings or Settings.from_environment()
+    app = Flask("vesselside", static_folder=None)
+    app.config["SECRET_KEY"] = settings.secret_key
+    app.extensions["vesselside-key"] = ServerKey(settings.data)
+    connect(app, settings.database_url, THREADS)
+    migrate.init_app(app, db, directory=migrate.directory)
+    edge.register(app)
+    errors.register(app)
+    document = documents.register(app)
+    for routes in ROUTES:
+        document.register_blueprint(routes.blueprint)
+    shell.register(app, settings.pwa)
+    return app

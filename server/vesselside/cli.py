@@ -1,0 +1,200 @@
+"""The command line. Exit 0: done; 1: something was found wrong; 2: wrong usage or environment."""
+
+import json
+import sys
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+import click
+from flask import Flask
+from sqlalchemy.exc import DBAPIError
+
+from . import __version__, library, store
+from .app import create_app
+from .core.events import ROLES
+from .library import demo
+from .serving import Server
+from .settings import Settings, SettingsError
+from .store import check as checking
+from .store import devices, people, rebuild, reference, schema
+
+NAMELESS = "The brewery"
+
+
+class EnvironmentFault(click.ClickException):
+    """What keeps any command from working; exit 2."""
+
+    exit_code = 2
+
+
+class Found(click.ClickException):
+    """Something is wrong with the record or the library; exit 1."""
+
+    exit_code = 1
+
+
+@click.group()
+@click.version_option(__version__, prog_name="vesselside")
+def main() -> None:
+    """Brewery procedures at the vessel."""
+
+
+def _app() -> Flask:
+    try:
+        return create_app(Settings.from_environment())
+    except SettingsError as error:
+        raise EnvironmentFault(str(error)) from error
+
+
+def with_database(command: Callable[..., None]) -> Callable[..., None]:
+    """Run `command` inside an app whose database has the schema it needs."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> None:
+        app = _app()
+        try:
+            with app.app_context():
+                schema.require()
+                command(*args, **kwargs)
+        except schema.SchemaError as error:
+            raise EnvironmentFault(str(error)) from error
+        except DBAPIError as error:
+            raise EnvironmentFault(f"The database cannot be used: {str(error.orig).strip()}") from error
+
+    return run
+
+
+def _brewery() -> str:
+    """The one brewery there is; made, with the library that ships, when there is none."""
+    found = reference.breweries()
+    if len(found) > 1:
+        raise EnvironmentFault(
+            "There is more than one brewery in this database: " + ", ".join(n for _, n in found)
+        )
+    return found[0][0] if found else _make_brewery()
+
+
+def _make_brewery() -> str:
+    brewery = reference.create_brewery(NAMELESS)
+    _publish(brewery)
+    return brewery
+
+
+def _publish(brewery: str) -> None:
+    try:
+        shipped = library.load()
+        reference.publish_library(brewery, shipped.procedures, shipped.cautions)
+    except (library.LibraryError, reference.ReferenceDataError) as error:
+        raise Found(str(error)) from error
+
+
+@main.command()
+@click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
+@click.option("--workers", default=2, show_default=True, type=click.IntRange(1, 64), help="Processes.")
+@with_database
+def serve(host: str, workers: int) -> None:
+    """Serve on VESSELSIDE_PORT (8000)."""
+    settings = Settings.from_environment()
+    click.echo(f"Serving on http://localhost:{settings.port}", err=True)
+    store.release()
+    Server(settings, host, workers).run()
+
+
+@main.command()
+def migrate() -> None:
+    """Bring the database up to date, and publish what the library has new."""
+    app = _app()
+    try:
+        with app.app_context():
+            schema.upgrade()
+            for brewery, _ in reference.breweries():
+                _publish(brewery)
+    except schema.SchemaError as error:
+        raise EnvironmentFault(str(error)) from error
+    except DBAPIError as error:
+        raise EnvironmentFault(f"The database cannot be used: {str(error.orig).strip()}") from error
+
+
+@main.command("demo")
+@click.option("--json", "as_json", is_flag=True, help="Print brewery and people as JSON.")
+@with_database
+def load_demo(as_json: bool) -> None:
+    """Load the demo brewery: an invented place with a history. Loading it again changes nothing."""
+    held = reference.breweries()
+    if [name for _, name in held] not in ([], [demo.name()]):
+        raise Found("This database has a brewery of its own; load the demo into an empty one.")
+    told = demo.told(held[0][0]) if held else demo.load(store, store.now_ms())
+    if as_json:
+        click.echo(json.dumps(told, ensure_ascii=False))
+        return
+    click.echo(told["name"])
+    for person in told["people"]:
+        secrets = ", ".join(f"{kind} {person[kind]}" for kind in ("pin", "password") if kind in person)
+        click.echo(f"  {person['id']:<10} {person['name']:<20} {person['role']:<8} {secrets}")
+
+
+@main.command()
+@click.argument("name")
+@with_database
+def enrol(name: str) -> None:
+    """Print a one-time code for a device to be called NAME; it is good for ten minutes."""
+    try:
+        click.echo(devices.make_code(_brewery(), name))
+    except people.PersonError as error:
+        raise click.UsageError(str(error)) from error
+
+
+@main.group()
+def person() -> None:
+    """People."""
+
+
+@person.command("add")
+@click.argument("name")
+@click.option("--role", required=True, type=click.Choice(ROLES))
+@click.option("--pin-stdin", is_flag=True, help="Read the PIN from a line of standard input.")
+@click.option(
+    "--password-stdin", is_flag=True, help="Read a password from a (further) line of standard input."
+)
+@with_database
+def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> None:
+    """Add a person and print the id."""
+    if not pin_stdin and not password_stdin:
+        raise click.UsageError("Give --pin-stdin, --password-stdin or both.")
+    pin = sys.stdin.readline().strip() if pin_stdin else None
+    password = sys.stdin.readline().strip("\r\n") if password_stdin else None
+    try:
+        click.echo(store.add_person(_brewery(), name, role, pin=pin, password=password))
+    except people.PersonError as error:
+        raise click.UsageError(str(error)) from error
+
+
+@main.command("rebuild")
+@with_database
+def rebuild_all() -> None:
+    """Fold the whole log again and list every difference from what was kept."""
+    faults = 0
+    for brewery, name in reference.breweries():
+        report = rebuild.rebuild(brewery)
+        for line in report.changed:
+            click.echo(f"{name}: judged by another core: {line}")
+        for line in report.faults:
+            click.echo(f"{name}: {line}")
+        faults += len(report.faults)
+        click.echo(f"{name}: {report.runs} runs folded, {len(report.faults)} differences")
+    if faults:
+        raise Found("What was kept was not what the log says; it is now.")
+
+
+@main.command()
+@with_database
+def check() -> None:
+    """Check the library's files, the database, and the whole record from its bytes and keys."""
+    found = [str(fault) for fault in library.check()]
+    found += checking.faults()
+    for line in found:
+        click.echo(line)
+    if found:
+        raise Found(f"{len(found)} faults")
+    click.echo("ok")

@@ -1,0 +1,235 @@
+"""`/api/desk/…`: the desk's own calls. A manager's session is needed; reviews are signed events, no calls."""
+
+from typing import Any
+
+from flask_smorest import Blueprint
+from marshmallow import fields, validate
+
+from vesselside import library
+from vesselside.api.credentials import by_manager
+from vesselside.api.documents import Lenient, answers, role_field, text_field
+from vesselside.api.errors import ProblemError
+from vesselside.core.events import is_id
+from vesselside.store import devices, people, projections, reference
+from vesselside.store.db import now_ms
+from vesselside.store.devices import CODE_MS, Credential
+from vesselside.store.instants import text_of
+
+from . import attention
+
+blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The manager's desk")
+
+
+class Needs(Lenient):
+    """Counts, the runs behind them, vessels whose proof ends soon."""
+
+    counts = fields.Dict(values=fields.Integer(), required=True)
+    runs = fields.Dict(required=True)
+    vessels = fields.List(fields.Dict(), required=True)
+
+
+class QuarantineQuery(Lenient):
+    """Which part of the quarantine."""
+
+    after = fields.String(validate=validate.Regexp(r"^[0-9]{16}\Z"))
+    limit = fields.Integer(validate=validate.Range(1, 200), load_default=50)
+
+
+class Quarantine(Lenient):
+    """What was stored but is not believed, newest first."""
+
+    quarantine = fields.List(fields.Dict(), required=True)
+    next = fields.String(required=True, allow_none=True)
+
+
+class DeviceList(Lenient):
+    """Every device there ever was."""
+
+    devices = fields.List(fields.Dict(), required=True)
+
+
+class Reason(Lenient):
+    """Why."""
+
+    reason = text_field(400, required=True)
+
+
+class CodeFor(Lenient):
+    """What the device to be enrolled is called."""
+
+    name = text_field(80, required=True)
+
+
+class OneTimeCode(Lenient):
+    """A code, shown once."""
+
+    code = fields.String(required=True)
+    expires = fields.String(required=True)
+
+
+class NewPerson(Lenient):
+    """A person to be added."""
+
+    name = text_field(80, required=True)
+    role = role_field(required=True)
+    pin = text_field(64)
+    password = text_field(1000)
+
+
+class PersonChange(Lenient):
+    """What is to change; all that is left out stays."""
+
+    name = text_field(80)
+    role = role_field()
+    status = fields.String(validate=validate.OneOf(["active", "gone"]))
+    pin = text_field(64)
+    password = text_field(1000)
+
+
+class PersonId(Lenient):
+    """The person."""
+
+    person = fields.String(required=True)
+
+
+class PersonList(Lenient):
+    """Everyone, those who have left included."""
+
+    people = fields.List(fields.Dict(), required=True)
+
+
+class Setting(Lenient):
+    """A site figure."""
+
+    value = text_field(200, required=True)
+
+
+class Published(Lenient):
+    """The hash of what was published."""
+
+    sha256 = fields.String(required=True)
+
+
+@blueprint.route("/needs", methods=["GET"])
+@answers(blueprint, 401, 403)
+@by_manager
+@blueprint.response(200, Needs)
+def needs(credential: Credential, _session: people.Session) -> dict[str, Any]:
+    """What needs me now"""
+    return attention.needs(credential.brewery, now=now_ms())
+
+
+@blueprint.route("/quarantine", methods=["GET"])
+@answers(blueprint, 401, 403, 422)
+@by_manager
+@blueprint.arguments(QuarantineQuery, location="query")
+@blueprint.response(200, Quarantine)
+def quarantine(credential: Credential, _session: people.Session, query: dict[str, Any]) -> dict[str, Any]:
+    """Records that were kept but are not believed"""
+    before = int(query["after"]) if "after" in query else None
+    rows = attention.quarantine(credential.brewery, before=before, limit=query["limit"] + 1)
+    shown = rows[: query["limit"]]
+    return {"quarantine": shown, "next": shown[-1]["sequence"] if len(rows) > len(shown) else None}
+
+
+@blueprint.route("/devices", methods=["GET"])
+@answers(blueprint, 401, 403)
+@by_manager
+@blueprint.response(200, DeviceList)
+def list_devices(credential: Credential, _session: people.Session) -> dict[str, Any]:
+    """Every device and how far it was heard"""
+    return {"devices": attention.devices(credential.brewery)}
+
+
+@blueprint.route("/devices/<device>/revocation", methods=["POST"])
+@answers(blueprint, 400, 401, 403, 404, 413, 422)
+@by_manager
+@blueprint.arguments(Reason)
+@blueprint.response(204)
+def revoke(credential: Credential, session: people.Session, sent: dict[str, str], device: str) -> None:
+    """End a device's credential; what it signed stays valid"""
+    known = is_id(device) and devices.revoke(credential.brewery, device, sent["reason"], by=session.person)
+    if not known:
+        raise ProblemError(404, "not-found", "No device of that id is in use.")
+
+
+@blueprint.route("/codes", methods=["POST"])
+@answers(blueprint, 400, 401, 403, 413, 422)
+@by_manager
+@blueprint.arguments(CodeFor)
+@blueprint.response(201, OneTimeCode)
+def make_code(credential: Credential, _session: people.Session, sent: dict[str, str]) -> dict[str, str]:
+    """A one-time code for a new device, good for ten minutes"""
+    now = now_ms()
+    code = devices.make_code(credential.brewery, sent["name"], now=now)
+    return {"code": code, "expires": text_of(now + CODE_MS)}
+
+
+@blueprint.route("/people", methods=["GET"])
+@answers(blueprint, 401, 403)
+@by_manager
+@blueprint.response(200, PersonList)
+def list_people(credential: Credential, _session: people.Session) -> dict[str, Any]:
+    """Everyone, those who have left included"""
+    return {"people": people.everyone(credential.brewery)}
+
+
+@blueprint.route("/people", methods=["POST"])
+@answers(blueprint, 400, 401, 403, 413, 422)
+@by_manager
+@blueprint.arguments(NewPerson)
+@blueprint.response(201, PersonId)
+def add_person(credential: Credential, session: people.Session, sent: dict[str, Any]) -> dict[str, str]:
+    """Add a person"""
+    return {"person": people.add_person(credential.brewery, by=session.person, **sent)}
+
+
+@blueprint.route("/people/<person>", methods=["PATCH"])
+@answers(blueprint, 400, 401, 403, 413, 422)
+@by_manager
+@blueprint.arguments(PersonChange)
+@blueprint.response(204)
+def change_person(credential: Credential, session: people.Session, sent: dict[str, Any], person: str) -> None:
+    """Change a name, a role, a secret, or that someone has left"""
+    _own_id(person)
+    people.change_person(credential.brewery, person, by=session.person, **sent)
+
+
+@blueprint.route("/people/<person>/name", methods=["DELETE"])
+@answers(blueprint, 401, 403, 404)
+@by_manager
+@blueprint.response(204)
+def erase_name(credential: Credential, _session: people.Session, person: str) -> None:
+    """Forget the name of someone who has left; the records keep the id"""
+    _own_id(person)
+    people.erase_name(credential.brewery, person)
+
+
+@blueprint.route("/settings/<name>", methods=["PUT"])
+@answers(blueprint, 400, 401, 403, 404, 413, 422)
+@by_manager
+@blueprint.arguments(Setting)
+@blueprint.response(204)
+def change_setting(credential: Credential, session: people.Session, sent: dict[str, str], name: str) -> None:
+    """Give a site figure"""
+    _own_id(name)
+    reference.set_setting(credential.brewery, name, sent["value"], by=session.person)
+
+
+@blueprint.route("/procedures", methods=["POST"])
+@answers(blueprint, 400, 401, 403, 413, 422)
+@by_manager
+@blueprint.arguments(fields.Dict(), as_kwargs=False)
+@blueprint.response(201, Published)
+def publish(credential: Credential, session: people.Session, sent: dict[str, Any]) -> dict[str, str]:
+    """Publish a version of a procedure"""
+    cautions = [caution["id"] for caution in projections.cautions_of(credential.brewery)]
+    procedure, faults = library.judge(sent, cautions)
+    if faults:
+        raise ProblemError(422, "invalid", "; ".join(str(fault) for fault in faults[:20]))
+    return {"sha256": reference.publish_procedure(credential.brewery, procedure, by=session.person)}
+
+
+def _own_id(text: str) -> None:
+    if not is_id(text):
+        raise ProblemError(404, "not-found", "Nothing of that id is held here.")

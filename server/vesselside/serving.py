@@ -1,0 +1,42 @@
+"""The server process: gunicorn with threads, each worker with an app of its own."""
+
+from typing import Any
+
+from flask import Flask
+from gunicorn.app.base import BaseApplication
+
+from .app import THREADS, create_app
+from .settings import Settings
+
+GRACE_SECONDS = 20
+
+
+class Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no types
+    """Serve until told to stop; what has begun is finished first."""
+
+    def __init__(self, settings: Settings, host: str, workers: int) -> None:
+        self._settings = settings
+        self._options = {
+            "bind": [f"{host}:{settings.port}"],
+            "workers": workers,
+            "threads": THREADS,
+            "worker_class": "gthread",
+            "graceful_timeout": GRACE_SECONDS,
+            "timeout": 120,
+            "keepalive": 65,
+            "loglevel": "warning",
+            "control_socket_disable": True,
+        }
+        super().__init__()
+
+    def load_config(self) -> None:
+        """Take the options over."""
+        for name, value in self._options.items():
+            self.cfg.set(name, value)
+
+    def load(self) -> Flask:
+        """One app a worker."""
+        return create_app(self._settings)
+
+    def init(self, parser: Any, opts: Any, args: Any) -> None:
+        """Nothing comes from a command line of gunicorn's own."""

@@ -1,0 +1,94 @@
+"""Settings, read from the environment once and handed to whoever needs them."""
+
+import os
+import secrets
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+PWA_FOLDER = Path(__file__).parents[2] / "pwa" / "dist"
+PORT = 8000
+
+
+class SettingsError(Exception):
+    """A setting that cannot be used; the text names it and says what would do."""
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Where the data lies and how the server is reached."""
+
+    database_url: str
+    data: Path
+    port: int
+    queue_url: str
+    secret_key: str
+    pwa: Path = PWA_FOLDER
+
+    @classmethod
+    def from_environment(cls, environment: Mapping[str, str] = os.environ) -> "Settings":
+        """The settings, with the data folder and the secret key made when they are not there yet."""
+        data = Path(environment.get("VESSELSIDE_DATA") or "data").absolute()
+        try:
+            data.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise SettingsError(
+                f"VESSELSIDE_DATA: the folder {data} cannot be made: {error.strerror}"
+            ) from error
+        return cls(
+            database_url=_database_url(environment.get("VESSELSIDE_DATABASE_URL", ""), data),
+            data=data,
+            port=_port(environment.get("VESSELSIDE_PORT", "")),
+            queue_url=environment.get("VESSELSIDE_QUEUE_URL", ""),
+            secret_key=environment.get("VESSELSIDE_SECRET_KEY")
+            or kept_secret(data / "secret-key", _new_secret),
+        )
+
+
+def _database_url(text: str, data: Path) -> str:
+    if not text:
+        return f"sqlite:///{data / 'vesselside.sqlite3'}"
+    kind, mark, rest = text.partition("://")
+    if not mark:
+        raise SettingsError("VESSELSIDE_DATABASE_URL is no address; use sqlite:///PATH or postgresql://…")
+    if kind == "sqlite":
+        return f"sqlite:///{Path(rest.removeprefix('/')).absolute()}"
+    if kind in ("postgres", "postgresql", "postgresql+psycopg"):
+        return f"postgresql+psycopg://{rest}"
+    raise SettingsError(
+        f"VESSELSIDE_DATABASE_URL: {kind} is not served; use sqlite:///PATH or postgresql://…"
+    )
+
+
+def _port(text: str) -> int:
+    if not text:
+        return PORT
+    if not text.isascii() or not text.isdigit() or not 0 < int(text) < 65536:
+        raise SettingsError(f"VESSELSIDE_PORT: {text!r} is not a port from 1 to 65535")
+    return int(text)
+
+
+def _new_secret() -> str:
+    return secrets.token_urlsafe(32)
+
+
+def kept_secret(path: Path, make: Callable[[], str]) -> str:
+    """The secret kept in `path`, made on first use and readable by its owner only.
+
+    Two processes that start together agree: the file appears whole or not at all, and the first one wins.
+    """
+    if not path.exists():
+        fresh = path.with_name(f"{path.name}.{os.getpid()}.{secrets.token_hex(4)}")
+        try:
+            with os.fdopen(os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as file:
+                file.write(make())
+                file.flush()
+                os.fsync(file.fileno())
+            with suppress(FileExistsError):
+                os.link(fresh, path)
+        except OSError as error:
+            raise SettingsError(f"VESSELSIDE_DATA: {path} cannot be written: {error.strerror}") from error
+        finally:
+            fresh.unlink(missing_ok=True)
+    return path.read_text(encoding="ascii")

@@ -1,0 +1,22 @@
+"""Run the migrations on the app's own database, one process at a time."""
+
+from alembic import context
+from sqlalchemy import text
+
+from vesselside.store import models  # noqa: F401  # fills the metadata
+from vesselside.store.db import db
+
+MIGRATING = 7_310_221_004
+
+
+def run() -> None:
+    with db.engine.connect() as connection:
+        if connection.dialect.name == "postgresql":
+            connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": MIGRATING})
+        context.configure(connection=connection, target_metadata=db.metadata)
+        with context.begin_transaction():
+            context.run_migrations()
+        connection.commit()
+
+
+run()

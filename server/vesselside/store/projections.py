@@ -1,0 +1,219 @@
+"""What is made from the log and can be made again: the folded runs, the people's roles, the settings.
+
+A run is folded after the push that touched it has been committed, so no fault of the fold can lose a record.
+Until then its row is `stale`; whoever reads a stale run folds it first.
+"""
+
+import json
+import threading
+import zlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import select, update
+
+from vesselside.core import VERSION, views
+from vesselside.core.authority import Administration
+from vesselside.core.clock import milliseconds
+from vesselside.core.errors import CoreError
+
+from . import signing
+from .db import db, writing
+from .instants import sequence_text, text_of
+from .models import CautionVersion, Logged, ProcedureVersion, Run
+
+State = dict[str, Any]
+
+
+@dataclass
+class Folded:
+    """A run as its events say: the core's state, and what the server keeps beside it."""
+
+    state: State
+    digest: str
+    last: int
+    recorded: dict[str, int]
+    stands: bool
+
+
+@dataclass
+class _Known:
+    """The administration up to a sequence. It only grows, so a later reader adds what is new."""
+
+    last: int
+    events: list[dict[str, Any]]
+    administration: Administration
+
+
+_known: dict[tuple[str, str], _Known] = {}
+_known_turn = threading.Lock()
+
+
+def digest_of(hashes: Iterable[str]) -> str:
+    """SHA-256 (hex) over event hashes (hex), sorted and joined."""
+    return signing.sha256("".join(sorted(hashes)).encode("ascii"))
+
+
+def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
+    """The administration of a brewery, for the core, and its events in order."""
+    name = (str(db.engine.url), brewery)
+    with _known_turn:
+        known = _known.get(name) or _Known(0, [], Administration([]))
+    rows = db.session.execute(
+        select(Logged.sequence, Logged.recorded, Logged.body)
+        .where(
+            Logged.brewery == brewery,
+            Logged.run.is_(None),
+            Logged.status == "stored",
+            Logged.sequence > known.last,
+        )
+        .order_by(Logged.sequence)
+    ).all()
+    if rows:
+        fresh = [_placed(row.body, row.sequence, row.recorded) for row in rows]
+        events = known.events + fresh
+        # A new object, not an addition: another thread may be folding with the old one.
+        known = _Known(rows[-1].sequence, events, Administration(events))
+        with _known_turn:
+            _known[name] = known
+    return known.administration, known.events
+
+
+def _placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:
+    return {**signing.loaded(body), "sequence": sequence_text(sequence), "recordedtime": text_of(recorded)}
+
+
+def procedure_of(brewery: str, opened: dict[str, Any] | None) -> dict[str, Any] | None:
+    """The procedure version a `run.opened` names, or None when it was never published here."""
+    data = opened["data"] if opened else {}
+    name, version = data.get("procedure"), data.get("version")
+    if not isinstance(name, str) or not isinstance(version, int):
+        return None
+    row = db.session.execute(
+        select(ProcedureVersion.content, ProcedureVersion.sha256).where(
+            ProcedureVersion.brewery == brewery,
+            ProcedureVersion.id == name,
+            ProcedureVersion.version == version,
+        )
+    ).first()
+    return {**row.content, "sha256": row.sha256} if row else None
+
+
+def cautions_of(brewery: str) -> list[dict[str, Any]]:
+    """The latest version of every caution, by id."""
+    rows = db.session.execute(
+        select(CautionVersion.id, CautionVersion.content)
+        .where(CautionVersion.brewery == brewery)
+        .order_by(CautionVersion.id, CautionVersion.version)
+    )
+    return list({row.id: row.content for row in rows}.values())
+
+
+def fold(brewery: str, run: str, known: Administration) -> Folded:
+    """Fold one run from the log."""
+    rows = db.session.execute(
+        select(Logged.sequence, Logged.hash, Logged.recorded, Logged.body)
+        .where(Logged.brewery == brewery, Logged.run == run, Logged.status == "stored")
+        .order_by(Logged.sequence)
+    ).all()
+    events = [signing.loaded(row.body) for row in rows]
+    openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
+    procedure = procedure_of(brewery, openings[0][2] if openings else None)
+    state = views.fold(run, events, procedure, known)
+    recorded = {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
+    hashes = {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
+    last = rows[-1].sequence if rows else 0
+    return Folded(state, digest_of(hashes.values()), last, recorded, review_stands(state, hashes))
+
+
+def review_stands(state: State, hashes: dict[str, str]) -> bool:
+    """Whether the last review was of the run as it is: all its events but the review itself."""
+    review = state["review"]
+    if not review:
+        return False
+    rest = (sha256 for event, sha256 in hashes.items() if event != review["event"])
+    return bool(digest_of(rest) == review["digest"])
+
+
+def _columns(folded: Folded) -> dict[str, Any]:
+    state = folded.state
+    finished = state["finished"]
+    summary = {**views.summary(state), "digest": folded.digest, "reviewed": folded.stands}
+    opened = state["opened"]["time"] if state["opened"] else text_of(min(folded.recorded.values(), default=0))
+    return {
+        "opened": opened,
+        "closed": _closed(finished, folded.recorded) if finished else None,
+        "procedure": state["procedure"],
+        "version": state["version"],
+        "vessel": state["vessel"],
+        "gyle": state["gyle"],
+        "status": state["status"],
+        "core": VERSION,
+        "digest": folded.digest,
+        "state": packed(state),
+        "summary": summary,
+        "deviations": summary["deviations_open"],
+        "contested": summary["contested"],
+        "unreviewed": state["status"] != "open" and not folded.stands,
+    }
+
+
+def _closed(finished: dict[str, Any], recorded: dict[str, int]) -> int:
+    """When a run was closed: by the phone's clock or by the server's, whichever is earlier."""
+    received = recorded[finished["event"]]
+    try:
+        return min(milliseconds(finished["time"]), received)
+    except CoreError:
+        return received
+
+
+def packed(state: State) -> bytes:
+    """A state as it is kept."""
+    return zlib.compress(json.dumps(state, separators=(",", ":"), sort_keys=True).encode(), 1)
+
+
+def unpacked(data: bytes) -> State:
+    """A state as it was kept."""
+    state: State = json.loads(zlib.decompress(data))
+    return state
+
+
+def refresh(brewery: str, runs: Iterable[str]) -> dict[str, str]:
+    """Fold runs again and keep what came out; their digests.
+
+    A row is only written when nothing newer was stored meanwhile: whoever stored that folds it.
+    """
+    names = sorted(set(runs))
+    if not names:
+        return {}
+    known, _ = administration(brewery)
+    folded = {run: fold(brewery, run, known) for run in names}
+    with writing(brewery) as session:
+        for run, result in folded.items():
+            session.execute(
+                update(Run)
+                .where(Run.brewery == brewery, Run.id == run, Run.last == result.last)
+                .values(stale=False, **_columns(result))
+            )
+    return {run: result.digest for run, result in folded.items()}
+
+
+def refresh_stale(brewery: str, limit: int = 500) -> None:
+    """Fold the runs that were left stale, before they are listed."""
+    query = select(Run.id).where(Run.brewery == brewery, Run.stale).limit(limit)
+    while runs := db.session.execute(query).scalars().all():
+        refresh(brewery, runs)
+
+
+def differences(kept: Any, made: Any, path: str = "") -> list[str]:
+    """Where two states differ, as paths with both values."""
+    if isinstance(kept, dict) and isinstance(made, dict):
+        found = []
+        for key in sorted({*kept, *made}):
+            found += differences(kept.get(key), made.get(key), f"{path}.{key}" if path else str(key))
+        return found
+    if isinstance(kept, list) and isinstance(made, list) and len(kept) == len(made):
+        pairs = enumerate(zip(kept, made, strict=True))
+        return [line for at, pair in pairs for line in differences(*pair, f"{path}[{at}]")]
+    return [] if kept == made else [f"{path}: kept {json.dumps(kept)}, made {json.dumps(made)}"]

@@ -1,0 +1,113 @@
+"""Make every projection again from the log, and say where it was not what the log says."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from sqlalchemy import delete, insert, select
+
+from vesselside.core import VERSION
+
+from . import projections
+from .db import Sessions, db, writing
+from .models import Device, Person, Run, SiteSetting
+
+
+@dataclass
+class Rebuilt:
+    """How many runs were folded, and each difference; those of another core version are no fault."""
+
+    runs: int = 0
+    faults: list[str] = field(default_factory=list)
+    changed: list[str] = field(default_factory=list)
+
+
+def rebuild(brewery: str) -> Rebuilt:
+    """Fold all runs and all administration of a brewery again."""
+    report = Rebuilt()
+    known, events = projections.administration(brewery)
+    for run in _runs(brewery):
+        folded = projections.fold(brewery, run.id, known)
+        report.runs += 1
+        if run.stale or run.state is None:
+            continue
+        lines = projections.differences(projections.unpacked(run.state), folded.state)
+        if run.digest != folded.digest:
+            lines.append(f"digest: kept {run.digest}, made {folded.digest}")
+        where = report.faults if run.core == VERSION else report.changed
+        where += [f"run {run.id}: {line}" for line in lines]
+        db.session.expunge(run)
+    _refold(brewery)
+    report.faults += _administration(brewery, events)
+    return report
+
+
+def _runs(brewery: str) -> Iterator[Run]:
+    after = ""
+    while True:
+        query = select(Run).where(Run.brewery == brewery, Run.id > after).order_by(Run.id).limit(200)
+        page = db.session.execute(query).scalars().all()
+        if not page:
+            return
+        yield from page
+        after = page[-1].id
+
+
+def _refold(brewery: str) -> None:
+    after = ""
+    while True:
+        query = select(Run.id).where(Run.brewery == brewery, Run.id > after).order_by(Run.id).limit(200)
+        page = db.session.execute(query).scalars().all()
+        if not page:
+            return
+        projections.refresh(brewery, page)
+        after = page[-1]
+
+
+def _administration(brewery: str, events: list[dict[str, Any]]) -> list[str]:
+    with writing(brewery) as session:
+        return [
+            *_people(session, brewery, _latest(events, "person.changed", "person")),
+            *_settings(session, brewery, _latest(events, "setting.changed", "name")),
+            *_devices(session, brewery, _latest(events, "device.revoked", "device")),
+        ]
+
+
+def _latest(events: list[dict[str, Any]], kind: str, key: str) -> dict[str, dict[str, Any]]:
+    return {event["data"][key]: event["data"] for event in events if event["type"] == kind}
+
+
+def _people(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
+    found = []
+    for person in session.execute(select(Person).where(Person.brewery == brewery)).scalars():
+        wanted = said.get(person.id, {"role": person.role, "status": "gone"})
+        if (person.role, person.status) != (wanted["role"], wanted["status"]):
+            kept, meant = f"{person.role}, {person.status}", f"{wanted['role']}, {wanted['status']}"
+            found.append(f"person {person.id}: kept {kept}; the log says {meant}")
+            person.role, person.status = wanted["role"], wanted["status"]
+    return found
+
+
+def _settings(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
+    found = []
+    rows = session.execute(select(SiteSetting).where(SiteSetting.brewery == brewery)).scalars()
+    kept = {row.name: row.value for row in rows}
+    wanted = {name: data["value"] for name, data in said.items()}
+    for name in sorted({*kept, *wanted}):
+        if kept.get(name) != wanted.get(name):
+            found.append(f"setting {name}: kept {kept.get(name)!r}; the log says {wanted.get(name)!r}")
+            session.execute(
+                delete(SiteSetting).where(SiteSetting.brewery == brewery, SiteSetting.name == name)
+            )
+            if name in wanted:
+                session.execute(insert(SiteSetting).values(brewery=brewery, name=name, value=wanted[name]))
+    return found
+
+
+def _devices(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
+    rows = session.execute(select(Device.id, Device.revoked).where(Device.brewery == brewery))
+    return [
+        f"device {row.id}: its revocation differs from the log"
+        for row in rows
+        if (row.revoked is not None) != (row.id in said)
+    ]

@@ -1,0 +1,152 @@
+"""What only the server can say of a run: findings about when and how its events were received.
+
+They are added outside the fold, which never looks at the order of arrival.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import and_, or_, select
+
+from vesselside.core.authority import Administration, may
+from vesselside.core.clock import milliseconds
+from vesselside.core.errors import CoreError
+from vesselside.core.events import KINDS
+
+from . import projections, signing
+from .db import db
+from .feed import spelled
+from .instants import DAY_MS, sequence_text
+from .log import SERVER, hlc_ms
+from .models import Device, Logged, Run
+
+OFFSET_MS = 120_000
+AHEAD_MS = 300_000
+Finding = dict[str, str]
+
+
+@dataclass
+class Received:
+    """A run as it is answered: its state, and its events as JSON texts, by sequence."""
+
+    state: dict[str, Any]
+    events: list[bytes]
+
+
+def run(brewery: str, name: str) -> Received | None:
+    """A run with all its findings, or None when nothing of it is held."""
+    rows = (
+        db.session.execute(
+            select(Logged)
+            .where(Logged.brewery == brewery, Logged.run == name, Logged.status == "stored")
+            .order_by(Logged.sequence)
+            .execution_options(populate_existing=True)
+        )
+        .scalars()
+        .all()
+    )
+    if not rows:
+        return None
+    known, _ = projections.administration(brewery)
+    state = _state(brewery, name, rows[-1].sequence, known)
+    events = [signing.loaded(row.body) for row in rows]
+    findings = [
+        finding for row, event in zip(rows, events, strict=True) for finding in _of_event(row, event, known)
+    ]
+    findings += _gaps(brewery, rows) + _revoked(brewery, rows)
+    state["findings"] += sorted(findings, key=lambda finding: (finding["event"], finding["code"]))
+    if state["review"]:
+        hashes = {row.event: row.hash for row in rows}
+        state["review"]["stands"] = projections.review_stands(state, hashes)
+    state["digest"] = projections.digest_of(row.hash for row in rows)
+    return Received(state, [spelled(row.body, row.sequence, row.recorded) for row in rows])
+
+
+def _state(brewery: str, name: str, last: int, known: Administration) -> dict[str, Any]:
+    kept = db.session.execute(
+        select(Run.state).where(
+            Run.brewery == brewery, Run.id == name, Run.stale.is_(False), Run.last == last
+        )
+    ).scalar()
+    if kept:
+        return projections.unpacked(kept)
+    return projections.fold(brewery, name, known).state
+
+
+def _of_event(row: Logged, event: dict[str, Any], known: Administration) -> list[Finding]:
+    found = []
+    person, kind = event["person"], event["type"]
+    if kind in KINDS:
+        then, later = known.role(person, event["seen"]), known.role(person, sequence_text(row.sequence))
+        if may(kind, then) and not may(kind, later):
+            found.append(
+                _finding("stale-authority", row, f"{person} had lost the right before this was received")
+            )
+    if row.clock_offset is not None and abs(row.clock_offset) > OFFSET_MS:
+        way = "behind" if row.clock_offset > 0 else "ahead"
+        found.append(
+            _finding("clock-offset", row, f"the phone's clock was {abs(row.clock_offset) // 1000} s {way}")
+        )
+    made = _made(event)
+    if made is not None and row.recorded - made > DAY_MS:
+        hours = (row.recorded - made) // 3_600_000
+        found.append(_finding("received-late", row, f"received {hours} h after it was made"))
+    if hlc_ms(event["hlc"]) - row.recorded > AHEAD_MS:
+        found.append(_finding("clock-ahead", row, "its logical clock is more than 5 min ahead of the server"))
+    return found
+
+
+def _made(event: dict[str, Any]) -> int | None:
+    try:
+        return milliseconds(event["time"])
+    except CoreError:
+        return None
+
+
+def _finding(code: str, row: Logged, text: str) -> Finding:
+    return {"code": code, "event": row.event, "text": text}
+
+
+def _gaps(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
+    """The events whose predecessor on the same device is not held yet."""
+    wanted: dict[str, set[int]] = {}
+    for row in rows:
+        if row.source and row.number and row.number > 1:
+            wanted.setdefault(row.source, set()).add(row.number - 1)
+    if not wanted:
+        return []
+    conditions = [
+        and_(Logged.source == source, Logged.number.in_(numbers)) for source, numbers in wanted.items()
+    ]
+    held = {
+        (row.source, row.number)
+        for row in db.session.execute(
+            select(Logged.source, Logged.number).where(
+                Logged.brewery == brewery, Logged.status == "stored", or_(*conditions)
+            )
+        )
+    }
+    return [
+        _finding("gap", row, f"the device's record number {row.number - 1} is not held yet")
+        for row in rows
+        if row.number and row.number > 1 and (row.source, row.number - 1) not in held
+    ]
+
+
+def _revoked(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
+    """The events that came, carried by another phone, after their own had been revoked."""
+    ids = {row.source.removeprefix("/devices/") for row in rows if row.source and row.source != SERVER}
+    ended = {
+        f"/devices/{row.id}": row.revoked
+        for row in db.session.execute(
+            select(Device.id, Device.revoked).where(
+                Device.brewery == brewery, Device.id.in_(ids), Device.revoked.is_not(None)
+            )
+        )
+    }
+    return [
+        _finding("device-revoked", row, "received after its phone had been revoked")
+        for row in rows
+        if row.source in ended and row.recorded > ended[row.source]
+    ]

@@ -1,0 +1,71 @@
+"""The register of runs and the board of vessels, read from the projections."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import and_, or_, select
+
+from vesselside.core import plant
+
+from . import projections, reference
+from .db import db
+from .instants import text_of
+from .models import Run, Vessel
+
+RUNS_A_VESSEL = 40
+
+
+@dataclass(frozen=True)
+class Filters:
+    """What the register is asked for; times are RFC 3339 texts of the opening."""
+
+    vessel: str | None = None
+    procedure: str | None = None
+    status: str | None = None
+    opened_from: str | None = None
+    opened_to: str | None = None
+    after: tuple[str, str] | None = None
+    limit: int = 50
+
+
+def runs(brewery: str, filters: Filters) -> tuple[list[dict[str, Any]], tuple[str, str] | None]:
+    """Summaries, newest first, and the place to go on from when there are more."""
+    projections.refresh_stale(brewery)
+    query = select(Run.opened, Run.id, Run.summary).where(Run.brewery == brewery)
+    if filters.vessel is not None:
+        query = query.where(Run.vessel == filters.vessel)
+    if filters.procedure is not None:
+        query = query.where(Run.procedure == filters.procedure)
+    if filters.status is not None:
+        query = query.where(Run.status == filters.status)
+    if filters.opened_from:
+        query = query.where(Run.opened >= filters.opened_from)
+    if filters.opened_to:
+        query = query.where(Run.opened < filters.opened_to)
+    if filters.after:
+        opened, name = filters.after
+        query = query.where(or_(Run.opened < opened, and_(Run.opened == opened, Run.id < name)))
+    rows = db.session.execute(query.order_by(Run.opened.desc(), Run.id.desc()).limit(filters.limit + 1)).all()
+    shown = rows[: filters.limit]
+    more = (shown[-1].opened, shown[-1].id) if len(rows) > filters.limit else None
+    return [row.summary for row in shown], more
+
+
+def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
+    """The state of every vessel, with times as RFC 3339."""
+    projections.refresh_stale(brewery)
+    vessels = reference.vessels_of(brewery)
+    summaries: list[Any] = []
+    for name in db.session.execute(select(Vessel.id).where(Vessel.brewery == brewery)).scalars().all():
+        query = (
+            select(Run.summary)
+            .where(Run.brewery == brewery, Run.vessel == name)
+            .order_by(Run.opened.desc(), Run.id.desc())
+            .limit(RUNS_A_VESSEL)
+        )
+        summaries += db.session.execute(query).scalars().all()
+    rows = plant.board(vessels, summaries, reference.settings_of(brewery), now)
+    for row in rows:
+        for name in ("proved_until", "sanitised_until"):
+            row[name] = None if row[name] is None else text_of(row[name])
+    return rows
