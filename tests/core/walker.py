@@ -8,7 +8,7 @@ from vesselside.core import bridge
 from .builder import SEEN, administration
 
 
-class Refused(Exception):
+class RefusedError(Exception):
     """The bridge said no; `problem` is what it answered."""
 
     def __init__(self, problem):
@@ -19,14 +19,16 @@ class Refused(Exception):
 def ask(name, **args):
     answer = json.loads(bridge.call(name, json.dumps(args)))
     if "error" in answer:
-        raise Refused(answer["error"])
+        raise RefusedError(answer["error"])
     return answer["ok"]
 
 
 class Walker:
     """Opens a run of `procedure` and can drive it to its end; `events` is what it recorded."""
 
-    def __init__(self, procedure, cautions, *, run="walk", start=1_790_000_000_000, inputs_given=None, readings=None):
+    def __init__(
+        self, procedure, cautions, *, run="walk", start=1_790_000_000_000, inputs_given=None, readings=None
+    ):
         self.procedure, self.run, self.now = procedure, run, start
         self.cautions, self.events, self.person = cautions, [], {"id": "bay", "role": "brewer"}
         self.steps = {step["id"]: step for step in procedure["steps"]}
@@ -35,12 +37,20 @@ class Walker:
         inputs.update(inputs_given or {})
         vessel = "fv1" if procedure.get("vessel_kinds") else None
         made = ask(
-            "prepare", action="open", procedure=procedure, vessel=vessel, inputs=inputs, person=self.person, now=start
+            "prepare",
+            action="open",
+            procedure=procedure,
+            vessel=vessel,
+            inputs=inputs,
+            person=self.person,
+            now=start,
         )
         self.view = None
         self._keep(made)
         admin = administration()
-        self.view = ask("open", run=run, procedure=procedure, cautions=cautions, admin=admin, events=self.events)
+        self.view = ask(
+            "open", run=run, procedure=procedure, cautions=cautions, admin=admin, events=self.events
+        )
 
     def _keep(self, made):
         self.now += 1000
@@ -58,7 +68,8 @@ class Walker:
             "number": number,
             "prevhash": "0" * 64,
             "signature": "x",
-            **{"type": made["type"], "data": made["data"]},
+            "type": made["type"],
+            "data": made["data"],
         }
         self.events.append(event)
         if self.view is not None:
@@ -68,7 +79,9 @@ class Walker:
         return event
 
     def act(self, action, **given):
-        return self._keep(ask("prepare", run=self.run, action=action, person=self.person, now=self.now, **given))
+        return self._keep(
+            ask("prepare", run=self.run, action=action, person=self.person, now=self.now, **given)
+        )
 
     def as_second(self, action, **given):
         """Act as another person of the duty role, then hand back."""
@@ -79,7 +92,9 @@ class Walker:
             self.person = mine
 
     def meet(self, step):
-        for row in ask("cautions", run=self.run, step=step, person=self.person["id"], role="brewer", met=[], now=self.now):
+        for row in ask(
+            "cautions", run=self.run, step=step, person=self.person["id"], role="brewer", met=[], now=self.now
+        ):
             if row["show"] != "met":
                 self.act("caution", step=step, caution=row["caution"])
 
@@ -89,7 +104,10 @@ class Walker:
         if known:
             return [known]
         if entry["kind"] == "choice":
-            return [o["id"] for o in sorted(entry["options"], key=lambda o: o.get("verdict", "target") != "target")]
+            return [
+                o["id"]
+                for o in sorted(entry["options"], key=lambda o: o.get("verdict", "target") != "target")
+            ]
         if entry["kind"] in ("text", "lot"):
             return ["L-2026-17"]
         if entry["kind"] == "photo":
@@ -97,7 +115,7 @@ class Walker:
         if entry.get("works"):
             try:
                 return [ask("work", run=self.run, step=step, field=entry["id"])["proposed"]]
-            except Refused:
+            except RefusedError:
                 return ["1"]
         words = self.view["steps"][step]["entries"][entry["id"]]["limit"].split()
         numbers = [word for word in words if word.replace(".", "").replace("-", "").isdigit()]
@@ -112,7 +130,7 @@ class Walker:
             how = "worked" if entry.get("works") else "keyed"
             try:
                 judged = ask("judge", run=self.run, step=step, field=entry["id"], typed=value)
-            except Refused:
+            except RefusedError:
                 continue
             if judged["verdict"] == "target":
                 self.act("enter", step=step, field=entry["id"], typed=value, how=how)

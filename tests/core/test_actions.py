@@ -1,0 +1,177 @@
+"""What a person may do next: the record it makes, or the reason why not."""
+
+import pytest
+
+from .builder import CAUTIONS, PROCEDURE, START, Pen, administration
+from .walker import RefusedError, Walker, ask
+
+BAY, ASH, COL, DEE = (
+    {"id": p, "role": r}
+    for p, r in [("bay", "brewer"), ("ash", "starter"), ("col", "duty"), ("dee", "manager")]
+)
+
+
+@pytest.fixture
+def run():
+    """Opens a run of the bench clean after its first `n` events and returns what prepares an action in it."""
+
+    def opened(n, **more):
+        events = Pen(**more).clean()[:n]
+        ask("open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=events)
+
+        def act(action, person=BAY, now=START + 3_600_000, **given):
+            return ask("prepare", run="r1", action=action, person=person, now=now, **given)
+
+        act.events = events
+        return act
+
+    return opened
+
+
+def waits(act, *args, **given):
+    with pytest.raises(RefusedError) as refused:
+        act(*args, **given)
+    assert refused.value.problem["code"] == "waits"
+    return [wait["code"] for wait in refused.value.problem["waits"]]
+
+
+def code(act, *args, **given):
+    with pytest.raises(RefusedError) as refused:
+        act(*args, **given)
+    return refused.value.problem["code"], refused.value.problem["field"]
+
+
+def test_opening_fills_in_defaults_and_asks_for_what_is_missing():
+    def make(**given):
+        return ask("prepare", action="open", procedure=PROCEDURE, person=BAY, now=START, **given)
+
+    made = make(vessel="fv1")
+    assert made["data"]["inputs"] == {"volume": "100"}
+    assert made["data"]["sha256"] == PROCEDURE["sha256"]
+    assert make(vessel="fv1", inputs={"volume": "120,5"})["data"]["inputs"] == {"volume": "120.5"}
+    assert code(make) == ("no-vessel", "vessel")
+    assert code(make, vessel="FV 1") == ("bad-id", "vessel")
+    assert code(make, vessel="fv1", inputs={"volume": "much"})[0] == "not-a-number"
+
+
+def test_a_step_waits_for_its_turn_and_for_the_cautions_of_each_person(run):
+    act = run(1)
+    assert waits(act, "enter", step="strength", field="percent", typed="2") == ["step"]
+    assert waits(act, "enter", step="vent", field="seen", typed="open") == ["caution"]
+    made = act("caution", step="vent", caution="pressure")
+    assert made == {"type": "caution.met", "data": {"step": "vent", "caution": "pressure", "version": 1}}
+    act = run(2)
+    assert act("enter", step="vent", field="seen", typed="open")["data"]["verdict"] == "target"
+    assert waits(act, "enter", ASH, step="vent", field="seen", typed="open") == ["caution"]
+
+
+def test_an_entry_carries_what_was_keyed_the_verdict_and_what_it_replaces(run):
+    act = run(5)
+    made = act("enter", step="strength", field="percent", typed="1,20")
+    assert made["data"] == {
+        "step": "strength", "field": "percent", "value": "1.20", "typed": "1,20", "unit": "%", "how": "keyed",
+        "verdict": "advise", "core": "1", "over": [act.events[4]["id"]],
+    }  # fmt: skip
+    assert made["judgement"]["advice"] == "Add stock."
+    assert made["judgement"]["limit"] == "1.5 to 2.5 %"
+    assert act("enter", step="strength", field="percent", typed="2.9")["judgement"]["raises"] == ["strong"]
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "wanted"),
+    [("percent", "two", "not-a-number"), ("percent", "", "not-a-number"), ("mass", "2", "unknown-field")],
+)
+def test_what_is_no_value_is_refused_with_its_reason(run, field, typed, wanted):
+    assert code(run(4), "enter", step="strength", field=field, typed=typed)[0] == wanted
+
+
+def test_a_limit_that_rests_on_another_reading_asks_for_it_first(run):
+    assert code(run(9), "enter", step="rinse", field="ph", typed="7.4") == ("limit-needs", "rinse.mains")
+
+
+def test_a_step_is_done_only_when_nothing_is_lacking(run):
+    act = run(4)
+    assert waits(act, "done", step="strength") == ["entry"]
+    assert waits(act, "done", step="vent") == ["again"]
+    act = run(6)
+    assert waits(act, "done", step="soak") == ["hold"]
+    act = run(9)
+    assert waits(act, "finish") == ["step", "step"]
+
+
+def test_a_hold_ends_when_its_time_is_over_and_not_before(run):
+    act = run(7)
+    started = START + 7000
+    assert waits(act, "hold-end", step="soak", now=started + 59_000) == ["hold"]
+    assert act("hold-end", step="soak", now=started + 60_000)["data"] == {"step": "soak", "seconds": 60}
+
+
+def test_approvals_take_their_role(run):
+    act = run(15)
+    digest = "0" * 64
+    assert waits(act, "review", verdict="accepted", digest=digest) == ["role"]
+    assert act("review", DEE, verdict="accepted", digest=digest)["type"] == "run.reviewed"
+    assert code(act, "review", DEE, verdict="rejected", digest=digest, text=" ") == ("empty", "text")
+    assert waits(act, "enter", step="strength", field="percent", typed="2") == ["closed"]
+    assert act("note", text="Left clean")["type"] == "note.added"
+
+
+def test_the_second_signature_is_another_persons(run):
+    act = run(13)
+    assert waits(act, "sign", step="look") == ["second"]
+    assert waits(act, "sign", ASH, step="look") == ["role"]
+    assert act("sign", COL, step="look")["data"]["target"] == act.events[12]["id"]
+
+
+def test_a_deviation_carries_the_reading_and_its_limit_and_a_duty_brewer_answers_it(run):
+    act = run(5)
+    data = act("deviate", step="strength", field="percent", text="Smells of beer")["data"]
+    assert (data["value"], data["limit"]) == ("2.0", "1.5 to 2.5 %")
+    assert code(act, "deviate", text="")[0] == "empty"
+    raised = Pen("phone-b").write("deviation.raised", step="strength", text="Smells", after=100_000)
+    ask("add", run="r1", events=[raised])
+    assert waits(act, "answer", deviation=raised["id"], text="Rinsed again") == ["role"]
+    assert code(act, "answer", COL, deviation="nothing", text="x")[0] == "target-unknown"
+    assert (
+        act("answer", COL, deviation=raised["id"], text="Rinsed again")["data"]["action"] == "Rinsed again"
+    )
+
+
+def test_strike_abandon_skip_and_note_say_why(run):
+    act = run(5)
+    assert act("strike", target=act.events[4]["id"], reason="misread")["type"] == "struck"
+    assert code(act, "strike", target=act.events[0]["id"], reason="x")[0] == "target-unknown"
+    assert code(act, "strike", target=act.events[4]["id"], reason="")[0] == "empty"
+    assert code(act, "abandon", reason="pump", left="clean")[0] == "no-such-choice"
+    assert act("abandon", reason="pump", left="chemical")["data"]["left"] == "chemical"
+    assert waits(act, "skip", ASH, step="strength", reason="no meter") == ["role"]
+    assert act("skip", step="strength", reason="no meter")["data"] == {
+        "step": "strength",
+        "reason": "no meter",
+    }
+    assert code(act, "dance")[0] == "unknown-action"
+
+
+def test_a_contested_field_is_settled_by_choosing_one_with_a_reason(run):
+    act = run(5)
+    other = Pen("phone-b", start=START + 50_000).entry("strength", "percent", "1.7", "%")
+    ask("add", run="r1", events=[other])
+    assert waits(act, "done", step="strength") == ["contested"]
+    assert (
+        code(act, "settle", step="strength", field="percent", chosen="nothing", reason="x")[0]
+        == "no-such-choice"
+    )
+    data = act("settle", step="strength", field="percent", chosen=other["id"], reason="re-read")["data"]
+    assert sorted(data["over"]) == sorted([act.events[4]["id"], other["id"]])
+    assert waits(run(5), "settle", step="strength", field="percent", chosen=other["id"], reason="x") == [
+        "settled"
+    ]
+
+
+def test_a_careful_person_reaches_the_end_of_the_bench_clean():
+    view = Walker(PROCEDURE, CAUTIONS, readings={"rinse.mains": "7.4", "rinse.ph": "7.4"}).finish()
+    assert (view["status"], view["findings"], view["proofs"]) == (
+        "finished",
+        [],
+        ["look", "process", "residue"],
+    )

@@ -1,0 +1,172 @@
+"""Numbers, times, cautions shown, and the state of vessels."""
+
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from vesselside.core import clock, hazards, numbers, plant
+from vesselside.core.errors import CoreError
+
+DAY = 86_400_000
+NOW = 1_790_000_000_000
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [
+        ("4,70", "4.70"),
+        (" .5 ", "0.5"),
+        ("-0", "0"),
+        ("-0.0", "0.0"),
+        ("007", "7"),
+        ("+3", "3"),
+        ("\u22125", "-5"),
+    ],
+)
+def test_a_reading_keeps_how_finely_it_was_read(typed, value):
+    assert numbers.parse(typed) == value
+
+
+@pytest.mark.parametrize(
+    "typed", ["", " ", "-", ".", "5.", "1e3", "1 000", "1,000.5", "0x1", "½", "9" * 25, None, 5, "٣"]
+)
+def test_what_is_not_a_number_is_refused(typed):
+    with pytest.raises(CoreError) as refused:
+        numbers.parse(typed)
+    assert refused.value.code == "not-a-number"
+
+
+@given(st.decimals(-(10**9), 10**9, places=4), st.decimals(-(10**9), 10**9, places=2))
+def test_comparing_and_adding_are_exact(first, second):
+    # Against Python's decimal module, an implementation of the General Decimal Arithmetic Specification.
+    left, right = f"{first:f}", f"{second:f}"
+    assert numbers.compare(left, right) == (first > second) - (first < second)
+    assert numbers.plus(left, right) == (numbers.parse(f"{first + second:f}"))
+
+
+@pytest.mark.parametrize(
+    ("x", "places", "shown"),
+    [
+        (2.345, 2, "2.35"),
+        (-2.345, 2, "-2.35"),
+        (0.5, 0, "1"),
+        (-0.4, 0, "0"),
+        (1.0405, 3, "1.041"),
+        (1e-9, 2, "0.00"),
+        (12, 0, "12"),
+    ],
+)
+def test_halves_go_away_from_zero(x, places, shown):
+    assert numbers.text(x, places) == shown
+
+
+@pytest.mark.parametrize("x", [float("nan"), float("inf"), -float("inf"), 1e300])
+def test_what_cannot_be_shown_is_refused(x):
+    with pytest.raises(CoreError):
+        numbers.text(x, 2)
+
+
+@given(st.integers(0, 13_000_000_000_000))
+def test_times_agree_with_the_standard_library(milliseconds):
+    # Python's datetime, an independent implementation of the proleptic Gregorian calendar.
+    moment = datetime.fromtimestamp(milliseconds // 1000, UTC)
+    text = moment.strftime("%Y-%m-%dT%H:%M:%S.") + f"{milliseconds % 1000:03d}Z"
+    assert clock.milliseconds(text) == milliseconds
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2026-13-01T00:00:00.000Z",
+        "2026-02-29T00:00:00.000Z",
+        "2026-01-01T24:00:00.000Z",
+        "2026-01-01T00:00:00Z",
+        None,
+        7,
+    ],
+)
+def test_what_is_not_a_time_is_refused(text):
+    assert not clock.is_time(text)
+
+
+def shown(**changes):
+    usual = {
+        "caution": {"id": "caustic", "version": 2},
+        "met": [],
+        "met_here": False,
+        "role": "brewer",
+        "triggered": False,
+        "now": NOW,
+    }
+    return hazards.shown(**{**usual, **changes})
+
+
+def test_a_caution_is_read_in_full_when_new_changed_forgotten_or_raised():
+    lately = [{"version": 2, "at": NOW - 3 * DAY}]
+    assert shown() == "full"
+    assert shown(met=lately) == "state"
+    assert shown(met=[{"version": 1, "at": NOW - DAY}]) == "full"
+    assert shown(met=[{"version": 2, "at": NOW - 31 * DAY}]) == "full"
+    assert shown(met=lately, triggered=True) == "full"
+    assert shown(met=lately, role="starter") == "full"
+    assert shown(met=lately, met_here=True, triggered=True) == "met"
+
+
+VESSEL = {"id": "fv1", "name": "FV1", "kind": "fermenter", "place": "Tank room"}
+
+
+def run(number, kind="cleaning", status="finished", proofs=(), hours=1, **more):
+    at = datetime.fromtimestamp((NOW - hours * 3_600_000) / 1000, UTC).strftime("%Y-%m-%dT%H:%M:%S.000Z")
+    mark = {"event": "e", "person": "bay", "time": at}
+    row = {
+        "id": f"r{number}",
+        "vessel": "fv1",
+        "gyle": None,
+        "kind": kind,
+        "status": status,
+        "proofs": list(proofs),
+    }
+    return {
+        **row,
+        "left": None,
+        "leaves": None,
+        "opened": mark,
+        "finished": mark if status != "open" else None,
+        **more,
+    }
+
+
+PROVED = ["process", "look", "residue"]
+
+
+@pytest.mark.parametrize(
+    ("runs", "state"),
+    [
+        ([], "soiled"),
+        ([run(1, status="open")], "cleaning"),
+        ([run(1, proofs=PROVED)], "clean"),
+        ([run(1, proofs=[*PROVED, "sanitised"])], "sanitised"),
+        ([run(1, proofs=["process", "look"])], "rinsed"),
+        ([run(1, proofs=PROVED, hours=73)], "rinsed"),
+        ([run(1, proofs=[*PROVED, "sanitised"], hours=13)], "clean"),
+        ([run(1, proofs=PROVED, hours=20), run(2, proofs=["sanitised"], hours=1)], "sanitised"),
+        ([run(1, proofs=["sanitised"])], "rinsed"),
+        ([run(1, proofs=PROVED, hours=5), run(2, status="abandoned", left="chemical", hours=2)], "chemical"),
+        ([run(1, proofs=PROVED, hours=5), run(2, kind="brew", leaves="filled", gyle="g12")], "filled"),
+        ([run(1, kind="packaging")], "soiled"),
+    ],
+)  # fmt: skip
+def test_a_vessel_is_what_its_runs_left_it(runs, state):
+    row = plant.board([VESSEL], list(reversed(runs)), {}, NOW)[0]
+    assert row["state"] == state
+    assert row["run"] == (runs[-1]["id"] if runs and runs[-1]["status"] == "open" else None)
+
+
+def test_both_clocks_follow_the_sites_settings():
+    runs = [run(1, proofs=[*PROVED, "sanitised"], hours=5)]
+    row = plant.board([VESSEL], runs, {"clean-hours": "24", "sanitised-hours": "4"}, NOW)[0]
+    assert row["state"] == "clean"
+    assert row["proved_until"] == NOW + 19 * 3_600_000
+    assert row["sanitised_until"] == NOW - 3_600_000
