@@ -9,7 +9,6 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 VESSELSIDE = ROOT / ".venv" / "bin" / "vesselside"
-PORT = int(os.environ.get("VESSELSIDE_PORT", "8000"))
 OWN_BREWERY = 1  # what `vesselside demo` exits with when the database holds a brewery that is not the demo's
 
 
@@ -29,13 +28,13 @@ def taken(port: int) -> bool:
         return probe.connect_ex(("127.0.0.1", port)) == 0
 
 
-def say_who(demo: str) -> None:
+def say_who(demo: str, port: int) -> None:
     """The demo brewery and its people; a brewery of one's own knows its people itself."""
     if not demo:
-        print(f"\nVesselside is at http://localhost:{PORT}\n")
+        print(f"\nVesselside is at http://localhost:{port}\n")
         return
     told = json.loads(demo)
-    print(f"\n{told['name']} is at http://localhost:{PORT}\n")
+    print(f"\n{told['name']} is at http://localhost:{port}\n")
     for person in told["people"]:
         secrets = [f"{kind} {person[kind]}" for kind in ("pin", "password") if kind in person]
         print(f"  {person['name']:<18} {person['role']:<9} {', '.join(secrets)}")
