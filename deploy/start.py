@@ -42,12 +42,13 @@ def say_who(demo: str, port: int) -> None:
 
 def main() -> None:
     """Serve until Ctrl-C."""
-    if taken(PORT):
+    vesselside("migrate")  # which also judges the settings
+    port = int(os.environ.get("VESSELSIDE_PORT") or "8000")
+    if taken(port):
         sys.exit(
-            f"\nPort {PORT} is taken. Stop what uses it, or choose another: VESSELSIDE_PORT=8080 deploy/run"
+            f"\nPort {port} is taken. Stop what uses it or choose another: VESSELSIDE_PORT=8080 deploy/run"
         )
-    vesselside("migrate")
-    say_who(vesselside("demo", "--json", allowed=(OWN_BREWERY,)))
+    say_who(vesselside("demo", "--json", allowed=(OWN_BREWERY,)), port)
     print(f"\n  Enrol a phone with the code  {vesselside('enrol', 'phone')}")
     print(f"  Enrol the desk with the code {vesselside('enrol', 'desk')}")
     print(
