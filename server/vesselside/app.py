@@ -2,8 +2,7 @@
 
 from flask import Flask
 
-from .api import devices, documents, edge, errors, health, reference, runs, session, shell, sync
-from .desk import routes as desk
+from .api import desk, devices, documents, edge, errors, health, reference, runs, session, shell, sync
 from .settings import Settings
 from .store import models  # noqa: F401  # fills the metadata
 from .store.db import connect, db

@@ -16,7 +16,8 @@ SERVER = {
     "desk": {"core", "library", "settings", "store"},
     "api": {"core", "library", "settings", "store", "desk"},
     "app": {"core", "library", "settings", "store", "desk", "api"},
-    "cli": {"core", "library", "settings", "store", "desk", "api", "app"},
+    "serving": {"settings", "app"},
+    "cli": {"core", "library", "settings", "store", "desk", "api", "app", "serving"},
 }
 
 # Each part of the phone's app, likewise: `screens` and `ui` are what a person sees, `state` the signals they show.

@@ -45,7 +45,7 @@ class Store(Protocol):
 
 
 def load(store: Store, now: int) -> dict[str, Any]:
-    """Write the demo brewery and its week, ending at `now` [ms]; `{brewery, name, people[{id, name, role, …}]}`."""
+    """Write the demo brewery and its week, ending at `now` [ms]; what `told` says of it."""
     place, script, library = _data("brewery.yaml"), _data("runs.yaml"), load_library()
     began = now - 30 * DAY
     brewery = store.create_brewery(place["name"], now=began)
@@ -71,7 +71,7 @@ def load(store: Store, now: int) -> dict[str, Any]:
 
 
 def told(brewery: str) -> dict[str, Any]:
-    """What the command line prints of the demo brewery loaded as `brewery`."""
+    """What is said of the demo brewery once it is there: `{brewery, name, people[{id, name, role, pin, …}]}`."""
     place = _data("brewery.yaml")
     return {"brewery": brewery, "name": place["name"], "people": [dict(row) for row in place["people"]]}
 

@@ -6,16 +6,16 @@ from flask_smorest import Blueprint
 from marshmallow import fields, validate
 
 from vesselside import library
-from vesselside.api.credentials import by_manager
-from vesselside.api.documents import Lenient, answers, role_field, text_field
-from vesselside.api.errors import ProblemError
 from vesselside.core.events import is_id
+from vesselside.desk import attention
 from vesselside.store import devices, people, projections, reference
 from vesselside.store.db import now_ms
 from vesselside.store.devices import CODE_MS, Credential
 from vesselside.store.instants import text_of
 
-from . import attention
+from .credentials import by_manager
+from .documents import Lenient, answers, role_field, text_field
+from .errors import ProblemError
 
 blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The manager's desk")
 
