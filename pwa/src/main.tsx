@@ -1,0 +1,33 @@
+/** Starts the phone's side: what is kept is shown first, then the core, the sync and the service worker come up. */
+import { render } from "preact";
+import { startEngine } from "./engine";
+import { loadIdentity, touched } from "./identity";
+import { speak } from "./messages";
+import { App } from "./screens/App";
+import { followBoard } from "./state/board";
+import { followMode } from "./state/mode";
+import { followHolds } from "./state/ring";
+import { watchRoute } from "./state/route";
+import { followRun } from "./state/run";
+import { startShell } from "./sw";
+import { startSync, syncNow } from "./sync";
+import "./ui/styles/index.css";
+
+async function start(place: Element): Promise<void> {
+  await speak();
+  watchRoute();
+  followMode();
+  followRun();
+  followHolds();
+  addEventListener("pointerdown", touched);
+  addEventListener("keydown", touched);
+  render(<App />, place);
+  await loadIdentity();
+  await followBoard();
+  startSync();
+  void startEngine().catch(console.error); // the screen says so where it matters
+  await startShell(() => void syncNow());
+}
+
+const place = document.getElementById("app");
+if (place) start(place).catch(console.error);

@@ -1,0 +1,449 @@
+# The words of every screen at the vessel. The desk's are in en.desk.ftl.
+# What procedures and cautions say is data and is not here.
+
+direction = ltr
+
+product = Vesselside
+page-title = { $title } · Vesselside
+opening = Opening
+home = Start
+back = Back
+not-found = Nothing here
+try-again = Try again
+record = The record
+record-missing = The desk could not be loaded. Reach the office once, then open it again.
+
+## The bar on every screen
+
+standing-waiting =
+    { $count ->
+        [0] All records sent
+        [one] 1 record waits here
+       *[other] { $count } records wait here
+    }
+standing-refused =
+    { $count ->
+        [one] 1 record refused
+       *[other] { $count } records refused
+    }
+standing-reached = Office reached { $time }
+standing-never = Office not reached yet
+standing-update = New version is ready
+alarm-button = Gas alarm
+
+## Gas alarm
+
+alarm-leave = Leave now.
+alarm-nobody = Do not go back for anyone.
+alarm-call = Call { $number }
+alarm-over = Everyone is out and counted
+
+## Not saved, log shut
+
+not-saved = Not saved
+not-saved-what = This phone could not keep the record. Nothing has been written down.
+not-saved-do = Stay on this screen. Write the reading on paper, then press Try again.
+log-blocked = Vesselside is open twice
+log-blocked-do = Another window holds an older version of the records. Close it, then press Try again.
+log-failed = The records cannot be opened
+log-failed-do = This phone does not let Vesselside at its records. Free some space, close other apps, then press Try again. Use paper until it opens.
+
+## Enrolling this phone
+
+install-first = Put Vesselside on the home screen first
+install-why = On this phone, a page in the browser loses its records after a week of rest. The installed app keeps them.
+install-1 = Press the Share button of the browser.
+install-2 = Choose Add to Home Screen.
+install-3 = Open Vesselside from the home screen and enter the code there.
+enrol-title = Enrol this phone
+enrol-lead = A manager makes a code at the desk, under Devices. It works once, for ten minutes.
+enrol-code = Code
+enrol-code-help = Ten letters and digits. Small letters and spaces do not matter.
+enrol-name = Name of this phone
+enrol-name-help = So that people know which phone it is, such as “Cellar phone”.
+enrol-do = Enrol
+enrol-busy = Asking the office
+enrol-short = The code has { $length } letters and digits. Some are missing.
+enrol-nameless = Give this phone a name.
+enrol-unreachable = The office cannot be reached. Enrolling needs a signal, once.
+enrol-code-wrong = The office does not know this code. It may be used or out of date: ask for a new one.
+enrol-too-many = Too many tries. Wait a minute.
+enrol-refused = The office did not accept this phone.
+
+## Signing in
+
+sign-in = Who are you?
+sign-in-as = { $name }
+sign-in-nobody = This phone does not know the people here yet. It must reach the office once.
+sign-in-other = Someone else
+sign-in-do = Sign in
+sign-in-busy = Checking
+sign-in-wrong = That is not right. Try again.
+sign-in-wait = Too many tries. Wait { $time }.
+sign-in-no-verifier = There is no signal, and you have not signed in on this phone before. Sign in once with a signal.
+sign-in-lapsed = This phone has not reached the office for 14 days. It must reach it before anyone signs in.
+sign-in-not-enrolled = The office no longer knows this phone. It must be enrolled again.
+sign-in-unknown-person = This phone does not know this person.
+locked = Locked
+not-you = I am not { $name }
+password = Password
+pin-count =
+    { $count ->
+        [one] 1 digit entered
+       *[other] { $count } digits entered
+    }
+pin-help = Your PIN has at least { $least } digits.
+sign-out = Sign out
+role-starter = New starter
+role-brewer = Brewer
+role-duty = Duty brewer
+role-manager = Manager
+
+## Start
+
+home-running = Running now
+home-who = { $name } · { $role }
+door-work = Work at a vessel
+door-work-what = The steps, the readings and the clock. For the hand who knows the job.
+door-walk = Walk me through
+door-walk-what = One step a screen, with why, how and what can hurt.
+door-record = See the record
+door-record-what = What is clean, what went wrong, what waits for a manager.
+
+## Plant board and vessels
+
+plant-title = Plant board
+plant-known = As known at { $time }
+plant-known-never = As this phone alone knows it
+plant-empty = No vessels yet. A manager adds them at the office.
+plant-no-place = Elsewhere
+plant-elsewhere = Not at a vessel
+line-progress = { $done } of { $steps } steps done
+line-next = Next: { $title }
+line-hold = Hold: { $time } left
+line-hold-over = Hold is over
+line-findings =
+    { $count ->
+        [0] Nothing found against it
+        [one] 1 thing found against it
+       *[other] { $count } things found against it
+    }
+vessel-proved-until = Clean until { $time }
+vessel-was-proved-until = Was clean until { $time }
+vessel-sanitised-until = Sanitised until { $time }
+vessel-gyle = Gyle { $gyle }
+vessel-running = Running here
+vessel-last-clean = Last clean
+vessel-never-cleaned = No clean of this vessel is known on this phone.
+vessel-start = Start here
+vessel-start-none = No procedure is made for this kind of vessel.
+vessel-state-soiled = Soiled
+vessel-state-rinsed = Rinsed, not proved
+vessel-state-cleaning = Being cleaned
+vessel-state-chemical = Contains chemical: do not open
+vessel-state-co2 = CO2 atmosphere
+vessel-state-pressure = Under pressure
+vessel-state-hot = Hot
+vessel-state-locked = Locked off
+vessel-state-clean = Clean
+vessel-state-sanitised = Sanitised
+vessel-state-filled = Filled
+vessel-state-hold = On hold
+vessel-state-out = Out of use
+vessel-kind-liquor-tank = Liquor tank
+vessel-kind-mash-tun = Mash tun
+vessel-kind-copper = Copper
+vessel-kind-whirlpool = Whirlpool
+vessel-kind-heat-exchanger = Heat exchanger
+vessel-kind-fermenter = Fermenter
+vessel-kind-yeast-vessel = Yeast vessel
+vessel-kind-bright = Bright beer tank
+vessel-kind-cask-line = Cask line
+vessel-kind-keg-line = Keg line
+vessel-kind-canning-line = Canning line
+kind-cleaning = Cleaning
+kind-brew = Brew day
+kind-cellar = Cellar
+kind-packaging = Packaging
+kind-brewery = Brewery
+run-status-open = Open
+run-status-finished = Finished
+run-status-abandoned = Stopped early
+start-do = Start
+start-steps = { $count } steps · version { $version }
+start-gyle = Gyle
+start-gyle-help = The number of the brew. Leave it empty if there is none.
+
+## A run
+
+run = Run
+run-name = { $vessel } · { $title }
+run-progress = Step { $number } of { $steps } · { $done } done
+run-more = More
+run-neighbours = Other steps
+run-before = Step before
+run-after = Step after
+run-finish = Finish the run
+run-missing = This phone does not hold that run
+run-missing-why = It may be older than phones keep, or made on a phone that has not reached the office.
+run-missing-ask = Ask the office
+last-none = No run on this phone yet
+last-made = { $time } · { $what }
+mode-walk = Walk me through
+mode-steps = Just the steps
+verdict-target = On target
+verdict-advise = Advise
+verdict-stop = Stop
+limit = Should be { $limit }.
+limit-source = ({ $source })
+refused = This cannot be done yet
+step-numbered = { $number }. { $title }
+step-why = Why
+step-how = How
+step-why-how = Why and how
+step-shut = Not yet
+step-enter = Enter: { $label }
+step-again = Enter again: { $label }
+step-choose = Choose: { $label }
+step-settle = Settle: { $label }
+step-sign = A second person signs
+step-do = Done
+step-next = Go to the next step
+step-done = Done by { $person }, { $time }.
+step-signed = Signed by { $person }, { $time }.
+step-skipped = Skipped by { $person }, { $time }: { $reason }
+step-reopened = Open again: a reading it stood on was struck or is disputed.
+step-reopened-short = Open again
+step-status-shut = Not yet:
+step-status-open = To do:
+step-status-done = Done:
+step-status-skipped = Skipped:
+step-status-reopened = Open again:
+field-optional = if there is one
+field-enter = Enter
+field-again = Enter again
+field-another = Enter another
+field-work = Work it out
+field-struck = struck
+record-by = { $person }, { $time }
+record-done = Done: { $title }
+record-skipped = Skipped: { $title }
+record-hold = Hold started: { $title }
+record-entry = { $label }: { $value }
+how-worked = worked out
+how-scanned = scanned
+how-paper = from paper
+
+## Entries
+
+enter-keep = Record { $value } { $unit }
+enter-keep-words = Record
+enter-empty = Key the reading
+enter-lot-help = As it is printed on the sack, drum or box.
+enter-text-help = In your own words.
+keypad = Number keys
+keypad-point = Decimal point
+keypad-sign = Plus or minus
+keypad-back = Delete
+work-use = Use { $value } { $unit }
+work-key = Key it instead
+work-inputs = Give what the sum lacks
+working-inputs = What goes in
+working-formula = How it is worked
+working-steps = On the way
+working-others = Also
+working-assumptions = Taken for granted
+working-sources = Where the formula comes from
+working-source = { $title } ({ $kind })
+working-mark = Take care: { $mark }
+source-published = published
+source-standard = standard
+source-law = law
+source-maker = maker’s figure
+source-common-practice = common practice, no source
+source-from-memory = from memory
+photo-take = Take a photo
+photo-again = Take another photo
+photo-wrong = This picture could not be kept. Take it again.
+photo-waits = Waits on this phone for a signal
+photo-sent = With the office
+
+## Cautions
+
+cautions = What can hurt here
+caution-title = Before you start
+caution-seen-title = See it now
+caution-first =
+    { $count ->
+        [one] Read the caution first
+       *[other] Read { $count } cautions first
+    }
+caution-met =
+    { $count ->
+        [one] I have read this and it is so
+       *[other] I have read these and they are so
+    }
+caution-seen = Seen: it is so
+caution-wear = Wear
+caution-before = First of all
+caution-minute = If it goes wrong: the first minute
+caution-look = See that it is so
+caution-whence = Codes and sources
+
+## Holding a press
+
+hold-idle = Press and hold
+hold-holding = Keep holding
+hold-short = Hold it a little longer
+hold-armed = Press once more to confirm
+
+## Holds
+
+hold-start = Start the hold, { $time }
+hold-not-over = The hold is not over. Enter readings meanwhile.
+hold-least = Hold for at least { $time }.
+hold-held = Held for { $time }.
+hold-stage-running = left
+hold-stage-last = left: last minute
+hold-stage-over = past the end of the hold
+hold-progress = How much of the hold is over
+hold-strike = Started by mistake: strike it
+hold-named = { $vessel }: { $step }
+ring-sound = This phone sounds in the last minute and at the end.
+ring-vibration = This phone cannot sound yet: it will only vibrate.
+ring-none = This phone can neither sound nor vibrate. Watch the clock.
+ring-awake = The screen stays on.
+ring-asleep = Keep the screen on: asleep, this phone stays silent.
+
+## Strike, settle, sign
+
+strike = Strike
+strike-tick = Strike this tick
+strike-title = Strike it
+strike-why = Why?
+strike-reason-1 = Keyed wrong
+strike-reason-2 = Wrong vessel
+strike-reason-3 = Wrong step
+strike-reason-4 = The instrument was wrong
+strike-do = Strike it
+reason-own = Another reason
+contested = Two people recorded this differently.
+settle = Settle which counts
+settle-title = Which one counts?
+settle-lead = Both stay in the record. The one you choose is used.
+settle-why = Why this one?
+settle-reason-1 = I measured it again
+settle-reason-2 = The other instrument was wrong
+settle-reason-3 = The other was keyed wrong
+settle-do = Let it count
+sign-title = Who signs?
+sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
+sign-as = { $name } signs
+
+## Words for the record
+
+note-title = Write a note
+note-lead = It goes into the record of this run.
+note-label = Note
+note-do = Record the note
+deviate = Raise a deviation
+deviate-title = Raise a deviation
+deviate-lead = Something is not as the procedure wants it. Say what, and what you did. A duty brewer or manager answers it.
+deviate-label = What is different
+deviate-do = Raise it
+answer-title = Answer it
+answer-lead = Say what was done about it.
+answer-what = { $person }: { $text }
+answer-label = What was done about it
+answer-do = Record the answer
+skip-title = Skip this step
+skip-lead = A brewer may skip this step, with a reason.
+skip-why = Why?
+skip-reason-1 = Not needed on this vessel
+skip-reason-2 = Done before this run
+skip-do = Skip it
+abandon-title = Stop this run early
+abandon-lead = The run is closed and the vessel counts as you leave it. Venting, draining and cooling are never locked: make it safe first.
+abandon-left = How is the vessel left?
+abandon-reason = Why does the run stop here?
+abandon-do = Stop the run
+
+## More
+
+more-title = This run
+more-mode = How to show it
+more-steps = All steps
+more-deviations = Deviations to answer
+paper-start = Key in from a paper sheet
+paper-stop = Stop keying in from paper
+paper-on = Keying in from paper: entries are marked so.
+hand-over = Hand over to a colleague
+hand-over-what = Tell them what is open, what is hot and what runs. Then they sign in here and find the run as you left it. Holds go on.
+hand-over-do = Hand over now
+closed-finished = Finished
+closed-abandoned = Stopped early
+closed-left = Left as: { $state }
+closed-findings = Found against it
+closed-none = Nothing.
+closed-vessel = To { $vessel }
+closed-record = Open its record
+sheet-title = Print a paper sheet
+sheet-print = Print
+sheet-lead = For when no phone can be used. Key the readings in later, under More: they are marked as from paper.
+sheet-run = Run { $id }
+sheet-by = Done by
+sheet-time = Time
+
+## This phone
+
+phone-title = This phone
+phone-send = Send now
+phone-sending = Sending
+phone-keeps = What this phone keeps
+storage-persistent = This phone keeps its records until they are sent, also when space runs short.
+storage-refused = This phone may throw records away when space runs short. Install Vesselside on the home screen, and reach the office often.
+storage-unknown = This phone does not say whether it keeps records when space runs short. Reach the office often.
+phone-this = This phone
+phone-name = { $name } · { $id }
+phone-clock =
+    { $seconds ->
+        [0] Its clock agrees with the office.
+       *[other] Its clock is { $seconds } seconds from the office’s.
+    }
+phone-refused = Refused by the office
+phone-refused-what = These stay on this phone. Show them to a manager.
+update-title = A new version is ready
+update-lead = It takes a few seconds. Records stay.
+update-hold = A hold is running on this phone. The new version waits until it is over.
+update-do = Take the new version
+trust-title = What to trust this phone with
+trust-signed = Every record is signed by this phone and chained to the one before. It cannot be changed or removed unseen, not even here.
+trust-stolen = A stolen phone that is unlocked shows the procedures, the vessels and the runs of the last two weeks, and can record in the name of whoever is signed in. Tell a manager: they revoke it at the desk.
+trust-lost = Records that have not been sent are on this phone alone. If it is lost before it reaches the office, they are lost.
+trust-locked = It locks after 15 minutes of rest. Signing out never deletes a record.
+
+## Carrying records
+
+carry-title = Carry this run to another phone
+carry-lead = For when neither phone has a signal. The records go as text, with their signatures; whichever phone reaches the office first delivers them.
+carry-share = Share
+carry-copy = Copy the text
+carry-copied = Copied.
+carry-saved = Saved as a file.
+carry-no-copy = This phone did not let it be copied. Open the text below and copy it by hand.
+carry-text = The text
+carry-in-title = Take in carried records
+carry-in-lead = Records another phone shared as text.
+carry-file = Choose a file
+carry-paste = Or paste the text
+carry-take = Take them in
+carry-taken = { $taken } taken in, { $held } were here already.
+carry-wrong = This is not a set of records: { $text }.
+
+trouble-no-network = The office cannot be reached from here. Records wait on this phone and go when there is a signal.
+trouble-enrol = The office no longer knows this phone. Records stay here. Ask a manager for a new code.
+trouble-busy = The office is busy. This phone tries again by itself.
+trouble-turned-down = The office did not take what this phone sent. Records stay here. Tell a manager.
+trouble-old-core = The office has newer procedures than this version can read. Take the new version when it is ready.
+trouble-mismatch = A run differs between this phone and the office. Nothing is lost. Tell a manager.
+trouble-storage = This phone could not write what the office sent. Free some space.

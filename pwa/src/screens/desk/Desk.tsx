@@ -1,0 +1,57 @@
+/** The manager's desk: what calls for attention, the register, the phones. Loaded only when it is asked for. */
+import type { ComponentType, JSX } from "preact";
+import { current } from "../../identity";
+import { speakDesk, t } from "../../messages";
+import english from "../../messages/en.desk.ftl?raw";
+import { to } from "../../state/route";
+import { Devices } from "./Devices";
+import { Needs } from "./Needs";
+import { Quarantine } from "./Quarantine";
+import { Record } from "./Record";
+import { Register } from "./Register";
+import "../../ui/styles/desk.css";
+
+type DeskScreen = ComponentType<{ readonly parts: readonly string[] }>;
+
+export async function openDesk(): Promise<DeskScreen> {
+  await speakDesk(english);
+  return Desk;
+}
+
+const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element>> = {
+  needs: () => <Needs />,
+  register: () => <Register />,
+  run: ([id = ""]) => <Record id={id} />,
+  devices: () => <Devices />,
+  quarantine: () => <Quarantine />,
+};
+/** What a manager's session opens; the register and the records are for everyone here. */
+const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
+  { name: "needs", manager: true },
+  { name: "register", manager: false },
+  { name: "devices", manager: true },
+  { name: "quarantine", manager: true },
+];
+
+function Desk({ parts }: { readonly parts: readonly string[] }) {
+  const manager = current.value?.role === "manager";
+  const [name = manager ? "needs" : "register", ...rest] = parts;
+  const tabs = TABS.filter((tab) => manager || !tab.manager);
+  return (
+    <div class="desk">
+      <nav class="desk-nav" aria-label={t("desk")}>
+        <a href={to()}>{t("home")}</a>
+        {tabs.map((tab) => (
+          <a
+            key={tab.name}
+            href={to("record", tab.name)}
+            aria-current={tab.name === name ? "page" : undefined}
+          >
+            {t(`desk-${tab.name}`)}
+          </a>
+        ))}
+      </nav>
+      {(SCREENS[name] ?? SCREENS.register)?.(rest)}
+    </div>
+  );
+}

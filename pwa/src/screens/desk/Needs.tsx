@@ -1,0 +1,82 @@
+/** What a manager must see to, the gravest first. */
+import { t } from "../../messages";
+import { personName, vesselName } from "../../state/known";
+import { to } from "../../state/route";
+import type { RunLine } from "../../state/view";
+import { moment } from "../../ui/time";
+import { type NeedKind, needs, type VesselDue } from "./answers";
+import { useAsked } from "./asked";
+import { DeskPage } from "./DeskPage";
+
+const KINDS: readonly NeedKind[] = ["deviations", "contested", "reviews"];
+
+export function Needs() {
+  const { answer, wrong, again } = useAsked(needs, "needs");
+  const nothing = answer && Object.values(answer.counts).every((count) => count === 0);
+  return (
+    <DeskPage title={t("desk-needs")} wrong={wrong} again={again}>
+      {nothing && <p class="calm">{t("needs-nothing")}</p>}
+      {answer && (
+        <>
+          {KINDS.map((kind) => (
+            <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind]} />
+          ))}
+          <Vessels rows={answer.vessels} />
+          {answer.counts.quarantine > 0 && (
+            <section>
+              <h2>{t("needs-quarantine", { count: answer.counts.quarantine })}</h2>
+              <a href={to("record", "quarantine")}>{t("needs-quarantine-open")}</a>
+            </section>
+          )}
+        </>
+      )}
+    </DeskPage>
+  );
+}
+
+type RunsProps = { readonly kind: NeedKind; readonly count: number; readonly rows: readonly RunLine[] };
+
+function Runs({ kind, count, rows }: RunsProps) {
+  if (rows.length === 0) return null;
+  return (
+    <section>
+      <h2>{t(`needs-${kind}`, { count })}</h2>
+      <ul class="need-list">
+        {rows.map((line) => (
+          <li key={line.id}>
+            <a class="need" href={to("record", "run", line.id)}>
+              <strong>{line.vessel ? vesselName(line.vessel) : line.title}</strong>
+              {line.vessel && <span>{line.title}</span>}
+              <span class="whose">
+                {line.opened &&
+                  t("record-by", { person: personName(line.opened.person), time: moment(line.opened.time) })}
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Vessels({ rows }: { readonly rows: readonly VesselDue[] }) {
+  if (rows.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("needs-vessels", { count: rows.length })}</h2>
+      <ul class="need-list">
+        {rows.map((row) => (
+          <li key={row.id}>
+            <a class="need" href={to("vessel", row.id)}>
+              <strong>{row.name}</strong>
+              <span>{t(`vessel-state-${row.state}`)}</span>
+              {row.proved_until && (
+                <span class="whose">{t("needs-until", { time: moment(row.proved_until) })}</span>
+              )}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

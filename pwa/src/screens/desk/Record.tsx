@@ -1,0 +1,162 @@
+/** A run's record, read from top to bottom as what happened, with what speaks against it and the manager's word on it. */
+
+import { current } from "../../identity";
+import { t } from "../../messages";
+import { personName, vesselName } from "../../state/known";
+import type { Mark, RunView } from "../../state/view";
+import { fullDay, moment, timeWithSeconds } from "../../ui/time";
+import { VerdictWord } from "../../ui/Verdict";
+import { useAsked } from "./asked";
+import { DeskPage } from "./DeskPage";
+import { Review } from "./Review";
+import { type Held, recordOf } from "./record";
+import { type Line, storyOf } from "./story";
+
+export function Record({ id }: { readonly id: string }) {
+  const { answer, wrong, again } = useAsked(() => recordOf(id), id);
+  if (!answer) return <DeskPage title={t("record-run")} wrong={wrong} again={again} />;
+  const { run } = answer;
+  return (
+    <DeskPage
+      title={run.title || t("record-run")}
+      over={run.vessel ? vesselName(run.vessel) : t("record-no-vessel")}
+      wrong={wrong}
+      again={again}
+    >
+      {!answer.office && <p class="banner">{t("record-here-only")}</p>}
+      <Facts held={answer} />
+      <Against run={run} />
+      <Story lines={storyOf(run, answer.events)} />
+      {run.status !== "open" && current.value?.role === "manager" && (
+        <Review held={answer} reviewed={again} />
+      )}
+      <p class="record-foot">
+        <button type="button" class="press small" onClick={() => print()}>
+          {t("sheet-print")}
+        </button>
+      </p>
+    </DeskPage>
+  );
+}
+
+function Facts({ held }: { readonly held: Held }) {
+  const { run } = held;
+  const when = (mark: Mark | null) =>
+    mark
+      ? t("record-by", {
+          person: personName(mark.person),
+          time: `${fullDay(mark.time)} ${timeWithSeconds(mark.time)}`,
+        })
+      : "–";
+  return (
+    <dl class="record-facts">
+      <Fact name={t("fact-status")}>
+        {t(`run-status-${run.status}`)}
+        {run.left && ` · ${t("closed-left", { state: t(`vessel-state-${run.left}`) })}`}
+      </Fact>
+      <Fact name={t("fact-opened")}>{when(run.opened)}</Fact>
+      {run.finished && <Fact name={t("fact-closed")}>{when(run.finished)}</Fact>}
+      {run.reason && <Fact name={t("fact-reason")}>{run.reason}</Fact>}
+      {run.gyle && <Fact name={t("start-gyle")}>{run.gyle}</Fact>}
+      <Fact name={t("fact-proofs")}>
+        {run.proofs.length > 0 ? run.proofs.map((proof) => t(`proof-${proof}`)).join(", ") : "–"}
+      </Fact>
+      <Fact name={t("fact-review")}>
+        {run.review
+          ? `${t(`review-${run.review.verdict}`)} · ${when(run.review)}${run.review.text ? ` · ${run.review.text}` : ""}`
+          : t("review-waiting")}
+      </Fact>
+      <Fact name={t("fact-procedure")}>
+        {run.procedure} {t("fact-version", { version: run.version ?? 0 })}
+      </Fact>
+      <Fact name={t("fact-digest")}>
+        <span class="hash">{held.digest}</span>
+      </Fact>
+    </dl>
+  );
+}
+
+function Fact({ name, children }: { readonly name: string; readonly children: preact.ComponentChildren }) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>{children}</dd>
+    </div>
+  );
+}
+
+/** Everything found against the run, each once, before the story that explains it. */
+function Against({ run }: { readonly run: RunView }) {
+  const texts = [...new Set(run.findings.map((finding) => finding.text))];
+  return (
+    <section>
+      <h2>{t("closed-findings")}</h2>
+      {texts.length === 0 ? (
+        <p>{t("closed-none")}</p>
+      ) : (
+        <ul class="findings">
+          {texts.map((found) => (
+            <li key={found}>{found}</li>
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}
+
+function Story({ lines }: { readonly lines: readonly Line[] }) {
+  let day = "";
+  return (
+    <section>
+      <h2>{t("story")}</h2>
+      <ol class="story">
+        {lines.map((line) => {
+          const today = fullDay(line.event.time);
+          const fresh = today !== day;
+          day = today;
+          return (
+            <li key={line.event.id} data-struck={line.struck} data-found={line.findings.length > 0}>
+              {fresh && <p class="story-day">{today}</p>}
+              <StoryLine line={line} />
+            </li>
+          );
+        })}
+      </ol>
+    </section>
+  );
+}
+
+function StoryLine({ line }: { readonly line: Line }) {
+  const { event } = line;
+  const said = (
+    <>
+      {line.what} {line.value !== null && <strong>{line.value}</strong>}
+    </>
+  );
+  return (
+    <div class="story-line">
+      <p class="story-when">
+        <time dateTime={event.time}>{timeWithSeconds(event.time)}</time>
+        <span class="story-received">
+          {event.recordedtime
+            ? t("story-received", { time: moment(event.recordedtime, Date.parse(event.time)) })
+            : t("story-not-received")}
+        </span>
+      </p>
+      <div class="story-what">
+        <p>
+          {line.struck ? <s>{said}</s> : said} {line.verdict && <VerdictWord verdict={line.verdict} />}
+          {line.struck && <span class="tag"> {t("field-struck")}</span>}
+        </p>
+        {line.advice && !line.struck && <p class="whose">{line.advice}</p>}
+        {line.notes.length > 0 && <p class="whose">{line.notes.join(" · ")}</p>}
+        {line.findings.map((found) => (
+          <p class="story-finding" key={found}>
+            {found}
+          </p>
+        ))}
+      </div>
+      <p class="story-who">{personName(event.person)}</p>
+    </div>
+  );
+}

@@ -1,0 +1,57 @@
+/** What the desk asks the office for, and the shapes of its answers. */
+import { read, send } from "../../api";
+import type { StoredEvent } from "../../log";
+import type { RunLine, VesselView } from "../../state/view";
+
+type Fields = Readonly<Record<string, unknown>>;
+const isFields = (value: unknown): value is Fields => typeof value === "object" && value !== null;
+const isNull = (value: unknown): value is null => value === null;
+
+/** The board's row as the office gives it: with moments as text. */
+export type VesselDue = Omit<VesselView, "proved_until" | "sanitised_until"> & {
+  readonly proved_until: string | null;
+  readonly sanitised_until: string | null;
+};
+export type NeedKind = "deviations" | "contested" | "reviews";
+export type Needs = {
+  readonly counts: Readonly<Record<NeedKind | "quarantine" | "vessels", number>>;
+  readonly runs: Readonly<Record<NeedKind, readonly RunLine[]>>;
+  readonly vessels: readonly VesselDue[];
+};
+export type Device = {
+  readonly id: string;
+  readonly name: string;
+  readonly enrolled: string;
+  readonly revoked: string | null;
+  readonly heard: string | null;
+  readonly number: number;
+  readonly offset_ms: number | null;
+};
+export type Quarantined = {
+  readonly sequence: string;
+  readonly recordedtime: string;
+  readonly problem: string;
+  readonly run: string | null;
+  readonly event: Partial<StoredEvent>;
+};
+export type Code = { readonly code: string; readonly expires: string };
+
+const isNeeds = (value: unknown): value is Needs =>
+  isFields(value) && isFields(value.counts) && isFields(value.runs) && Array.isArray(value.vessels);
+const isDevices = (value: unknown): value is { devices: readonly Device[] } =>
+  isFields(value) && Array.isArray(value.devices);
+const isQuarantine = (value: unknown): value is { quarantine: readonly Quarantined[]; next: string | null } =>
+  isFields(value) && Array.isArray(value.quarantine);
+const isCode = (value: unknown): value is Code =>
+  isFields(value) && typeof value.code === "string" && typeof value.expires === "string";
+
+export const needs = (): Promise<Needs> => read("/api/desk/needs", isNeeds);
+export const devices = async (): Promise<readonly Device[]> =>
+  (await read("/api/desk/devices", isDevices)).devices;
+export const quarantine = (
+  after?: string,
+): ReturnType<typeof read<{ quarantine: readonly Quarantined[]; next: string | null }>> =>
+  read(after ? `/api/desk/quarantine?after=${after}` : "/api/desk/quarantine", isQuarantine);
+export const makeCode = (name: string): Promise<Code> => send("POST", "/api/desk/codes", { name }, isCode);
+export const revoke = (device: string, reason: string): Promise<null> =>
+  send("POST", `/api/desk/devices/${encodeURIComponent(device)}/revocation`, { reason }, isNull);

@@ -1,0 +1,39 @@
+/** Asking the office for something a screen shows: the answer, or in words why there is none. */
+import { useEffect, useState } from "preact/hooks";
+import { NoNetwork, Problem } from "../../api";
+import { t } from "../../messages";
+
+export type Asked<T> = {
+  readonly answer: T | null;
+  readonly wrong: string | null;
+  readonly again: () => void;
+};
+
+/** Asks once on showing, again when `key` changes or `again` is called. */
+export function useAsked<T>(ask: () => Promise<T>, key: string): Asked<T> {
+  const [answer, setAnswer] = useState<T | null>(null);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const [turn, setTurn] = useState(0);
+  useEffect(() => {
+    let stale = false;
+    ask().then(
+      (given) => {
+        if (stale) return;
+        setAnswer(given);
+        setWrong(null);
+      },
+      (error: unknown) => !stale && setWrong(said(error)),
+    );
+    return () => {
+      stale = true;
+    };
+  }, [key, turn]);
+  return { answer, wrong, again: () => setTurn(turn + 1) };
+}
+
+export function said(error: unknown): string {
+  if (error instanceof NoNetwork) return t("desk-unreachable");
+  if (!(error instanceof Problem)) throw error;
+  if (error.status === 401 || error.status === 403) return t("desk-not-manager");
+  return error.detail || t("desk-refused");
+}

@@ -1,0 +1,137 @@
+/** Each record of a run as a sentence. What the data does not say in words is looked up in the procedure. */
+import type { Json, JsonObject, StoredEvent } from "../../log";
+import { known, t } from "../../messages";
+import { caution, personName, procedure, stepOf } from "../../state/known";
+import type { Entry, EntryRecord, RunView, Step, Verdict } from "../../state/view";
+import { figure } from "../../ui/figures";
+import { length } from "../../ui/time";
+import { valueText } from "../run/next";
+
+export type Line = {
+  readonly event: StoredEvent;
+  readonly what: string;
+  /** What was recorded, large. */
+  readonly value: string | null;
+  readonly verdict: Verdict | null;
+  readonly advice: string;
+  readonly notes: readonly string[];
+  readonly struck: boolean;
+  readonly findings: readonly string[];
+};
+
+export function storyOf(run: RunView, events: readonly StoredEvent[]): readonly Line[] {
+  return events.map((event) => lineOf(run, event));
+}
+
+function lineOf(run: RunView, event: StoredEvent): Line {
+  const record = entryRecord(run, event);
+  const entry = record?.entry;
+  return {
+    event,
+    what: sentence(run, event),
+    value: record ? shownValue(record) : null,
+    verdict: record && entry && entry.kind !== "text" && entry.kind !== "lot" ? record.row.verdict : null,
+    advice: record?.row.advice ?? "",
+    notes: notesOf(run, event, record?.row),
+    struck: run.strikes.some((strike) => strike.target === event.id),
+    findings: run.findings.filter((finding) => finding.event === event.id).map((finding) => finding.text),
+  };
+}
+
+type Found = { readonly entry: Entry | undefined; readonly row: EntryRecord };
+
+function entryRecord(run: RunView, event: StoredEvent): Found | null {
+  if (event.type !== "entry.made") return null;
+  const { step, field } = event.data;
+  const row = run.steps[text(step)]?.entries[text(field)]?.all.find((made) => made.event === event.id);
+  return row ? { entry: entryOf(run, step, field), row } : null;
+}
+
+function shownValue({ entry, row }: Found): string {
+  const value = figure(entry ? valueText(entry, row.value) : row.value);
+  return row.unit ? `${value} ${row.unit}` : value;
+}
+
+const text = (value: Json | undefined): string => (typeof value === "string" ? value : "");
+
+function stepHere(run: RunView, id: Json | undefined): Step | undefined {
+  return stepOf(procedure(run.procedure, run.version), text(id));
+}
+
+function entryOf(run: RunView, step: Json | undefined, field: Json | undefined): Entry | undefined {
+  return stepHere(run, step)?.entries?.find((entry) => entry.id === field);
+}
+
+function sentence(run: RunView, event: StoredEvent): string {
+  const { data, type } = event;
+  const title = stepHere(run, data.step)?.title ?? text(data.step);
+  const words = {
+    title,
+    label: entryOf(run, data.step, data.field)?.label ?? text(data.field),
+    caution: caution(text(data.caution))?.title ?? text(data.caution),
+    text: text(data.text),
+    reason: text(data.reason),
+    action: text(data.action),
+    time: length(Number(data.seconds ?? 0)),
+    left: data.left ? known(`vessel-state-${text(data.left)}`, text(data.left)) : "",
+    target: targetWords(run, data),
+    person: personName(event.person),
+  };
+  return STORIES.has(type) ? t(storyKey(type, data), words) : t("story-unknown", { type });
+}
+
+/** Of a kind that this version does not know, only its name is told. */
+const STORIES = new Set([
+  "run.opened",
+  "caution.met",
+  "entry.made",
+  "entry.settled",
+  "step.done",
+  "step.skipped",
+  "hold.started",
+  "hold.ended",
+  "sign.given",
+  "note.added",
+  "photo.added",
+  "deviation.raised",
+  "deviation.answered",
+  "struck",
+  "run.finished",
+  "run.abandoned",
+  "run.reviewed",
+]);
+
+function storyKey(type: string, data: JsonObject): string {
+  const key = `story-${type.replace(".", "-")}`;
+  return type === "run.reviewed" ? `${key}-${text(data.verdict)}` : key;
+}
+
+/** What a strike was drawn through, or a signature was put under. */
+function targetWords(run: RunView, data: JsonObject): string {
+  const target = text(data.target ?? data.chosen);
+  for (const [step, view] of Object.entries(run.steps)) {
+    const title = stepHere(run, step)?.title ?? step;
+    if (view.done?.event === target) return title;
+    for (const [field, held] of Object.entries(view.entries)) {
+      const row = held.all.find((made) => made.event === target);
+      if (row)
+        return `${entryOf(run, step, field)?.label ?? field} ${shownValue({ entry: entryOf(run, step, field), row })}`;
+    }
+  }
+  return "";
+}
+
+function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined): string[] {
+  const notes: string[] = [];
+  if (row?.limit) notes.push(t("limit", { limit: row.limit }));
+  if (row && row.how !== "keyed") notes.push(t(`how-${row.how}`));
+  if (row?.state === "superseded") notes.push(t("story-superseded"));
+  if (row?.state === "contested") notes.push(t("story-contested"));
+  if (row && row.typed !== row.value && row.how === "keyed")
+    notes.push(t("story-typed", { typed: row.typed }));
+  const raised = run.deviations.find((deviation) => deviation.event === event.id);
+  if (raised?.value)
+    notes.push(t("story-deviation-value", { value: figure(raised.value), limit: raised.limit ?? "" }));
+  if (raised && !raised.answered) notes.push(t("story-unanswered"));
+  return notes;
+}

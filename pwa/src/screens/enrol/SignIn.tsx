@@ -1,0 +1,95 @@
+/** Pick a name, key a PIN. The office is asked when it can be reached; otherwise this phone knows those who were here before. */
+import { useState } from "preact/hooks";
+import type { ReferencePerson } from "../../api";
+import { current, people, type SignInAnswer, signIn, signOut, unlock } from "../../identity";
+import { t } from "../../messages";
+import { useSeconds } from "../../state/clock";
+import { personName } from "../../state/known";
+import { reference, syncNow } from "../../sync";
+import { Page } from "../../ui/Page";
+import { length, timeOf } from "../../ui/time";
+import { RunningHolds } from "../run/RunningHolds";
+import { Secret } from "./Secret";
+
+export function SignIn() {
+  const [picked, setPicked] = useState<ReferencePerson | null>(null);
+  if (picked)
+    return (
+      <SecretFor person={picked} back={() => setPicked(null)} send={(secret) => signIn(picked.id, secret)} />
+    );
+  const known = reference.value ? people() : [];
+  return (
+    <Page title={t("sign-in")}>
+      <RunningHolds />
+      {known.length === 0 ? (
+        <>
+          <p>{t("sign-in-nobody")}</p>
+          <button type="button" class="press" onClick={() => void syncNow()}>
+            {t("try-again")}
+          </button>
+        </>
+      ) : (
+        <ul class="people">
+          {known.map((person) => (
+            <li key={person.id}>
+              <button type="button" class="press person" onClick={() => setPicked(person)}>
+                <span>{person.name}</span>
+                <span class="role">{t(`role-${person.role}`)}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </Page>
+  );
+}
+
+/** After idling: the same person unlocks, or another signs in. What is held goes on and stays in sight. */
+export function Lock() {
+  const person = current.value;
+  if (!person) return null;
+  return (
+    <SecretFor
+      person={person}
+      title={t("locked")}
+      back={() => void signOut()}
+      backLabel={t("not-you", { name: personName(person.id) })}
+      send={unlock}
+    />
+  );
+}
+
+type SecretProps = {
+  readonly person: Pick<ReferencePerson, "id" | "name" | "role">;
+  readonly title?: string;
+  readonly back: () => void;
+  readonly backLabel?: string;
+  readonly send: (secret: string) => Promise<SignInAnswer>;
+};
+
+function SecretFor({ person, title, back, backLabel, send }: SecretProps) {
+  const [answer, setAnswer] = useState<SignInAnswer | null>(null);
+  return (
+    <Secret
+      title={title ?? t("sign-in-as", { name: person.name })}
+      over={title ? person.name : t(`role-${person.role}`)}
+      word={person.role === "manager"}
+      back={back}
+      backLabel={backLabel ?? t("sign-in-other")}
+      said={<Said answer={answer} />}
+      send={async (secret) => setAnswer(await send(secret))}
+    >
+      <RunningHolds />
+    </Secret>
+  );
+}
+
+/** Why signing in did not work, and what to do about it. */
+export function Said({ answer }: { readonly answer: SignInAnswer | null }) {
+  const at = useSeconds();
+  if (!answer || answer.ok) return null;
+  const rest = answer.until === undefined ? 0 : Math.ceil((answer.until - at) / 1000);
+  if (answer.why === "wait" && rest > 0) return <p>{t("sign-in-wait", { time: length(rest) })}</p>;
+  if (answer.why === "wait") return null;
+  return <p>{t(`sign-in-${answer.why}`, { time: timeOf(at) })}</p>;
+}

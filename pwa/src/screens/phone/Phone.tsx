@@ -1,0 +1,106 @@
+/** How this phone stands: what waits, what was refused and why, what it can lose, and what to trust it with. */
+import { useEffect, useState } from "preact/hooks";
+import { current, device, signOut } from "../../identity";
+import { type Refusal, refused } from "../../log";
+import { t } from "../../messages";
+import { personName } from "../../state/known";
+import { runningHolds } from "../../state/ring";
+import { to } from "../../state/route";
+import { update } from "../../sw";
+import { syncNow, syncState } from "../../sync";
+import { Page } from "../../ui/Page";
+import { moment } from "../../ui/time";
+import { first, second } from "../Bar";
+
+export function Phone() {
+  const state = syncState.value;
+  return (
+    <Page
+      title={t("phone-title")}
+      back={[]}
+      dock={
+        <button type="button" class="press main" onClick={() => void syncNow()}>
+          {t(state.running ? "phone-sending" : "phone-send")}
+        </button>
+      }
+    >
+      <section class="facts">
+        <p class="fact">{first(state)}</p>
+        <p class="fact">{second(state)}</p>
+        {state.trouble && <p class="wrong">{t(`trouble-${state.trouble}`)}</p>}
+      </section>
+      <Update />
+      <RefusedList count={state.refused} />
+      <section>
+        <h2>{t("phone-keeps")}</h2>
+        <p>{t(`storage-${state.storage}`)}</p>
+      </section>
+      <section>
+        <h2>{t("phone-this")}</h2>
+        {device.value && <p>{t("phone-name", { name: device.value.name, id: device.value.id })}</p>}
+        <p>{t("phone-clock", { seconds: Math.round(state.offset / 1000) })}</p>
+        {current.value && (
+          <p class="who">
+            <span>{t("home-who", { name: current.value.name, role: t(`role-${current.value.role}`) })}</span>
+            <button type="button" class="press small" onClick={() => void signOut()}>
+              {t("sign-out")}
+            </button>
+          </p>
+        )}
+      </section>
+      <a class="press" href={to("carry")}>
+        {t("carry-in-title")}
+      </a>
+      <section class="trust">
+        <h2>{t("trust-title")}</h2>
+        <p>{t("trust-signed")}</p>
+        <p>{t("trust-stolen")}</p>
+        <p>{t("trust-lost")}</p>
+        <p>{t("trust-locked")}</p>
+      </section>
+    </Page>
+  );
+}
+
+/** A new version waits for the person's word, and for a running hold. */
+function Update() {
+  const { waiting, apply } = update.value;
+  if (!waiting) return null;
+  const holds = runningHolds().length > 0;
+  return (
+    <section class="panel">
+      <h2>{t("update-title")}</h2>
+      <p>{t(holds ? "update-hold" : "update-lead")}</p>
+      {!holds && (
+        <button type="button" class="press" onClick={apply}>
+          {t("update-do")}
+        </button>
+      )}
+    </section>
+  );
+}
+
+function RefusedList({ count }: { readonly count: number }) {
+  const [rows, setRows] = useState<readonly Refusal[]>([]);
+  useEffect(() => {
+    refused().then(setRows, console.error);
+  }, [count]);
+  if (rows.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("phone-refused")}</h2>
+      <p>{t("phone-refused-what")}</p>
+      <ul class="refusals">
+        {rows.map((row) => (
+          <li key={row.id}>
+            <p>{row.problem}</p>
+            <p class="whose">
+              {row.event.type} ·{" "}
+              {t("record-by", { person: personName(row.event.person), time: moment(row.event.time) })}
+            </p>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,106 @@
+/** Every vessel, by place, as far as this phone knows. Made to be read from two metres on a tablet on the wall. */
+import { t } from "../../messages";
+import { board, lines } from "../../state/board";
+import { now } from "../../state/clock";
+import { offered } from "../../state/known";
+import { to } from "../../state/route";
+import type { VesselView } from "../../state/view";
+import { syncState } from "../../sync";
+import { Page } from "../../ui/Page";
+import { moment } from "../../ui/time";
+import { VesselShape } from "../../ui/VesselShape";
+import { Progress } from "./RunLink";
+
+export function Plant() {
+  const vessels = board.value;
+  const elsewhere = offered().filter((row) => (row.vessel_kinds ?? []).length === 0);
+  return (
+    <Page title={t("plant-title")} back={[]} wide>
+      <p class="as-known">{asKnown()}</p>
+      {vessels?.length === 0 && <p>{t("plant-empty")}</p>}
+      {byPlace(vessels ?? []).map(([place, rows]) => (
+        <section key={place} class="place">
+          <h2>{place || t("plant-no-place")}</h2>
+          <ul class="vessels">
+            {rows.map((vessel) => (
+              <li key={vessel.id}>
+                <Card vessel={vessel} />
+              </li>
+            ))}
+          </ul>
+        </section>
+      ))}
+      {elsewhere.length > 0 && (
+        <section class="place">
+          <h2>{t("plant-elsewhere")}</h2>
+          <ul class="presses">
+            {elsewhere.map((row) => (
+              <li key={row.id}>
+                <a class="press" href={to("start", row.id)}>
+                  {row.title}
+                </a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </Page>
+  );
+}
+
+function asKnown(): string {
+  const { lastReached } = syncState.value;
+  return lastReached === null
+    ? t("plant-known-never")
+    : t("plant-known", { time: moment(lastReached, now.value) });
+}
+
+/** The places in the order the reference lists their vessels. */
+function byPlace(vessels: readonly VesselView[]): [string, VesselView[]][] {
+  const places = new Map<string, VesselView[]>();
+  for (const vessel of vessels) {
+    const place = vessel.place ?? "";
+    places.set(place, [...(places.get(place) ?? []), vessel]);
+  }
+  return [...places];
+}
+
+function Card({ vessel }: { readonly vessel: VesselView }) {
+  const line = lines.value.find((row) => row.id === vessel.run);
+  return (
+    <a class="vessel" href={to("vessel", vessel.id)} data-state={vessel.state}>
+      <VesselShape state={vessel.state} />
+      <span class="vessel-name">{vessel.name}</span>
+      <span class="vessel-state">{t(`vessel-state-${vessel.state}`)}</span>
+      <Until vessel={vessel} />
+      {vessel.gyle && <span class="vessel-gyle">{t("vessel-gyle", { gyle: vessel.gyle })}</span>}
+      {line && (
+        <span class="vessel-run">
+          <span class="vessel-run-title">{line.title}</span>
+          <Progress line={line} />
+        </span>
+      )}
+    </a>
+  );
+}
+
+/** Until when the vessel is proved; the nearer of the two clocks first. */
+export function Until({ vessel }: { readonly vessel: VesselView }) {
+  const { proved_until: proved, sanitised_until: sanitised, state } = vessel;
+  return (
+    <>
+      {sanitised !== null && sanitised > now.value && (
+        <span class="vessel-until">
+          {t("vessel-sanitised-until", { time: moment(sanitised, now.value) })}
+        </span>
+      )}
+      {proved !== null && (
+        <span class="vessel-until">
+          {t(state === "rinsed" ? "vessel-was-proved-until" : "vessel-proved-until", {
+            time: moment(proved, now.value),
+          })}
+        </span>
+      )}
+    </>
+  );
+}

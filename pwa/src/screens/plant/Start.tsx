@@ -1,0 +1,86 @@
+/** Before a run is opened: what it is for, and the figures it needs, filled in where the vessel's card has them. */
+import { useState } from "preact/hooks";
+import { t } from "../../messages";
+import type { Refused } from "../../state/act";
+import { board } from "../../state/board";
+import { procedure as newest, vesselCard, vesselName } from "../../state/known";
+import { replace } from "../../state/route";
+import { start } from "../../state/start";
+import type { Input, Procedure } from "../../state/view";
+import { Page } from "../../ui/Page";
+import { TextField } from "../../ui/TextField";
+
+type Props = { readonly procedure: string; readonly vessel: string | null };
+
+export function Start({ procedure, vessel }: Props) {
+  const held = newest(procedure);
+  const back = vessel ? (["vessel", vessel] as const) : (["plant"] as const);
+  if (!held) return <Page title={t("not-found")} back={back} />;
+  return <Opening key={`${procedure} ${vessel}`} held={held} vessel={vessel} />;
+}
+
+/** What an input is filled with: the vessel's own figure, else the procedure's default. */
+function prefilled(input: Input, vessel: string | null): string {
+  const [source, name] = input.from?.split(".") ?? [];
+  const card: Readonly<Record<string, unknown>> = { ...vesselCard(vessel) };
+  const own = source === "vessel" && name ? card[name] : undefined;
+  return typeof own === "string" || typeof own === "number" ? String(own) : (input.default ?? "");
+}
+
+function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: string | null }) {
+  const inputs = held.inputs ?? [];
+  const [values, setValues] = useState<Readonly<Record<string, string>>>(() =>
+    Object.fromEntries(inputs.map((input) => [input.id, prefilled(input, vessel)])),
+  );
+  const [gyle, setGyle] = useState(() => board.peek()?.find((row) => row.id === vessel)?.gyle ?? "");
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const submit = async (event: Event) => {
+    event.preventDefault();
+    const opened = await start({ procedure: held, vessel, gyle: gyle.trim() || null, inputs: values });
+    if (opened.ok) replace("run", opened.run);
+    else setRefused(opened);
+  };
+  return (
+    <form onSubmit={(event) => void submit(event)}>
+      <Page
+        title={held.title}
+        back={vessel ? ["vessel", vessel] : ["plant"]}
+        {...(vessel ? { over: vesselName(vessel) } : {})}
+        dock={
+          <>
+            {refused && (
+              <p class="refused" role="alert">
+                {refused.text}
+              </p>
+            )}
+            <button type="submit" class="press main">
+              {t("start-do")}
+            </button>
+          </>
+        }
+      >
+        {held.summary && <p>{held.summary}</p>}
+        <p class="whose">{t("start-steps", { count: held.steps.length, version: held.version })}</p>
+        {inputs.map((input) => (
+          <TextField
+            key={input.id}
+            label={input.unit ? `${input.label} (${input.unit})` : input.label}
+            value={values[input.id] ?? ""}
+            onValue={(value) => setValues({ ...values, [input.id]: value })}
+            numeric={input.kind === "reading"}
+          />
+        ))}
+        {held.kind !== "cleaning" && held.kind !== "brewery" && (
+          <TextField
+            label={t("start-gyle")}
+            help={t("start-gyle-help")}
+            value={gyle}
+            onValue={setGyle}
+            mono
+            longest={64}
+          />
+        )}
+      </Page>
+    </form>
+  );
+}

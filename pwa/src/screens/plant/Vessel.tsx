@@ -1,0 +1,106 @@
+/** One vessel: its state, its last clean in five seconds, what runs on it and what can be started. */
+import { known, t } from "../../messages";
+import { board, linesOf } from "../../state/board";
+import { offered, personName, vesselCard } from "../../state/known";
+import { to } from "../../state/route";
+import type { Procedure, RunLine } from "../../state/view";
+import { Page } from "../../ui/Page";
+import { moment } from "../../ui/time";
+import { VesselShape } from "../../ui/VesselShape";
+import { Until } from "./Plant";
+import { RunLink } from "./RunLink";
+
+/** The order a brewery reads its procedures in. */
+const KINDS = ["cleaning", "brew", "cellar", "packaging", "brewery"];
+
+export function Vessel({ id }: { readonly id: string }) {
+  const card = vesselCard(id);
+  const vessel = board.value?.find((row) => row.id === id);
+  if (!card) return <Page title={t("not-found")} back={["plant"]} />;
+  const runs = linesOf(id);
+  const open = runs.filter((line) => line.status === "open");
+  return (
+    <Page
+      title={card.name}
+      over={[known(`vessel-kind-${card.kind}`, card.kind), card.place].filter(Boolean).join(" · ")}
+      back={["plant"]}
+    >
+      {vessel && (
+        <section class="vessel-now" data-state={vessel.state}>
+          <VesselShape state={vessel.state} />
+          <p class="vessel-state">{t(`vessel-state-${vessel.state}`)}</p>
+          <Until vessel={vessel} />
+          {vessel.gyle && <p class="vessel-gyle">{t("vessel-gyle", { gyle: vessel.gyle })}</p>}
+        </section>
+      )}
+      {open.length > 0 && (
+        <section>
+          <h2>{t("vessel-running")}</h2>
+          <ul class="run-links">
+            {open.map((line) => (
+              <li key={line.id}>
+                <RunLink line={line} />
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <LastClean runs={runs} />
+      <Startable id={id} kind={card.kind} />
+    </Page>
+  );
+}
+
+function LastClean({ runs }: { readonly runs: readonly RunLine[] }) {
+  const last = runs.find((line) => line.kind === "cleaning" && line.status !== "open");
+  return (
+    <section>
+      <h2>{t("vessel-last-clean")}</h2>
+      {last?.finished ? (
+        <a class="last-clean" href={to("run", last.id)}>
+          <span class="last-clean-when">{moment(last.finished.time)}</span>
+          <span>{last.title}</span>
+          <span>
+            {t(`run-status-${last.status}`)} · {personName(last.finished.person)}
+          </span>
+          <span>{t("line-findings", { count: last.findings.length })}</span>
+        </a>
+      ) : (
+        <p>{t("vessel-never-cleaned")}</p>
+      )}
+    </section>
+  );
+}
+
+function Startable({ id, kind }: { readonly id: string; readonly kind: string }) {
+  const fitting = offered().filter((row) => row.vessel_kinds?.includes(kind));
+  return (
+    <section>
+      <h2>{t("vessel-start")}</h2>
+      {fitting.length === 0 && <p>{t("vessel-start-none")}</p>}
+      {KINDS.map((name) => (
+        <Group key={name} name={name} vessel={id} rows={fitting.filter((row) => row.kind === name)} />
+      ))}
+    </section>
+  );
+}
+
+type GroupProps = { readonly name: string; readonly vessel: string; readonly rows: readonly Procedure[] };
+
+function Group({ name, vessel, rows }: GroupProps) {
+  if (rows.length === 0) return null;
+  return (
+    <>
+      <h3>{t(`kind-${name}`)}</h3>
+      <ul class="presses">
+        {rows.map((row) => (
+          <li key={row.id}>
+            <a class="press" href={to("start", row.id, vessel)}>
+              {row.title}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}

@@ -1,0 +1,117 @@
+/** What can hurt, before the step opens: in full, or as short states to be seen. The loudest thing the app shows. */
+import { useState } from "preact/hooks";
+import { t } from "../../messages";
+import type { Shown } from "../../state/cautions";
+import { caution as cautionBy } from "../../state/known";
+import type { Route } from "../../state/route";
+import type { Session } from "../../state/run";
+import type { Caution } from "../../state/view";
+import { HoldButton } from "../../ui/HoldButton";
+import { Page } from "../../ui/Page";
+import { WarningShape } from "../../ui/Shape";
+import { Bullets } from "../../ui/Working";
+import { runName } from "./Head";
+
+type Props = {
+  readonly over: string;
+  readonly step: string;
+  readonly screen: readonly Shown[];
+  readonly back: Route;
+  readonly met: () => Promise<void>;
+};
+
+export function CautionScreen({ over, step, screen, back, met }: Props) {
+  const [busy, setBusy] = useState(false);
+  const full = screen.some((row) => row.show === "full");
+  const done = async () => {
+    setBusy(true);
+    try {
+      await met();
+    } finally {
+      setBusy(false);
+    }
+  };
+  return (
+    <Page
+      key={screen.map((row) => row.caution.id).join(" ")}
+      title={t(full ? "caution-title" : "caution-seen-title", { step })}
+      over={over}
+      back={back}
+      dock={
+        <HoldButton
+          label={t(full ? "caution-met" : "caution-seen", { count: screen.length })}
+          tone="caution"
+          busy={busy}
+          onHeld={() => void done()}
+        />
+      }
+    >
+      {full ? (
+        screen.map((row) => <Full key={row.caution.id} caution={row.caution} />)
+      ) : (
+        <States screen={screen} />
+      )}
+    </Page>
+  );
+}
+
+function States({ screen }: { readonly screen: readonly Shown[] }) {
+  return (
+    <>
+      {screen.map(({ caution }) => (
+        <section class="caution-states" key={caution.id}>
+          <h2 class="caution-head">
+            <WarningShape />
+            {caution.title}
+          </h2>
+          <Bullets rows={caution.seen} />
+        </section>
+      ))}
+    </>
+  );
+}
+
+/** Everything there is to say about one hazard, in the order it is needed. */
+export function Full({ caution }: { readonly caution: Caution }) {
+  return (
+    <article class="caution-full">
+      <h2 class="caution-head">
+        <WarningShape />
+        {caution.title}
+      </h2>
+      <p class="caution-effect">{caution.effect}</p>
+      <p>{caution.hazard}</p>
+      <Part title={t("caution-wear")} rows={caution.wear} />
+      <Part title={t("caution-before")} rows={caution.first} />
+      <Part title={t("caution-minute")} rows={caution.minute} />
+      <Part title={t("caution-look")} rows={caution.seen} />
+      <p class="defer">{caution.defer}</p>
+      <details class="why">
+        <summary>{t("caution-whence")}</summary>
+        <Bullets rows={[...caution.pictograms, ...caution.codes]} />
+        <Bullets rows={caution.sources} />
+      </details>
+    </article>
+  );
+}
+
+function Part({ title, rows }: { readonly title: string; readonly rows: readonly string[] }) {
+  if (rows.length === 0) return null;
+  return (
+    <>
+      <h3>{title}</h3>
+      <Bullets rows={rows} />
+    </>
+  );
+}
+
+/** A caution read once more, from a step that has been opened. */
+export function CautionAgain({ run, id }: { readonly run: Session; readonly id: string }) {
+  const caution = cautionBy(id);
+  if (!caution) return <Page title={t("not-found")} back={["run", run.id]} />;
+  return (
+    <Page title={caution.title} over={runName(run)} back={["run", run.id]}>
+      <Full caution={caution} />
+    </Page>
+  );
+}

@@ -1,0 +1,193 @@
+/** Keying one entry. The core judges what is on the screen before it is kept, so a slip is seen at once. */
+import type { ComponentChildren } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { forget, keep, recall } from "../../log";
+import { t } from "../../messages";
+import { act, answerTo, ask, type Refused } from "../../state/act";
+import { alarmFor } from "../../state/alarm";
+import { stepOf } from "../../state/known";
+import { how } from "../../state/paper";
+import { leave } from "../../state/route";
+import type { Session } from "../../state/run";
+import type { Entry, Judgement, Step } from "../../state/view";
+import { decimalMark, figure } from "../../ui/figures";
+import { Keypad } from "../../ui/Keypad";
+import { Page } from "../../ui/Page";
+import { TextField } from "../../ui/TextField";
+import { Limit, Verdict } from "../../ui/Verdict";
+import { RefusedWords } from "./RefusedWords";
+
+type Props = { readonly run: Session; readonly step: string; readonly field: string };
+
+export function Enter({ run, step, field }: Props) {
+  const text = stepOf(run.procedure, step);
+  const entry = text?.entries?.find((row) => row.id === field);
+  if (!text || !entry) return <Page title={t("not-found")} back={["run", run.id, "step", step]} />;
+  const Form = entry.kind === "reading" || entry.kind === "count" ? NumberForm : WordsForm;
+  return <Form key={`${step} ${field}`} run={run} step={text} entry={entry} />;
+}
+
+type FormProps = { readonly run: Session; readonly step: Step; readonly entry: Entry };
+
+/** What is half keyed survives a locked screen and a reload. */
+function useDraft(run: Session, step: Step, entry: Entry): [string, (text: string) => void] {
+  const key = `draft:${run.id}:${step.id}:${entry.id}`;
+  const [text, setText] = useState("");
+  useEffect(() => {
+    recall(key, isText).then((kept) => kept && setText((typed) => typed || kept), console.error);
+  }, [key]);
+  const change = (next: string) => {
+    setText(next);
+    (next === "" ? forget(key) : keep(key, next)).catch(console.error);
+  };
+  return [text, change];
+}
+
+const isText = (value: unknown): value is string => typeof value === "string";
+
+/** Keeps the entry; true when it is in the record and the screen can be left. */
+async function enter(props: FormProps, typed: string, refuse: (refused: Refused) => void): Promise<void> {
+  const { run, step, entry } = props;
+  const answer = await act("enter", {
+    step: step.id,
+    field: entry.id,
+    typed,
+    how: how(),
+    ...(entry.instrument ? { instrument: entry.instrument } : {}),
+  });
+  if (!answer.ok) return refuse(answer);
+  await forget(`draft:${run.id}:${step.id}:${entry.id}`);
+  alarmFor(answer.judgement?.raises ?? []);
+  leave("run", run.id, "step", step.id);
+}
+
+function NumberForm(props: FormProps) {
+  const { run, step, entry } = props;
+  const [typed, setTyped] = useDraft(run, step, entry);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const judged = useJudged(step, entry, typed);
+  const unit = entry.unit ?? "";
+  return (
+    <Page
+      title={entry.label}
+      over={step.title}
+      back={["run", run.id, "step", step.id]}
+      tall
+      dock={
+        <>
+          {refused && <RefusedWords run={run} refused={refused} />}
+          <Keypad
+            text={typed}
+            onText={(next) => {
+              setTyped(next);
+              setRefused(null);
+            }}
+            point={entry.kind === "reading" && entry.places !== 0}
+            sign={signed(entry)}
+          />
+          <button
+            type="button"
+            class="press main"
+            aria-disabled={typed === ""}
+            onClick={() => typed !== "" && void enter(props, typed, setRefused)}
+          >
+            {typed === "" ? t("enter-empty") : t("enter-keep", { value: shownTyped(typed), unit })}
+          </button>
+        </>
+      }
+    >
+      <Typed typed={typed} unit={unit} />
+      <Preview judged={judged} limit={run.view.steps[step.id]?.entries[entry.id]?.limit ?? ""} />
+    </Page>
+  );
+}
+
+/** Only readings that may lie below nought get a sign key. */
+const signed = (entry: Entry): boolean => entry.instrument === "thermometer" || entry.unit === "°C";
+
+/** What has been keyed so far, as this region writes it; a number not finished yet stays as it is. */
+const shownTyped = (typed: string): string => figure(typed).replace(".", decimalMark);
+
+function Typed({ typed, unit }: { readonly typed: string; readonly unit: string }) {
+  return (
+    <p class="typed" aria-live="polite" data-empty={typed === ""}>
+      <span class="typed-number">{typed === "" ? "–" : shownTyped(typed)}</span>
+      {unit && <span class="typed-unit"> {unit}</span>}
+    </p>
+  );
+}
+
+type Judged = {
+  readonly typed: string;
+  readonly judgement: Judgement | null;
+  readonly refused: Refused | null;
+};
+
+function useJudged(step: Step, entry: Entry, typed: string): Judged | null {
+  const [judged, setJudged] = useState<Judged | null>(null);
+  useEffect(() => {
+    if (typed === "") return setJudged(null);
+    let stale = false;
+    ask<Judgement>("judge", { step: step.id, field: entry.id, typed })
+      .then(
+        (judgement) => ({ typed, judgement, refused: null }),
+        (error: unknown) => ({ typed, judgement: null, refused: answerTo(error) }),
+      )
+      .then((next) => !stale && setJudged(next), console.error);
+    return () => {
+      stale = true;
+    };
+  }, [step.id, entry.id, typed]);
+  return judged;
+}
+
+function Preview({ judged, limit }: { readonly judged: Judged | null; readonly limit: string }) {
+  if (judged?.judgement) {
+    const { verdict, advice, limit: band, source } = judged.judgement;
+    return band || advice ? <Verdict verdict={verdict} advice={advice} limit={band} source={source} /> : null;
+  }
+  if (judged?.refused && judged.refused.code !== "not-a-number")
+    return <p class="wrong">{judged.refused.text}</p>;
+  return limit ? <Limit limit={limit} /> : null;
+}
+
+function WordsForm(props: FormProps) {
+  const { run, step, entry } = props;
+  const [typed, setTyped] = useDraft(run, step, entry);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const submit = (event: Event) => {
+    event.preventDefault();
+    void enter(props, typed, setRefused);
+  };
+  return (
+    <form onSubmit={submit}>
+      <Page
+        title={entry.label}
+        over={step.title}
+        back={["run", run.id, "step", step.id]}
+        dock={<Submit>{refused && <RefusedWords run={run} refused={refused} />}</Submit>}
+      >
+        <TextField
+          label={entry.label}
+          help={t(entry.kind === "lot" ? "enter-lot-help" : "enter-text-help")}
+          value={typed}
+          onValue={setTyped}
+          lines={entry.kind === "lot" ? 1 : 4}
+          mono={entry.kind === "lot"}
+          longest={500}
+        />
+      </Page>
+    </form>
+  );
+}
+
+function Submit({ children }: { readonly children?: ComponentChildren }) {
+  return (
+    <>
+      {children}
+      <button type="submit" class="press main">
+        {t("enter-keep-words")}
+      </button>
+    </>
+  );
+}

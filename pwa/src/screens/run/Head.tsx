@@ -1,0 +1,40 @@
+/** Over every screen of a run: where, what, how far. */
+import { t } from "../../messages";
+import { vesselName } from "../../state/known";
+import { paper } from "../../state/paper";
+import { to } from "../../state/route";
+import type { Session } from "../../state/run";
+import { passed } from "./next";
+
+/** "FV3 · Fermenter caustic clean" */
+export function runName(run: Session): string {
+  const title = run.procedure?.title ?? run.view.title;
+  return run.view.vessel ? t("run-name", { vessel: vesselName(run.view.vessel), title }) : title;
+}
+
+/** One mark a step, in order; the whole rail leads to the list of all steps. */
+export function Rail({ run, at }: { readonly run: Session; readonly at: string }) {
+  const { order, steps } = run.view;
+  const number = order.indexOf(at) + 1;
+  return (
+    <a class="rail" href={to("run", run.id, "more")}>
+      <span class="rail-marks" aria-hidden="true">
+        {order.map((id) => (
+          <span key={id} data-status={steps[id]?.status} data-here={id === at} />
+        ))}
+      </span>
+      <span class="rail-words">
+        {t("run-progress", {
+          number,
+          steps: order.length,
+          done: order.filter((id) => passed(steps[id])).length,
+        })}
+      </span>
+    </a>
+  );
+}
+
+/** Said on every screen of the run while entries are keyed in later from a printed sheet. */
+export function PaperBanner() {
+  return paper.value ? <p class="banner">{t("paper-on")}</p> : null;
+}

@@ -1,0 +1,168 @@
+/** Everything a run can do besides its next step. */
+import { useState } from "preact/hooks";
+import { signOut } from "../../identity";
+import { t } from "../../messages";
+import { personName, stepOf } from "../../state/known";
+import { choose, type Mode, mode } from "../../state/mode";
+import { paper } from "../../state/paper";
+import { leave, replace, to } from "../../state/route";
+import type { Session } from "../../state/run";
+import { Page } from "../../ui/Page";
+import { StepShape } from "../../ui/Shape";
+import { moment } from "../../ui/time";
+import { runName } from "./Head";
+
+const MODES: readonly Mode[] = ["walk", "steps"];
+
+export function More({ run }: { readonly run: Session }) {
+  const { id, view } = run;
+  const step = view.next;
+  const address = (...parts: readonly string[]) => to("run", id, ...parts);
+  return (
+    <Page title={t("more-title")} over={runName(run)} back={["run", id]}>
+      <fieldset class="modes">
+        <legend>{t("more-mode")}</legend>
+        {MODES.map((name) => (
+          <button
+            type="button"
+            key={name}
+            class="press"
+            aria-pressed={mode.value === name}
+            onClick={() => {
+              choose(name);
+              leave("run", id);
+            }}
+          >
+            {t(`mode-${name}`)}
+          </button>
+        ))}
+      </fieldset>
+      <Deviations run={run} />
+      <ul class="presses">
+        <li>
+          <a class="press" href={step ? address("note", step) : address("note")}>
+            {t("note-title")}
+          </a>
+        </li>
+        <li>
+          <a class="press" href={step ? address("deviate", step) : address("deviate")}>
+            {t("deviate-title")}
+          </a>
+        </li>
+        {step && stepOf(run.procedure, step)?.optional && (
+          <li>
+            <a class="press" href={address("skip", step)}>
+              {t("skip-title")}
+            </a>
+          </li>
+        )}
+        <li>
+          <PaperSwitch />
+        </li>
+        <li>
+          <a class="press" href={address("sheet")}>
+            {t("sheet-title")}
+          </a>
+        </li>
+        <li>
+          <a class="press" href={to("carry", id)}>
+            {t("carry-title")}
+          </a>
+        </li>
+        <li>
+          <HandOver run={run} />
+        </li>
+        <li>
+          <a class="press stop" href={address("abandon")}>
+            {t("abandon-title")}
+          </a>
+        </li>
+      </ul>
+      <h2>{t("more-steps")}</h2>
+      <Overview run={run} />
+    </Page>
+  );
+}
+
+function PaperSwitch() {
+  return (
+    <button
+      type="button"
+      class="press"
+      aria-pressed={paper.value}
+      onClick={() => {
+        paper.value = !paper.value;
+      }}
+    >
+      {t(paper.value ? "paper-stop" : "paper-start")}
+    </button>
+  );
+}
+
+/** The colleague signs in on this phone and finds the run as it stands. */
+function HandOver({ run }: { readonly run: Session }) {
+  const [sure, setSure] = useState(false);
+  if (!sure)
+    return (
+      <button type="button" class="press" onClick={() => setSure(true)}>
+        {t("hand-over")}
+      </button>
+    );
+  const hand = async () => {
+    replace("run", run.id);
+    await signOut();
+  };
+  return (
+    <fieldset class="sure" aria-label={t("hand-over")}>
+      <p>{t("hand-over-what")}</p>
+      <button type="button" class="press main" onClick={() => void hand()}>
+        {t("hand-over-do")}
+      </button>
+    </fieldset>
+  );
+}
+
+function Deviations({ run }: { readonly run: Session }) {
+  const open = run.view.deviations.filter((row) => !row.answered);
+  if (open.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("more-deviations")}</h2>
+      <ul class="deviations">
+        {open.map((row) => (
+          <li key={row.event}>
+            <p>{row.text}</p>
+            <p class="whose">{t("record-by", { person: personName(row.person), time: moment(row.time) })}</p>
+            <a class="press" href={to("run", run.id, "answer", row.event)}>
+              {t("answer-title")}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Every step with its state; a press leads to it. */
+function Overview({ run }: { readonly run: Session }) {
+  return (
+    <ol class="overview">
+      {run.procedure?.steps.map((step, at) => {
+        const view = run.view.steps[step.id];
+        return (
+          view && (
+            <li key={step.id} data-status={view.status}>
+              <a href={to("run", run.id, "step", step.id)}>
+                <StepShape status={view.status} />
+                <span>
+                  <span class="unseen">{t(`step-status-${view.status}`)} </span>
+                  {t("step-numbered", { number: at + 1, title: step.title })}
+                </span>
+              </a>
+            </li>
+          )
+        );
+      })}
+    </ol>
+  );
+}

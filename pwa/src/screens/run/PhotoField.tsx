@@ -1,0 +1,76 @@
+/** A photo for the record: taken with the phone's own camera, shown at once, sent when there is a signal. */
+import { useEffect, useState } from "preact/hooks";
+import { photo, unsentPhotos } from "../../log";
+import { t } from "../../messages";
+import { act, type Refused } from "../../state/act";
+import { addPhoto } from "../../state/photos";
+import { syncState } from "../../sync";
+import type { FieldProps } from "./Field";
+import { RefusedWords } from "./RefusedWords";
+
+export function PhotoField({ run, step, entry, field }: FieldProps) {
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const [wrong, setWrong] = useState(false);
+  const add = async (input: HTMLInputElement) => {
+    const [file] = input.files ?? [];
+    if (!file) return;
+    setWrong(false);
+    const typed = await addPhoto(step.id, file);
+    const answer = await act("enter", { step: step.id, field: entry.id, typed });
+    setRefused(answer.ok ? null : answer);
+    input.value = "";
+  };
+  return (
+    <>
+      {field.value && <Picture sha256={field.value} label={entry.label} />}
+      {run.view.status === "open" && (
+        <label class="press file">
+          {t(field.value ? "photo-again" : "photo-take")}
+          <input
+            type="file"
+            class="unseen"
+            accept="image/*"
+            capture="environment"
+            onChange={(event) =>
+              void add(event.currentTarget).catch((error: unknown) => {
+                console.error(error);
+                setWrong(true);
+              })
+            }
+          />
+        </label>
+      )}
+      {wrong && (
+        <p class="wrong" role="alert">
+          {t("photo-wrong")}
+        </p>
+      )}
+      {refused && <RefusedWords run={run} refused={refused} />}
+    </>
+  );
+}
+
+function Picture({ sha256, label }: { readonly sha256: string; readonly label: string }) {
+  const [address, setAddress] = useState<string | null>(null);
+  const [waits, setWaits] = useState(false);
+  useEffect(() => {
+    unsentPhotos().then((hashes) => setWaits(hashes.includes(sha256)), console.error);
+  }, [sha256, syncState.value.lastReached]);
+  useEffect(() => {
+    let made: string | null = null;
+    photo(sha256).then((blob) => {
+      if (!blob) return;
+      made = URL.createObjectURL(blob);
+      setAddress(made);
+    }, console.error);
+    return () => {
+      if (made) URL.revokeObjectURL(made);
+    };
+  }, [sha256]);
+  return (
+    <figure class="photo">
+      {address && <img src={address} alt={label} />}
+      <figcaption class="whose">{t(waits ? "photo-waits" : "photo-sent")}</figcaption>
+    </figure>
+  );
+}

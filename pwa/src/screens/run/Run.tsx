@@ -1,0 +1,95 @@
+/** One run: opens it, and picks the screen for the rest of the address. */
+import type { JSX } from "preact";
+import { useEffect } from "preact/hooks";
+import { t } from "../../messages";
+import { lines } from "../../state/board";
+import { mode } from "../../state/mode";
+import { to } from "../../state/route";
+import { missing, openRun, type Session, session } from "../../state/run";
+import { useAwake } from "../../state/wake";
+import { fetchRun, syncNow } from "../../sync";
+import { Page } from "../../ui/Page";
+import { Abandon, Answer, Deviate, Note, Skip, Strike } from "./Asking";
+import { CautionAgain } from "./Cautions";
+import { Closed } from "./Closed";
+import { Enter } from "./Enter";
+import { More } from "./More";
+import { Settle } from "./Settle";
+import { Sheet } from "./Sheet";
+import { Sign } from "./Sign";
+import { Steps } from "./Steps";
+import { Walk } from "./Walk";
+import { Work } from "./Work";
+
+type Sub = (session: Session, parts: readonly string[]) => JSX.Element;
+
+const SUBS: Readonly<Record<string, Sub>> = {
+  step: (run, [step]) => <Main run={run} step={step ?? null} />,
+  enter: (run, [step = "", field = ""]) => <Enter run={run} step={step} field={field} />,
+  work: (run, [step = "", field = ""]) => <Work run={run} step={step} field={field} />,
+  settle: (run, [step = "", field = ""]) => <Settle run={run} step={step} field={field} />,
+  sign: (run, [step = ""]) => <Sign run={run} step={step} />,
+  strike: (run, [event = ""]) => <Strike run={run} event={event} />,
+  note: (run, [step]) => <Note run={run} step={step ?? null} />,
+  deviate: (run, [step, field]) => <Deviate run={run} step={step ?? null} field={field ?? null} />,
+  answer: (run, [deviation = ""]) => <Answer run={run} deviation={deviation} />,
+  skip: (run, [step = ""]) => <Skip run={run} step={step} />,
+  abandon: (run) => <Abandon run={run} />,
+  caution: (run, [id = ""]) => <CautionAgain run={run} id={id} />,
+  more: (run) => <More run={run} />,
+  sheet: (run) => <Sheet run={run} />,
+};
+
+export function Run({ id, parts }: { readonly id: string; readonly parts: readonly string[] }) {
+  useAwake();
+  useEffect(() => {
+    openRun(id).catch(console.error);
+  }, [id]);
+  const run = session.value;
+  if (missing.value?.id === id) return <NotHere id={id} />;
+  if (run?.id !== id) return <Page title={t("run")} back={[]} />;
+  const [name, ...rest] = parts;
+  const sub = name === undefined ? undefined : SUBS[name];
+  return sub ? sub(run, rest) : <Main run={run} step={null} />;
+}
+
+function Main({ run, step }: { readonly run: Session; readonly step: string | null }) {
+  if (run.view.status !== "open") return <Closed run={run} />;
+  const at = step ?? run.view.next ?? run.view.order.at(-1) ?? "";
+  return mode.value === "walk" ? <Walk run={run} step={at} /> : <Steps run={run} open={at} />;
+}
+
+/** A run that is older than what phones keep, or was opened on a phone that has not been heard of. */
+function NotHere({ id }: { readonly id: string }) {
+  const ask = async () => {
+    await fetchRun(id);
+    await syncNow();
+    await openRun(id);
+  };
+  return (
+    <Page
+      title={t("run-missing")}
+      back={[]}
+      dock={
+        <button type="button" class="press main" onClick={() => void ask().catch(console.error)}>
+          {t("run-missing-ask")}
+        </button>
+      }
+    >
+      <p>{t("run-missing-why")}</p>
+    </Page>
+  );
+}
+
+/** The run this phone touched last: the home screen's shortcut leads here. */
+export function LastRun() {
+  const last = lines.value.find((line) => line.status === "open") ?? lines.value[0];
+  if (last) return <Run id={last.id} parts={[]} />;
+  return (
+    <Page title={t("last-none")} back={[]}>
+      <a class="press main" href={to("plant")}>
+        {t("plant-title")}
+      </a>
+    </Page>
+  );
+}

@@ -1,0 +1,189 @@
+/** Under the thumb: the one next thing to do at a step, and the way to everything else. */
+import { useState } from "preact/hooks";
+import { t } from "../../messages";
+import { type Answer, act, type Refused } from "../../state/act";
+import { seconds } from "../../state/clock";
+import { left } from "../../state/ring";
+import { go, to } from "../../state/route";
+import { type Session, session } from "../../state/run";
+import type { Entry, Step, StepView } from "../../state/view";
+import { HoldButton } from "../../ui/HoldButton";
+import { length } from "../../ui/time";
+import { type Next, nextOf } from "./next";
+import { RefusedWords } from "./RefusedWords";
+
+type Props = {
+  readonly run: Session;
+  readonly step: Step;
+  readonly view: StepView;
+  /** Where to go once the step is done. */
+  readonly then: (step: string) => void;
+};
+
+export function StepDock({ run, step, view, then }: Props) {
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const elapsed = hasElapsed(run, step, view);
+  const next = nextOf(step, view, elapsed);
+
+  const tried = (answer: Answer): boolean => {
+    setRefused(answer.ok ? null : answer);
+    return answer.ok;
+  };
+  const finishStep = async () => {
+    if (view.hold?.state === "running" && !tried(await act("hold-end", { step: step.id }))) return;
+    if (!tried(await act("done", { step: step.id }))) return;
+    const following = session.peek()?.view.next;
+    if (following) then(following);
+  };
+  const startHold = async () => {
+    tried(await act("hold-start", { step: step.id }));
+  };
+
+  return (
+    <>
+      {refused && <RefusedWords run={run} refused={refused} />}
+      <div class="dock-row">
+        <a class="press more" href={to("run", run.id, "more")}>
+          {t("run-more")}
+        </a>
+        <Main run={run} step={step} next={next} then={then} finish={finishStep} startHold={startHold} />
+      </div>
+    </>
+  );
+}
+
+function hasElapsed(run: Session, step: Step, { hold }: StepView): boolean {
+  if (hold?.state !== "running" || hold.started === undefined) return false;
+  return (
+    left({ run: run.id, step: step.id, started: hold.started, seconds: hold.seconds }, seconds.value) <= 0
+  );
+}
+
+type MainProps = {
+  readonly run: Session;
+  readonly step: Step;
+  readonly next: Next;
+  readonly then: (step: string) => void;
+  readonly finish: () => Promise<void>;
+  readonly startHold: () => Promise<void>;
+};
+
+function Main({ run, step, next, then, finish, startHold }: MainProps) {
+  switch (next.kind) {
+    case "go":
+      return (
+        <a class="press main" href={to("run", run.id, "step", next.step)}>
+          {next.text}
+        </a>
+      );
+    case "enter":
+      return (
+        <EnterPress
+          run={run}
+          step={step}
+          entry={next.entry}
+          label={t("step-enter", { label: next.entry.label })}
+        />
+      );
+    case "again":
+      return (
+        <div class="dock-pair">
+          <EnterPress
+            run={run}
+            step={step}
+            entry={next.entry}
+            label={t("step-again", { label: next.entry.label })}
+          />
+          <a class="press" href={to("run", run.id, "deviate", step.id, next.entry.id)}>
+            {t("deviate")}
+          </a>
+        </div>
+      );
+    case "settle":
+      return (
+        <a class="press main" href={to("run", run.id, "settle", step.id, next.entry.id)}>
+          {t("step-settle", { label: next.entry.label })}
+        </a>
+      );
+    case "start-hold":
+      return (
+        <HoldButton label={t("hold-start", { time: length(next.seconds) })} onHeld={() => void startHold()} />
+      );
+    case "hold":
+      return <p class="dock-words">{t("hold-not-over")}</p>;
+    case "sign":
+      return (
+        <a class="press main" href={to("run", run.id, "sign", step.id)}>
+          {t("step-sign")}
+        </a>
+      );
+    case "done":
+      return <DonePress step={step} finish={finish} />;
+    case "passed":
+      return <Onward run={run} then={then} />;
+  }
+}
+
+/** A step that can hurt is done by holding; any other by a tap. */
+function DonePress({ step, finish }: { readonly step: Step; readonly finish: () => Promise<void> }) {
+  if (step.cautions?.length) return <HoldButton label={t("step-do")} onHeld={() => void finish()} />;
+  return (
+    <button type="button" class="press main" onClick={() => void finish()}>
+      {t("step-do")}
+    </button>
+  );
+}
+
+type EnterProps = {
+  readonly run: Session;
+  readonly step: Step;
+  readonly entry: Entry;
+  readonly label: string;
+};
+
+/** Leads to the entry's own screen; a choice is made in the step itself, so the press leads the eye there. */
+function EnterPress({ run, step, entry, label }: EnterProps) {
+  if (entry.kind !== "choice")
+    return (
+      <a class="press main" href={to("run", run.id, entry.works ? "work" : "enter", step.id, entry.id)}>
+        {label}
+      </a>
+    );
+  const show = () => {
+    const options = document.getElementById(`field-${step.id}-${entry.id}`);
+    options?.scrollIntoView({ block: "center" });
+    options?.querySelector("button")?.focus();
+  };
+  return (
+    <button type="button" class="press main" onClick={show}>
+      {t("step-choose", { label: entry.label })}
+    </button>
+  );
+}
+
+function Onward({ run, then }: { readonly run: Session; readonly then: (step: string) => void }) {
+  const { next } = run.view;
+  if (next)
+    return (
+      <button type="button" class="press main" onClick={() => then(next)}>
+        {t("step-next")}
+      </button>
+    );
+  return <FinishPress run={run} />;
+}
+
+/** Closes the run when every step is done. */
+export function FinishPress({ run }: { readonly run: Session }) {
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const finish = async () => {
+    const answer = await act("finish");
+    if (answer.ok) go("run", run.id);
+    else setRefused(answer);
+  };
+  return (
+    <>
+      {refused && <RefusedWords run={run} refused={refused} />}
+      <HoldButton label={t("run-finish")} onHeld={() => void finish()} />
+    </>
+  );
+}

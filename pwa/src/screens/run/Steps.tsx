@@ -1,0 +1,114 @@
+/** *Just the steps*: the whole run as a list that folds what is done. The same record as the walk. */
+import { useEffect, useState } from "preact/hooks";
+import { t } from "../../messages";
+import { meet } from "../../state/cautions";
+import { personName } from "../../state/known";
+import { replace } from "../../state/route";
+import type { Session } from "../../state/run";
+import type { Step, StepView } from "../../state/view";
+import { figure } from "../../ui/figures";
+import { Page } from "../../ui/Page";
+import { StepShape } from "../../ui/Shape";
+import { timeOf } from "../../ui/time";
+import { CautionScreen } from "./Cautions";
+import { PaperBanner, runName } from "./Head";
+import { LastMade } from "./LastMade";
+import { passed, valuesOf } from "./next";
+import { StepBody } from "./StepBody";
+import { FinishPress, StepDock } from "./StepDock";
+import { dueCautions, useCautions } from "./Walk";
+
+type Props = { readonly run: Session; readonly open: string };
+
+export function Steps({ run, open }: Props) {
+  const [chosen, setChosen] = useState(open);
+  useEffect(() => setChosen(open), [open]);
+  useCautions(run, chosen);
+  const text = run.procedure?.steps.find((step) => step.id === chosen);
+  const view = run.view.steps[chosen];
+  const [reading, setReading] = useState(false);
+  if (!run.procedure || !text || !view) return <Page title={runName(run)} back={[]} />;
+
+  const due = dueCautions(run, chosen);
+  if (reading && due.length > 0)
+    return (
+      <CautionScreen
+        over={runName(run)}
+        step={text.title}
+        screen={due}
+        back={["run", run.id]}
+        met={() => meet(chosen, due)}
+      />
+    );
+  const pick = (step: string) => {
+    setChosen(step);
+    replace("run", run.id, "step", step);
+  };
+  return (
+    <Page
+      title={run.procedure.title}
+      over={runName(run)}
+      back={["plant"]}
+      dock={
+        due.length > 0 ? (
+          <button type="button" class="press caution" onClick={() => setReading(true)}>
+            {t("caution-first", { count: due.length })}
+          </button>
+        ) : run.view.next === null && passed(view) ? (
+          <FinishPress run={run} />
+        ) : (
+          <StepDock run={run} step={text} view={view} then={pick} />
+        )
+      }
+    >
+      <PaperBanner />
+      <LastMade run={run} />
+      <ol class="steps">
+        {run.procedure.steps.map((step, at) => {
+          const here = run.view.steps[step.id];
+          return (
+            here && (
+              <li key={step.id} data-status={here.status} data-open={step.id === chosen}>
+                <Line number={at + 1} step={step} view={here} open={step.id === chosen} pick={pick} />
+                {step.id === chosen && due.length === 0 && (
+                  <StepBody run={run} step={step} view={here} brief />
+                )}
+              </li>
+            )
+          );
+        })}
+      </ol>
+    </Page>
+  );
+}
+
+type LineProps = {
+  readonly number: number;
+  readonly step: Step;
+  readonly view: StepView;
+  readonly open: boolean;
+  readonly pick: (step: string) => void;
+};
+
+function Line({ number, step, view, open, pick }: LineProps) {
+  const mark = view.done ?? view.skipped;
+  const values = valuesOf(step, view).map(figure);
+  return (
+    <button type="button" class="step-line" aria-expanded={open} onClick={() => pick(step.id)}>
+      <StepShape status={view.status} />
+      <span class="step-line-words">
+        <span class="step-line-title">
+          <span class="unseen">{t(`step-status-${view.status}`)} </span>
+          {t("step-numbered", { number, title: step.title })}
+        </span>
+        {!open && values.length > 0 && <span class="step-line-values">{values.join(" · ")}</span>}
+        {!open && mark && (
+          <span class="whose">
+            {t("record-by", { person: personName(mark.person), time: timeOf(mark.time) })}
+          </span>
+        )}
+        {view.status === "reopened" && <span class="whose">{t("step-reopened-short")}</span>}
+      </span>
+    </button>
+  );
+}

@@ -1,0 +1,75 @@
+/** *Walk me through*: one step a screen. What hurts first, then what, why, how, the entries, and the next thing to do. */
+import { useEffect } from "preact/hooks";
+import { t } from "../../messages";
+import { cautionsAt, lookAtCautions, meet, nextScreen } from "../../state/cautions";
+import { stepOf } from "../../state/known";
+import { go, to } from "../../state/route";
+import type { Session } from "../../state/run";
+import { Page } from "../../ui/Page";
+import { CautionScreen } from "./Cautions";
+import { PaperBanner, Rail, runName } from "./Head";
+import { LastMade } from "./LastMade";
+import { passed } from "./next";
+import { StepBody } from "./StepBody";
+import { StepDock } from "./StepDock";
+
+type Props = { readonly run: Session; readonly step: string };
+
+export function Walk({ run, step }: Props) {
+  useCautions(run, step);
+  const text = stepOf(run.procedure, step);
+  const view = run.view.steps[step];
+  if (!text || !view) return <Page title={runName(run)} back={[]} />;
+  const due = dueCautions(run, step);
+  if (due.length > 0)
+    return (
+      <CautionScreen
+        over={runName(run)}
+        step={text.title}
+        screen={due}
+        back={["plant"]}
+        met={() => meet(step, due)}
+      />
+    );
+  return (
+    <Page
+      title={text.title}
+      over={runName(run)}
+      back={["plant"]}
+      dock={<StepDock run={run} step={text} view={view} then={(next) => go("run", run.id, "step", next)} />}
+    >
+      <Rail run={run} at={step} />
+      <PaperBanner />
+      <LastMade run={run} />
+      <StepBody run={run} step={text} view={view} />
+      <Neighbours run={run} step={step} />
+    </Page>
+  );
+}
+
+/** Asks the core which cautions are due, again whenever the step or the record changes. */
+export function useCautions(run: Session, step: string): void {
+  useEffect(() => {
+    lookAtCautions(step).catch(console.error);
+  }, [run.id, run.live, run.view, step]);
+}
+
+/** The cautions to meet before the step can be worked on, those of one screen. */
+export function dueCautions(run: Session, step: string) {
+  const view = run.view.steps[step];
+  if (!view || passed(view) || view.waits.some((wait) => wait.code === "step")) return [];
+  return nextScreen(cautionsAt(step)?.shown ?? []);
+}
+
+function Neighbours({ run, step }: Props) {
+  const { order } = run.view;
+  const at = order.indexOf(step);
+  const before = order[at - 1];
+  const after = order[at + 1];
+  return (
+    <nav class="neighbours" aria-label={t("run-neighbours")}>
+      {before && <a href={to("run", run.id, "step", before)}>{t("run-before")}</a>}
+      {after && <a href={to("run", run.id, "step", after)}>{t("run-after")}</a>}
+    </nav>
+  );
+}

@@ -1,0 +1,53 @@
+/** The one thing to do next at a step, read off what the core says the step waits for. No rule is made here. */
+import type { Entry, FieldView, Step, StepView, Wait } from "../../state/view";
+
+export type Next =
+  | { readonly kind: "go"; readonly step: string; readonly text: string }
+  | { readonly kind: "enter" | "again" | "settle"; readonly entry: Entry }
+  | { readonly kind: "start-hold"; readonly seconds: number }
+  | { readonly kind: "hold" }
+  | { readonly kind: "sign" }
+  | { readonly kind: "done" }
+  | { readonly kind: "passed" };
+
+export const passed = (view: StepView | undefined): boolean =>
+  view?.status === "done" || view?.status === "skipped";
+
+/** `elapsed`: the running hold has lasted as long as it must by this phone's clock. */
+export function nextOf(step: Step, view: StepView, elapsed: boolean): Next {
+  if (passed(view)) return { kind: "passed" };
+  const before = view.waits.find((wait) => wait.code === "step");
+  if (before?.step) return { kind: "go", step: before.step, text: before.text };
+  if (view.waits.some((wait) => wait.code === "second")) return { kind: "sign" };
+  if (view.hold?.state === "idle" && view.waits.some((wait) => wait.code === "hold"))
+    return { kind: "start-hold", seconds: view.hold.seconds };
+  const entry = view.waits.flatMap((wait) => entryWait(step, wait))[0];
+  if (entry) return entry;
+  if (view.waits.some((wait) => wait.code === "hold") && !elapsed) return { kind: "hold" };
+  return { kind: "done" };
+}
+
+function entryWait(step: Step, wait: Wait): Next[] {
+  const entry = step.entries?.find((row) => row.id === wait.field);
+  if (!entry) return [];
+  if (wait.code === "contested") return [{ kind: "settle", entry }];
+  if (wait.code === "stop") return [{ kind: "again", entry }];
+  return wait.code === "entry" ? [{ kind: "enter", entry }] : [];
+}
+
+/** What a list shows of a step that is done: its last values in words. */
+export function valuesOf(step: Step, view: StepView): string[] {
+  return (step.entries ?? []).flatMap((entry) => {
+    const field = view.entries[entry.id];
+    return field?.status === "live" ? [shown(entry, field)] : [];
+  });
+}
+
+function shown(entry: Entry, field: FieldView): string {
+  return valueText(entry, field.value ?? "");
+}
+
+/** A value as it is read: a choice by its label, anything else as it stands. */
+export function valueText(entry: Entry, value: string): string {
+  return entry.options?.find((option) => option.id === value)?.label ?? value;
+}

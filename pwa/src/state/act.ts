@@ -1,0 +1,107 @@
+/**
+ * Doing something to the open run: the core turns the wish into a record or says why not; the log keeps it; the core
+ * folds it. Whatever is refused comes back as an answer with words for the person, never as an exception.
+ */
+import { signal } from "@preact/signals";
+import { call, EngineError } from "../engine";
+import { current, type Person } from "../identity";
+import { type JsonObject, NotAccepted, type StoredEvent } from "../log";
+import { inTurn, isLost, refold, session, take } from "./run";
+import { save } from "./saving";
+import type { Judgement, Wait } from "./view";
+
+export type Action =
+  | "caution"
+  | "enter"
+  | "settle"
+  | "done"
+  | "skip"
+  | "hold-start"
+  | "hold-end"
+  | "sign"
+  | "note"
+  | "deviate"
+  | "answer"
+  | "strike"
+  | "finish"
+  | "abandon"
+  | "review";
+
+type Prepared = { readonly type: string; readonly data: JsonObject; readonly judgement?: Judgement };
+
+export type Refused = {
+  readonly ok: false;
+  readonly code: string;
+  readonly text: string;
+  readonly field: string | null;
+  readonly waits: readonly Wait[];
+};
+export type Answer =
+  | { readonly ok: true; readonly event: StoredEvent; readonly judgement: Judgement | null }
+  | Refused;
+
+/** What this phone recorded last in the open run: what the strike that is one press away would strike. */
+export const lastMade = signal<{ readonly run: string; readonly event: string } | null>(null);
+
+const STRIKABLE: readonly Action[] = ["enter", "done", "skip", "hold-start", "note", "deviate"];
+
+/** Acts as the person signed in, or as `by` when a second person signs. */
+export function act(
+  action: Action,
+  given: JsonObject = {},
+  by: Person | null = current.peek(),
+): Promise<Answer> {
+  return inTurn(async () => {
+    const id = session.peek()?.id;
+    if (!id || !by) return refusal("not-open", "");
+    const person = { id: by.id, role: by.role };
+    try {
+      const prepared = await again(id, () =>
+        call<Prepared>("prepare", { ...given, run: id, action, person, now: Date.now() }),
+      );
+      const event = await save({
+        type: prepared.type,
+        subject: `/runs/${id}`,
+        person: by.id,
+        data: prepared.data,
+      });
+      await take(id, { events: [event] });
+      if (STRIKABLE.includes(action)) lastMade.value = { run: id, event: event.id };
+      return { ok: true, event, judgement: prepared.judgement ?? null };
+    } catch (error) {
+      return answerTo(error);
+    }
+  });
+}
+
+/** Asks the core about the open run, folding the run again where the core has lost it. */
+export async function ask<T>(name: string, given: JsonObject): Promise<T> {
+  const id = session.peek()?.id;
+  if (!id) throw new Error("no run is open");
+  return again(id, () => call<T>(name, { ...given, run: id }));
+}
+
+async function again<T>(id: string, work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!isLost(error)) throw error;
+    await refold(id);
+    return work();
+  }
+}
+
+export function answerTo(error: unknown): Refused {
+  if (error instanceof EngineError)
+    return {
+      ok: false,
+      code: error.code,
+      text: error.message,
+      field: error.field ?? null,
+      waits: error.waits ?? [],
+    };
+  if (error instanceof NotAccepted) return refusal(error.code, error.message);
+  throw error;
+}
+
+const refusal = (code: string, text: string): Refused => ({ ok: false, code, text, field: null, waits: [] });

@@ -1,0 +1,88 @@
+/** Every vessel and every run as far as this phone knows, for the plant board and the home screen. */
+import { computed, effect, signal } from "@preact/signals";
+import { call, engineState } from "../engine";
+import { admin, eventsOf, keep, onChange, recall, runs, type StoredEvent } from "../log";
+import { reference } from "../sync";
+import { now } from "./clock";
+import { cautions, procedure, vesselCards } from "./known";
+import type { RunLine, VesselView } from "./view";
+
+type KeptLine = { readonly events: number; readonly line: RunLine };
+
+export const lines = signal<readonly RunLine[]>([]);
+export const board = signal<readonly VesselView[] | null>(null);
+export const openLines = computed(() => lines.value.filter((line) => line.status === "open"));
+
+const held = new Map<string, KeptLine>();
+let turn: Promise<void> = Promise.resolve();
+
+export const linesOf = (vessel: string): readonly RunLine[] =>
+  lines.value.filter((line) => line.vessel === vessel);
+
+/** Shows the board as last known, then keeps it true as records arrive and time passes. */
+export async function followBoard(): Promise<void> {
+  board.value = (await recall("board", isBoard)) ?? null;
+  for (const line of (await recall("lines", isLines)) ?? []) held.set(line.line.id, line);
+  publish();
+  onChange(({ subjects }) => {
+    const ids = subjects.filter((subject) => subject.startsWith("/runs/")).map((subject) => subject.slice(6));
+    if (ids.length > 0) inTurn(() => read(ids));
+  });
+  let readAll = false;
+  effect(() => {
+    if (engineState.value !== "ready" || !reference.value || readAll) return;
+    readAll = true;
+    inTurn(async () => read((await runs()).map(({ run }) => run)));
+  });
+  effect(() => {
+    if (now.value && reference.value && engineState.value === "ready") inTurn(stand);
+  });
+}
+
+function inTurn(work: () => Promise<void>): void {
+  turn = turn.then(work).catch(console.error);
+}
+
+async function read(ids: readonly string[]): Promise<void> {
+  if (engineState.peek() !== "ready") return;
+  for (const id of ids) await readLine(id);
+  publish();
+  await keep("lines", [...held.values()]);
+  await stand();
+}
+
+async function readLine(id: string): Promise<void> {
+  const events = await eventsOf(id);
+  const known = held.get(id);
+  if (events.length === 0 || known?.events === events.length) return;
+  held.set(id, { events: events.length, line: await lineOf(id, events) });
+}
+
+async function lineOf(id: string, events: readonly StoredEvent[]): Promise<RunLine> {
+  const opened = events.find((event) => event.type === "run.opened")?.data;
+  const name = typeof opened?.procedure === "string" ? opened.procedure : null;
+  const version = typeof opened?.version === "number" ? opened.version : null;
+  const text = procedure(name, version) ?? null;
+  await call("open", { run: id, procedure: text, cautions: cautions(), admin: await admin(), events });
+  return call<RunLine>("summary", { run: id });
+}
+
+/** Asks the core what state every vessel is in now. */
+async function stand(): Promise<void> {
+  board.value = await call<readonly VesselView[]>("plant", {
+    vessels: vesselCards(),
+    runs: lines.peek(),
+    settings: reference.peek()?.settings ?? {},
+    now: Date.now(),
+  });
+  await keep("board", board.peek());
+}
+
+function publish(): void {
+  lines.value = [...held.values()]
+    .map(({ line }) => line)
+    .sort((a, b) => (b.opened?.time ?? "").localeCompare(a.opened?.time ?? "") || b.id.localeCompare(a.id));
+}
+
+const isBoard = (value: unknown): value is readonly VesselView[] => Array.isArray(value);
+const isLines = (value: unknown): value is readonly KeptLine[] => Array.isArray(value);

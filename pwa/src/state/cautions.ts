@@ -1,0 +1,66 @@
+/** Which cautions the person on this phone is shown at a step, and how: in full, as a state to be seen, or met. */
+import { signal } from "@preact/signals";
+import type { Role } from "../api";
+import { current } from "../identity";
+import { ofType } from "../log";
+import { act, ask } from "./act";
+import { caution } from "./known";
+import { session } from "./run";
+import type { Caution, CautionShow } from "./view";
+
+export type Shown = { readonly caution: Caution; readonly show: "full" | "state" };
+export type StepCautions = {
+  readonly key: string;
+  readonly shown: readonly Shown[];
+  readonly all: readonly Caution[];
+};
+
+export const stepCautions = signal<StepCautions | null>(null);
+
+const keyOf = (run: string, step: string, person: string): string => `${run} ${step} ${person}`;
+
+/** The cautions still to be met at a step, or null while the core is being asked. */
+export function cautionsAt(step: string): StepCautions | null {
+  const run = session.value?.id;
+  const person = current.value?.id;
+  const held = stepCautions.value;
+  return run && person && held?.key === keyOf(run, step, person) ? held : null;
+}
+
+/** Asks the core again; called when the step, the person or the run's records change. */
+export async function lookAtCautions(step: string): Promise<void> {
+  const held = session.peek();
+  const person = current.peek();
+  if (!held?.live || !person) return;
+  const met = (await ofType("caution.met")).filter((event) => event.person === person.id);
+  const role: Role = person.role;
+  const rows = await ask<readonly CautionShow[]>("cautions", {
+    step,
+    person: person.id,
+    role,
+    met: met.map(({ data, time }) => ({ data, time })),
+    now: Date.now(),
+  });
+  const known = rows.flatMap((row) => {
+    const text = caution(row.caution);
+    return text ? [{ caution: text, show: row.show }] : [];
+  });
+  stepCautions.value = {
+    key: keyOf(held.id, step, person.id),
+    shown: known.filter((row): row is Shown => row.show !== "met"),
+    all: known.map((row) => row.caution),
+  };
+}
+
+/** The cautions of one screen: those of the first hazard group to be read in full, else all states to be seen. */
+export function nextScreen(shown: readonly Shown[]): readonly Shown[] {
+  const first = shown.find((row) => row.show === "full");
+  if (!first) return shown;
+  return shown.filter((row) => row.show === "full" && row.caution.group === first.caution.group);
+}
+
+/** Records that the person has met these cautions. */
+export async function meet(step: string, screen: readonly Shown[]): Promise<void> {
+  for (const row of screen) await act("caution", { step, caution: row.caution.id });
+  await lookAtCautions(step);
+}

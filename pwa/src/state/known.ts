@@ -1,0 +1,47 @@
+/** Looking things up in the reference this phone holds: people, vessels, procedures, cautions. */
+import { reference } from "../sync";
+import type { Caution, Procedure, Step } from "./view";
+
+export type VesselCard = {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: string;
+  readonly place?: string;
+};
+
+export const vesselCards = (): readonly VesselCard[] => reference.value?.vessels ?? [];
+export const vesselCard = (id: string | null): VesselCard | undefined =>
+  vesselCards().find((vessel) => vessel.id === id);
+
+/** A vessel's name, or its id where the reference no longer has it. */
+export const vesselName = (id: string | null): string => vesselCard(id)?.name ?? id ?? "";
+
+/** A person's name; records hold ids only, so one who has been erased shows as the id. */
+export function personName(id: string): string {
+  return reference.value?.people.find((person) => person.id === id)?.name ?? id;
+}
+
+export const procedures = (): readonly Procedure[] =>
+  (reference.value?.procedures ?? []) as unknown as readonly Procedure[];
+
+/** A procedure by id: the version asked for, or the newest. */
+export function procedure(id: string | null, version?: number | null): Procedure | undefined {
+  const held = procedures().filter((row) => row.id === id);
+  if (version !== undefined && version !== null) return held.find((row) => row.version === version);
+  return held.reduce<Procedure | undefined>(
+    (best, row) => (best && best.version > row.version ? best : row),
+    undefined,
+  );
+}
+
+/** The newest version of every procedure, in the order of the reference. */
+export function offered(): readonly Procedure[] {
+  return procedures().filter((row) => procedure(row.id) === row);
+}
+
+export const stepOf = (held: Procedure | null | undefined, id: string | null): Step | undefined =>
+  held?.steps.find((step) => step.id === id);
+
+export const cautions = (): readonly Caution[] =>
+  (reference.value?.cautions ?? []) as unknown as readonly Caution[];
+export const caution = (id: string): Caution | undefined => cautions().find((row) => row.id === id);

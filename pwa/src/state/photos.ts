@@ -1,0 +1,19 @@
+/** Photos: the log keeps the picture, the record names it by its hash, the sync sends it after the record. */
+import { current } from "../identity";
+import { keepPhoto } from "../log";
+import { inTurn, session, take } from "./run";
+import { save } from "./saving";
+
+/** Keeps a picture, records that it was added to a step, and gives its hash. */
+export async function addPhoto(step: string, picture: Blob): Promise<string> {
+  const kept = await keepPhoto(picture);
+  await inTurn(async () => {
+    const run = session.peek()?.id;
+    const person = current.peek();
+    if (!run || !person) throw new Error("no run is open");
+    const data = { step, ...kept };
+    const event = await save({ type: "photo.added", subject: `/runs/${run}`, person: person.id, data });
+    await take(run, { events: [event] });
+  });
+  return kept.sha256;
+}

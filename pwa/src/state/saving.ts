@@ -1,0 +1,24 @@
+/**
+ * Making a record, and standing still when that fails. Nothing on the screen says "recorded" before the log does;
+ * while `unsaved` is set the whole screen says "Not saved" and only trying again goes on.
+ */
+import { signal } from "@preact/signals";
+import { append, type Draft, NotSaved, reopen, type StoredEvent } from "../log";
+
+export const unsaved = signal<{ readonly retry: () => void } | null>(null);
+
+export async function save(draft: Draft): Promise<StoredEvent> {
+  for (;;) {
+    try {
+      return await append(draft);
+    } catch (error) {
+      if (!(error instanceof NotSaved)) throw error;
+      console.error(error);
+      await new Promise<void>((retry) => {
+        unsaved.value = { retry };
+      });
+      await reopen();
+      unsaved.value = null;
+    }
+  }
+}

@@ -1,0 +1,54 @@
+/** The frame of every screen but the gas alarm: heading, body, and the next action nearest the thumb. */
+import type { ComponentChildren } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+import { t } from "../messages";
+import { leave, type Route } from "../state/route";
+
+type Props = {
+  readonly title: string;
+  /** A short line over the title: which vessel, which run. */
+  readonly over?: ComponentChildren;
+  /** Where Back leads when this screen was opened by its address; absent where there is no way back. */
+  readonly back?: Route;
+  readonly dock?: ComponentChildren;
+  readonly wide?: boolean;
+  /** The dock holds keys and may take more than half of the screen. */
+  readonly tall?: boolean;
+  readonly children?: ComponentChildren;
+};
+
+export function Page({ title, over, back, dock, wide = false, tall = false, children }: Props) {
+  return (
+    <>
+      <main class={wide ? "page wide" : "page"}>
+        <header class="page-head">
+          {back && (
+            <button type="button" class="back" onClick={() => leave(...back)}>
+              <span class="back-arrow" aria-hidden="true" />
+              {t("back")}
+            </button>
+          )}
+          {over && <p class="over">{over}</p>}
+          <Title text={title} />
+        </header>
+        {children}
+      </main>
+      {dock && <div class={tall ? "dock tall" : "dock"}>{dock}</div>}
+    </>
+  );
+}
+
+/** The heading takes the focus when the screen changes, so that it is read out and keys start from the top. */
+export function Title({ text }: { readonly text: string }) {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    document.title = t("page-title", { title: text });
+    heading.current?.focus({ preventScroll: true });
+    scrollTo(0, 0);
+  }, [text]);
+  return (
+    <h1 ref={heading} tabIndex={-1}>
+      {text}
+    </h1>
+  );
+}
