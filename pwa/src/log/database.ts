@@ -89,7 +89,9 @@ function openWithLimit(): Promise<Database> {
 
 function open(): Promise<Database> {
   const opened = openDB<Stores>(DATABASE, VERSION, {
-    upgrade: makeStores,
+    upgrade: (db, from) => {
+      if (from < 1) makeStores(db);
+    },
     blocked: () => {
       logState.value = "blocked";
     },

@@ -71,8 +71,17 @@ async function refused(problem: Problem, sent: readonly OutboxRow[]): Promise<In
     await setAside(first, problem.detail);
     return { kind: "answered", more: true };
   }
-  if (problem.kind === "invalid" && (await rewind())) return { kind: "answered", more: true };
+  if (problem.kind === "invalid" && (await rewindOnce())) return { kind: "answered", more: true };
   return failed(problem.retryAfter === null ? "turned-down" : "busy", problem.retryAfter);
+}
+
+let rewound = false;
+
+/** A server gone back to an earlier state calls our cursor invalid; once a start, we believe that it was the cursor. */
+async function rewindOnce(): Promise<boolean> {
+  if (rewound) return false;
+  rewound = true;
+  return await rewind();
 }
 
 function failed(trouble: TroubleKind, retryAfter: number | null = null): Input {

@@ -1,0 +1,177 @@
+"""The page under test, something that serves it, and a browser that keeps its profile.
+
+The page (`pwa/test`) puts the app's own inner modules on `window.parts`; it is built like the app and never shipped.
+"""
+
+import json
+import subprocess
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any, ClassVar
+
+from playwright.sync_api import BrowserContext, Page, Playwright
+
+ROOT = Path(__file__).resolve().parents[2]
+BUILT = ROOT / "pwa" / "build" / "test"
+CHROMIUM = "/usr/bin/chromium"
+CHROMIUM_ARGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def build_page() -> None:
+    """Build the page under test from the sources as they are now."""
+    node = ROOT / ".venv" / "bin" / "node"
+    command = [node, "tools/build-test.mjs"]
+    done = subprocess.run(command, cwd=ROOT / "pwa", capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr[-3000:]
+
+
+@dataclass
+class Reply:
+    """What the scripted server says to one call."""
+
+    status: int = 200
+    body: object = b""
+    kind: str = "application/json"
+    headers: dict[str, str] = field(default_factory=dict)
+    cut: bool = False
+
+    def content(self) -> bytes:
+        """The bytes of the body."""
+        return self.body if isinstance(self.body, bytes) else json.dumps(self.body).encode()
+
+
+@dataclass
+class Called:
+    """One call that reached the scripted server."""
+
+    method: str
+    path: str
+    headers: dict[str, str]
+    body: bytes
+
+
+Answering = Callable[[Called], Reply]
+
+
+def problem(status: int, kind: str, **headers: str) -> Reply:
+    """A refusal as the contract spells it."""
+    body = {"type": f"urn:vesselside:{kind}", "title": kind, "status": status, "detail": f"it is {kind}"}
+    return Reply(status, body, "application/problem+json", headers)
+
+
+class Handler(SimpleHTTPRequestHandler):
+    """Files of the built page; whatever a test says for /api."""
+
+    extensions_map: ClassVar = {**SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm"}
+    protocol_version = "HTTP/1.1"
+
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the base class names it so
+        """Says nothing: pytest's output is for results."""
+
+    def do_GET(self) -> None:
+        if self.path.startswith("/api/"):
+            self._answer()
+        else:
+            super().do_GET()
+
+    def do_POST(self) -> None:
+        self._answer()
+
+    def do_PUT(self) -> None:
+        self._answer()
+
+    def do_DELETE(self) -> None:
+        self._answer()
+
+    def _answer(self) -> None:
+        body = self.rfile.read(int(self.headers.get("Content-Length", 0)))
+        called = Called(self.command, self.path, {k.lower(): v for k, v in self.headers.items()}, body)
+        server = self.server
+        assert isinstance(server, Scripted)
+        server.calls.append(called)
+        reply = server.answer(called)
+        content = reply.content()
+        self.send_response(reply.status)
+        for name, value in reply.headers.items():
+            self.send_header(name, value)
+        if reply.status not in (204, 304):
+            self.send_header("Content-Type", reply.kind)
+            self.send_header("Content-Length", str(len(content)))
+        self.end_headers()
+        self.wfile.write(content[: len(content) // 2] if reply.cut else content)
+        if reply.cut:
+            self.close_connection = True
+
+
+class Scripted(ThreadingHTTPServer):
+    """A server of our own on a free port: a network that behaves as badly as a test wants."""
+
+    daemon_threads = True
+    answer: Answering
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(("127.0.0.1", 0), partial(Handler, directory=str(folder)))
+        self.calls: list[Called] = []
+        self.answer = lambda _called: problem(404, "not-found")
+        self.origin = f"http://localhost:{self.server_port}"
+
+
+@contextmanager
+def scripted(folder: Path = BUILT) -> Iterator[Scripted]:
+    """A scripted server for as long as the block runs."""
+    server = Scripted(folder)
+    thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.02})
+    thread.start()
+    try:
+        yield server
+    finally:
+        server.shutdown()
+        thread.join()
+        server.server_close()
+
+
+def launch(playwright: Playwright, profile: Path) -> BrowserContext:
+    """Chromium on a profile that outlives it."""
+    return playwright.chromium.launch_persistent_context(
+        str(profile), executable_path=CHROMIUM, args=CHROMIUM_ARGS
+    )
+
+
+def browser_pid(profile: Path) -> int:
+    """The process of the Chromium that holds `profile`."""
+    return int((profile / "SingletonLock").readlink().name.rsplit("-", 1)[1])
+
+
+def opened(context: BrowserContext, origin: str) -> Page:
+    """A new tab with the modules loaded."""
+    page = context.new_page()
+    page.goto(f"{origin}/")
+    page.wait_for_function("() => window.parts !== undefined")
+    return page
+
+
+def adopt(page: Page, device: str = "phone-a", brewery: str = "brewery-1") -> dict[str, Any]:
+    """Give this origin an identity without a server; its public key."""
+    key: dict[str, Any] = page.evaluate(
+        """async ([device, brewery]) => {
+            const { sign, shown } = await parts.record.makeKey();
+            const identity = { device, brewery, name: "Test phone", offset: 0, reached: Date.now() };
+            await parts.log.adopt(identity, sign);
+            return shown;
+        }""",
+        [device, brewery],
+    )
+    return key
