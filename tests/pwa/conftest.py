@@ -27,14 +27,14 @@ def browser(built, playwright, tmp_path_factory) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture
-def server(built) -> Iterator[Scripted]:
+def network(built) -> Iterator[Scripted]:
     with scripted() as serving:
         yield serving
 
 
 @pytest.fixture
-def page(browser, server) -> Iterator[Page]:
+def page(browser, network) -> Iterator[Page]:
     """A tab with the modules loaded, at an origin nobody has used."""
-    tab = opened(browser, server.origin)
+    tab = opened(browser, network.origin)
     yield tab
     tab.close()

@@ -54,9 +54,9 @@ def test_a_chain_holds_for_an_independent_reader(page):
     check_chain(page.evaluate(ALL_OF, "run-1"), key)
 
 
-def test_two_tabs_tapping_at_once_make_one_gapless_chain(browser, server, page):
+def test_two_tabs_tapping_at_once_make_one_gapless_chain(browser, network, page):
     key = adopt(page)
-    other = opened(browser, server.origin)
+    other = opened(browser, network.origin)
     for tab, run in ((page, "run-1"), (other, "run-2")):
         tab.evaluate(f"([count, run]) => {{ window.done = ({TAPS})([count, run]); }}", [200, run])
     made = [event for tab in (page, other) for event in tab.evaluate("() => window.done")]
@@ -122,9 +122,9 @@ def test_the_largest_storable_event_is_stored(page):
     assert page.evaluate("(d) => parts.log.append(d)", {**DRAFT, "data": nested(7)})["number"] == 3
 
 
-def test_a_full_disk_is_told_as_not_saved_and_takes_nothing(browser, server, page):
+def test_a_full_disk_is_told_as_not_saved_and_takes_nothing(browser, network, page):
     cdp = browser.new_cdp_session(page)
-    cdp.send("Storage.overrideQuotaForOrigin", {"origin": server.origin, "quotaSize": 200_000})
+    cdp.send("Storage.overrideQuotaForOrigin", {"origin": network.origin, "quotaSize": 200_000})
     key = adopt(page)
     large = {**DRAFT, "data": {"text": "x" * 60_000}}
     fill = """async (draft) => {
@@ -137,7 +137,7 @@ def test_a_full_disk_is_told_as_not_saved_and_takes_nothing(browser, server, pag
     made, *thrown = page.evaluate(fill, large)
     assert thrown == ["NotSaved", "QuotaExceededError"]
     assert len(page.evaluate(ALL_OF, "run-1")) == made
-    cdp.send("Storage.overrideQuotaForOrigin", {"origin": server.origin})
+    cdp.send("Storage.overrideQuotaForOrigin", {"origin": network.origin})
     page.evaluate("(draft) => parts.log.append(draft)", large)
     events = page.evaluate(ALL_OF, "run-1")
     assert len(events) == made + 1
@@ -201,7 +201,7 @@ def test_a_newer_pages_upgrade_is_let_through_and_taps_go_on_after_it(page):
     assert page.evaluate("() => parts.log.logState.value") == "failed"
 
 
-def test_an_upgrade_that_another_page_holds_up_is_shown_and_can_be_tried_again(browser, server, page):
+def test_an_upgrade_that_another_page_holds_up_is_shown_and_can_be_tried_again(browser, network, page):
     key = adopt(page)
     page.evaluate(TAPS, [2, "run-1"])
     page.evaluate(
@@ -217,7 +217,7 @@ def test_an_upgrade_that_another_page_holds_up_is_shown_and_can_be_tried_again(b
             IDBFactory.prototype.open = function (name, version) { return real.call(this, name, version + 1); };
         }"""
     )
-    newer.goto(f"{server.origin}/")
+    newer.goto(f"{network.origin}/")
     newer.wait_for_function("() => window.parts !== undefined")
     newer.evaluate(
         "(draft) => { window.tried = parts.log.append(draft).catch((error) => error.name); }", DRAFT
@@ -284,18 +284,18 @@ RECEIVE = """(given) => parts.log.receive({
 })"""
 
 
-def made_elsewhere(browser, server, run: str = "run-1", count: int = 2) -> list[dict]:
+def made_elsewhere(browser, network, run: str = "run-1", count: int = 2) -> list[dict]:
     """Events of another device, made at another origin so that this one has not got them."""
-    with_own = opened(browser, server.origin.replace("localhost", "127.0.0.1"))
+    with_own = opened(browser, network.origin.replace("localhost", "127.0.0.1"))
     adopt(with_own, "phone-z")
     events = with_own.evaluate(TAPS, [count, run])
     with_own.close()
     return events
 
 
-def test_pulled_events_are_stored_once_with_cursor_and_clock(browser, server, page):
+def test_pulled_events_are_stored_once_with_cursor_and_clock(browser, network, page):
     adopt(page)
-    events = made_elsewhere(browser, server)
+    events = made_elsewhere(browser, network)
     page.evaluate(RECEIVE, {"events": events})
     page.evaluate(RECEIVE, {"events": events})
     held = page.evaluate(ALL_OF, "run-1")
@@ -312,9 +312,9 @@ def test_a_held_event_is_never_rewritten(page):
     assert page.evaluate(ALL_OF, "run-1") == [mine]
 
 
-def test_a_clock_far_ahead_of_the_server_is_not_taken_over(browser, server, page):
+def test_a_clock_far_ahead_of_the_server_is_not_taken_over(browser, network, page):
     adopt(page)
-    [event] = made_elsewhere(browser, server, count=1)
+    [event] = made_elsewhere(browser, network, count=1)
     now = page.evaluate("() => Date.now()")
     for minutes, taken in ((4, True), (6, False)):
         far = f"{now + minutes * 60_000:012x}-0000"
@@ -323,10 +323,10 @@ def test_a_clock_far_ahead_of_the_server_is_not_taken_over(browser, server, page
         assert (mine["hlc"] > far) is taken
 
 
-def test_the_servers_clock_decides_what_is_far_ahead(browser, server, page):
+def test_the_servers_clock_decides_what_is_far_ahead(browser, network, page):
     """A phone whose own clock is an hour slow still follows its colleagues'."""
     adopt(page)
-    [event] = made_elsewhere(browser, server, count=1)
+    [event] = made_elsewhere(browser, network, count=1)
     hour = 3_600_000
     ahead = f"{page.evaluate('() => Date.now()') + hour:012x}-0000"
     page.evaluate(RECEIVE, {"events": [{**event, "hlc": ahead}], "offset": hour})
@@ -362,18 +362,18 @@ def test_only_a_result_that_names_it_takes_a_record_from_the_queue(page):
     assert page.evaluate("(id) => parts.log.eventOf(id)", made[2]["id"]) == made[2]
 
 
-def test_a_digest_is_that_of_the_records_page_over_what_the_server_has(browser, server, page):
+def test_a_digest_is_that_of_the_records_page_over_what_the_server_has(browser, network, page):
     adopt(page)
-    events = made_elsewhere(browser, server, count=5)
+    events = made_elsewhere(browser, network, count=5)
     page.evaluate(RECEIVE, {"events": events})
     page.evaluate(TAPS, [2, "run-1"])
     assert page.evaluate("() => parts.log.digest('run-1')") == digest_of(events)
     assert page.evaluate("() => parts.log.digest('run-none')") == hashlib.sha256(b"").hexdigest()
 
 
-def test_records_are_carried_from_phone_to_phone_and_queued_there(browser, server, page):
+def test_records_are_carried_from_phone_to_phone_and_queued_there(browser, network, page):
     adopt(page)
-    there = opened(browser, server.origin.replace("localhost", "127.0.0.1"))
+    there = opened(browser, network.origin.replace("localhost", "127.0.0.1"))
     key = adopt(there, "phone-z")
     there.evaluate(TAPS, [3, "run-1"])
     text = there.evaluate("() => parts.log.exportRun('run-1')")
@@ -386,9 +386,9 @@ def test_records_are_carried_from_phone_to_phone_and_queued_there(browser, serve
     there.close()
 
 
-def test_text_that_is_no_record_is_turned_down_whole(browser, server, page):
+def test_text_that_is_no_record_is_turned_down_whole(browser, network, page):
     adopt(page)
-    there = opened(browser, server.origin.replace("localhost", "127.0.0.1"))
+    there = opened(browser, network.origin.replace("localhost", "127.0.0.1"))
     adopt(there, "phone-z")
     there.evaluate(TAPS, [1, "run-1"])
     text = there.evaluate("() => parts.log.exportRun('run-1')")
@@ -398,9 +398,9 @@ def test_text_that_is_no_record_is_turned_down_whole(browser, server, page):
     there.close()
 
 
-def test_every_tab_hears_of_a_record(browser, server, page):
+def test_every_tab_hears_of_a_record(browser, network, page):
     adopt(page)
-    other = opened(browser, server.origin)
+    other = opened(browser, network.origin)
     other.evaluate("() => { window.heard = []; parts.log.onChange((change) => window.heard.push(change)); }")
     page.evaluate("(draft) => parts.log.append(draft)", DRAFT)
     other.wait_for_function("() => window.heard.length > 0")
