@@ -125,7 +125,15 @@ def install_node() -> None:
     made_from = digest(PWA / "package-lock.json")
     if remembered(stamp) == made_from:
         return
-    command = ["npm", "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]
+    command = [
+        "npm",
+        "ci",
+        "--ignore-scripts",
+        "--no-audit",
+        "--no-fund",
+        "--loglevel=error",
+        "--no-update-notifier",
+    ]
     network = "It needs the npm registry: check the network and any proxy, then run this again."
     run("Installing the Node packages", *command, cwd=PWA, remedy=network)
     stamp.write_text(made_from)
