@@ -59,7 +59,8 @@ def get(url: str, process: subprocess.Popen[str]) -> tuple[int, str, str]:
     """Status, media type and body, asked for again until the server listens or has ended."""
     while True:
         try:
-            with urllib.request.urlopen(url) as answer:
+            asked = urllib.request.Request(url, headers={"Accept": "text/html"})
+            with urllib.request.urlopen(asked) as answer:
                 return answer.status, answer.headers.get_content_type(), answer.read().decode()
         except urllib.error.HTTPError:
             raise
