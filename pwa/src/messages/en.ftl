@@ -74,6 +74,7 @@ enrol-refused = The office did not accept this phone.
 
 sign-in = Who are you?
 sign-in-as = { $name }
+sign-in-asking = Asking the office who works here.
 sign-in-nobody = This phone does not know the people here yet. It must reach the office once.
 sign-in-other = Someone else
 sign-in-do = Sign in
@@ -200,7 +201,7 @@ refused = This cannot be done yet
 step-numbered = { $number }. { $title }
 step-why = Why
 step-how = How
-step-why-how = Why and how
+step-why-how = Why, how and what can hurt
 step-shut = Not yet
 step-enter = Enter: { $label }
 step-again = Enter again: { $label }
@@ -272,7 +273,8 @@ photo-sent = With the office
 
 cautions = What can hurt here
 caution-title = Before you start
-caution-seen-title = See it now
+caution-seen-title = See that it is so
+caution-before-step = Before: { $step }
 caution-first =
     { $count ->
         [one] Read the caution first
@@ -287,7 +289,7 @@ caution-seen = Seen: it is so
 caution-wear = Wear
 caution-before = First of all
 caution-minute = If it goes wrong: the first minute
-caution-look = See that it is so
+caution-look = To be seen
 caution-whence = Codes and sources
 
 ## Holding a press

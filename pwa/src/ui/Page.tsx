@@ -21,20 +21,40 @@ export function Page({ title, over, back, dock, wide = false, tall = false, chil
   return (
     <>
       <main class={wide ? "page wide" : "page"}>
-        <header class="page-head">
-          {back && (
-            <button type="button" class="back" onClick={() => leave(...back)}>
-              <span class="back-arrow" aria-hidden="true" />
-              {t("back")}
-            </button>
-          )}
-          {over && <p class="over">{over}</p>}
-          <Title text={title} />
-        </header>
+        <Head title={title} over={over} back={back} />
         {children}
       </main>
       {dock && <div class={tall ? "dock tall" : "dock"}>{dock}</div>}
     </>
+  );
+}
+
+type HeadProps = {
+  readonly title: string;
+  readonly over: ComponentChildren;
+  readonly back: Route | undefined;
+};
+
+function Head({ title, over, back }: HeadProps) {
+  return (
+    <header class="page-head">
+      {(back || over) && (
+        <div class="page-top">
+          {back && <Back label={t("back")} press={() => leave(...back)} />}
+          {over && <p class="over">{over}</p>}
+        </div>
+      )}
+      <Title text={title} />
+    </header>
+  );
+}
+
+export function Back({ label, press }: { readonly label: string; readonly press: () => void }) {
+  return (
+    <button type="button" class="back" onClick={press}>
+      <span class="back-arrow" aria-hidden="true" />
+      {label}
+    </button>
   );
 }
 

@@ -18,13 +18,14 @@ export function Verdict({ verdict, advice = "", limit = "", source = "" }: Props
         {t(`verdict-${verdict}`)}
       </p>
       {advice && <p>{advice}</p>}
-      {limit && <Limit limit={limit} source={source} />}
+      <Limit limit={limit} source={verdict === "target" ? "" : source} />
     </div>
   );
 }
 
 /** The band a reading should be in, and where that comes from. */
 export function Limit({ limit, source = "" }: { readonly limit: string; readonly source?: string }) {
+  if (!limit) return null;
   return (
     <p class="limit">
       {t("limit", { limit })}

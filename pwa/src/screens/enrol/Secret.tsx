@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import { Keypad } from "../../ui/Keypad";
-import { Title } from "../../ui/Page";
+import { Back, Title } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 
 const LEAST = 6;
@@ -42,11 +42,10 @@ export function Secret({ title, over, word, back, backLabel, said, send, childre
     <form class="secret" onSubmit={(event) => void submit(event)}>
       <main class="page">
         <header class="page-head">
-          <button type="button" class="back" onClick={back}>
-            <span class="back-arrow" aria-hidden="true" />
-            {backLabel}
-          </button>
-          {over && <p class="over">{over}</p>}
+          <div class="page-top">
+            <Back label={backLabel} press={back} />
+            {over && <p class="over">{over}</p>}
+          </div>
           <Title text={title} />
         </header>
         {children}

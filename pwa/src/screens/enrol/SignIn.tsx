@@ -5,7 +5,7 @@ import { current, people, type SignInAnswer, signIn, signOut, unlock } from "../
 import { t } from "../../messages";
 import { useSeconds } from "../../state/clock";
 import { personName } from "../../state/known";
-import { reference, syncNow } from "../../sync";
+import { reference, syncNow, syncState } from "../../sync";
 import { Page } from "../../ui/Page";
 import { length, timeOf } from "../../ui/time";
 import { RunningHolds } from "../run/RunningHolds";
@@ -23,7 +23,7 @@ export function SignIn() {
       <RunningHolds />
       {known.length === 0 ? (
         <>
-          <p>{t("sign-in-nobody")}</p>
+          <p>{t(syncState.value.running ? "sign-in-asking" : "sign-in-nobody")}</p>
           <button type="button" class="press" onClick={() => void syncNow()}>
             {t("try-again")}
           </button>

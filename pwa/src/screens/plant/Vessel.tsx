@@ -28,9 +28,11 @@ export function Vessel({ id }: { readonly id: string }) {
       {vessel && (
         <section class="vessel-now" data-state={vessel.state}>
           <VesselShape state={vessel.state} />
-          <p class="vessel-state">{t(`vessel-state-${vessel.state}`)}</p>
-          <Until vessel={vessel} />
-          {vessel.gyle && <p class="vessel-gyle">{t("vessel-gyle", { gyle: vessel.gyle })}</p>}
+          <div class="vessel-words">
+            <p class="vessel-state">{t(`vessel-state-${vessel.state}`)}</p>
+            <Until vessel={vessel} />
+            {vessel.gyle && <p class="vessel-gyle">{t("vessel-gyle", { gyle: vessel.gyle })}</p>}
+          </div>
         </section>
       )}
       {open.length > 0 && (

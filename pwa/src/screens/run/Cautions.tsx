@@ -34,7 +34,7 @@ export function CautionScreen({ over, step, screen, back, met }: Props) {
   return (
     <Page
       key={screen.map((row) => row.caution.id).join(" ")}
-      title={t(full ? "caution-title" : "caution-seen-title", { step })}
+      title={t(full ? "caution-title" : "caution-seen-title")}
       over={over}
       back={back}
       dock={
@@ -46,6 +46,7 @@ export function CautionScreen({ over, step, screen, back, met }: Props) {
         />
       }
     >
+      <p class="before">{t("caution-before-step", { step })}</p>
       {full ? (
         screen.map((row) => <Full key={row.caution.id} caution={row.caution} />)
       ) : (

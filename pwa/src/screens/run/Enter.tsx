@@ -9,12 +9,12 @@ import { stepOf } from "../../state/known";
 import { how } from "../../state/paper";
 import { leave } from "../../state/route";
 import type { Session } from "../../state/run";
-import type { Entry, Judgement, Step } from "../../state/view";
+import type { Entry, Judgement, Verdict as Kind, Step } from "../../state/view";
 import { decimalMark, figure } from "../../ui/figures";
 import { Keypad } from "../../ui/Keypad";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
-import { Limit, Verdict } from "../../ui/Verdict";
+import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
@@ -76,6 +76,7 @@ function NumberForm(props: FormProps) {
       dock={
         <>
           {refused && <RefusedWords run={run} refused={refused} />}
+          <Typed typed={typed} unit={unit} verdict={judged?.judgement?.verdict ?? null} />
           <Keypad
             text={typed}
             onText={(next) => {
@@ -96,7 +97,6 @@ function NumberForm(props: FormProps) {
         </>
       }
     >
-      <Typed typed={typed} unit={unit} />
       <Preview judged={judged} limit={run.view.steps[step.id]?.entries[entry.id]?.limit ?? ""} />
     </Page>
   );
@@ -108,12 +108,18 @@ const signed = (entry: Entry): boolean => entry.instrument === "thermometer" || 
 /** What has been keyed so far, as this region writes it; a number not finished yet stays as it is. */
 const shownTyped = (typed: string): string => figure(typed).replace(".", decimalMark);
 
-function Typed({ typed, unit }: { readonly typed: string; readonly unit: string }) {
+type TypedProps = { readonly typed: string; readonly unit: string; readonly verdict: Kind | null };
+
+/** The number as keyed, over the keys, and what it would be judged. */
+function Typed({ typed, unit, verdict }: TypedProps) {
   return (
-    <p class="typed" aria-live="polite" data-empty={typed === ""}>
-      <span class="typed-number">{typed === "" ? "–" : shownTyped(typed)}</span>
-      {unit && <span class="typed-unit"> {unit}</span>}
-    </p>
+    <div class="typed" data-empty={typed === ""}>
+      <p aria-live="polite">
+        <span class="typed-number">{typed === "" ? "–" : shownTyped(typed)}</span>
+        {unit && <span class="typed-unit"> {unit}</span>}
+      </p>
+      {verdict && <VerdictWord verdict={verdict} />}
+    </div>
   );
 }
 
@@ -141,14 +147,15 @@ function useJudged(step: Step, entry: Entry, typed: string): Judged | null {
   return judged;
 }
 
+/** Before a number is keyed: what it should be. Once it is: what to do about it. */
 function Preview({ judged, limit }: { readonly judged: Judged | null; readonly limit: string }) {
   if (judged?.judgement) {
     const { verdict, advice, limit: band, source } = judged.judgement;
-    return band || advice ? <Verdict verdict={verdict} advice={advice} limit={band} source={source} /> : null;
+    return advice ? <Verdict verdict={verdict} advice={advice} /> : <Limit limit={band} source={source} />;
   }
   if (judged?.refused && judged.refused.code !== "not-a-number")
     return <p class="wrong">{judged.refused.text}</p>;
-  return limit ? <Limit limit={limit} /> : null;
+  return <Limit limit={limit} />;
 }
 
 function WordsForm(props: FormProps) {

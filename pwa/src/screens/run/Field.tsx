@@ -48,7 +48,7 @@ function Body(props: BodyProps) {
   if (field.status === "empty")
     return (
       <>
-        {field.limit && <Limit limit={field.limit} source={field.source} />}
+        <Limit limit={field.limit} source={field.source} />
         <Struck field={field} entry={entry} />
         {!shut && (
           <div class="field-presses">

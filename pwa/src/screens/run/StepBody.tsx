@@ -1,5 +1,7 @@
 /** A step's own words, its entries and its hold. Both ways of showing a run use it. */
+import { useEffect } from "preact/hooks";
 import { t } from "../../messages";
+import { lastMade } from "../../state/act";
 import { cautionsAt } from "../../state/cautions";
 import { personName } from "../../state/known";
 import { to } from "../../state/route";
@@ -18,6 +20,7 @@ type Props = {
 };
 
 export function StepBody({ run, step, view, brief = false }: Props) {
+  useVerdictInSight(step, view);
   return (
     <div class="step-body">
       <Standing run={run} step={step} view={view} />
@@ -25,11 +28,14 @@ export function StepBody({ run, step, view, brief = false }: Props) {
         <details class="why">
           <summary>{t("step-why-how")}</summary>
           <Words step={step} />
+          <CautionLinks run={run} step={step} />
         </details>
       ) : (
-        <Words step={step} />
+        <>
+          <Words step={step} />
+          <CautionLinks run={run} step={step} />
+        </>
       )}
-      <CautionLinks run={run} step={step} />
       {view.hold && <HoldPart run={run} step={step} view={view} />}
       {step.entries?.map((entry) => {
         const field = view.entries[entry.id];
@@ -40,6 +46,21 @@ export function StepBody({ run, step, view, brief = false }: Props) {
     </div>
   );
 }
+
+/** Brings the entry just made, and its verdict, before the eyes. */
+function useVerdictInSight(step: Step, view: StepView): void {
+  useEffect(() => {
+    const event = lastMade.peek()?.event;
+    const field = Object.keys(view.entries).find((id) => view.entries[id]?.events.at(-1) === event);
+    if (event && field && fresh !== event) {
+      fresh = event;
+      document.getElementById(`field-${step.id}-${field}`)?.scrollIntoView({ block: "center" });
+    }
+  }, [step.id, view]);
+}
+
+/** The entry that has been brought into sight already. */
+let fresh: string | null = null;
 
 function Words({ step }: { readonly step: Step }) {
   return (

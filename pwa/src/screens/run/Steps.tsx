@@ -2,18 +2,18 @@
 import { useEffect, useState } from "preact/hooks";
 import { t } from "../../messages";
 import { meet } from "../../state/cautions";
-import { personName } from "../../state/known";
+import { personName, vesselName } from "../../state/known";
 import { replace } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Step, StepView } from "../../state/view";
-import { figure } from "../../ui/figures";
 import { Page } from "../../ui/Page";
 import { StepShape } from "../../ui/Shape";
 import { timeOf } from "../../ui/time";
 import { CautionScreen } from "./Cautions";
 import { PaperBanner, runName } from "./Head";
 import { LastMade } from "./LastMade";
-import { passed, valuesOf } from "./next";
+import { passed } from "./next";
+import { valuesOf } from "./records";
 import { StepBody } from "./StepBody";
 import { FinishPress, StepDock } from "./StepDock";
 import { dueCautions, useCautions } from "./Walk";
@@ -47,7 +47,7 @@ export function Steps({ run, open }: Props) {
   return (
     <Page
       title={run.procedure.title}
-      over={runName(run)}
+      over={vesselName(run.view.vessel)}
       back={["plant"]}
       dock={
         due.length > 0 ? (
@@ -68,7 +68,11 @@ export function Steps({ run, open }: Props) {
           const here = run.view.steps[step.id];
           return (
             here && (
-              <li key={step.id} data-status={here.status} data-open={step.id === chosen}>
+              <li
+                key={step.id}
+                data-status={here.status === "shut" && step.id === run.view.next ? "open" : here.status}
+                data-open={step.id === chosen}
+              >
                 <Line number={at + 1} step={step} view={here} open={step.id === chosen} pick={pick} />
                 {step.id === chosen && due.length === 0 && (
                   <StepBody run={run} step={step} view={here} brief />
@@ -92,7 +96,7 @@ type LineProps = {
 
 function Line({ number, step, view, open, pick }: LineProps) {
   const mark = view.done ?? view.skipped;
-  const values = valuesOf(step, view).map(figure);
+  const values = valuesOf(step, view);
   return (
     <button type="button" class="step-line" aria-expanded={open} onClick={() => pick(step.id)}>
       <StepShape status={view.status} />

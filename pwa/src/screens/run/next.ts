@@ -1,5 +1,5 @@
 /** The one thing to do next at a step, read off what the core says the step waits for. No rule is made here. */
-import type { Entry, FieldView, Step, StepView, Wait } from "../../state/view";
+import type { Entry, Step, StepView, Wait } from "../../state/view";
 
 export type Next =
   | { readonly kind: "go"; readonly step: string; readonly text: string }
@@ -33,18 +33,6 @@ function entryWait(step: Step, wait: Wait): Next[] {
   if (wait.code === "contested") return [{ kind: "settle", entry }];
   if (wait.code === "stop") return [{ kind: "again", entry }];
   return wait.code === "entry" ? [{ kind: "enter", entry }] : [];
-}
-
-/** What a list shows of a step that is done: its last values in words. */
-export function valuesOf(step: Step, view: StepView): string[] {
-  return (step.entries ?? []).flatMap((entry) => {
-    const field = view.entries[entry.id];
-    return field?.status === "live" ? [shown(entry, field)] : [];
-  });
-}
-
-function shown(entry: Entry, field: FieldView): string {
-  return valueText(entry, field.value ?? "");
 }
 
 /** A value as it is read: a choice by its label, anything else as it stands. */

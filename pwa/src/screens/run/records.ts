@@ -53,3 +53,12 @@ export function entryText(
   const value = figure(valueText(entry, record.value));
   return record.unit ? `${value} ${record.unit}` : value;
 }
+
+/** What a list shows of a step that is done: its last values. */
+export function valuesOf(step: Step, view: StepView): string[] {
+  return (step.entries ?? []).flatMap((entry) => {
+    const field = view.entries[entry.id];
+    if (field?.status !== "live" || field.value === null || entry.kind === "photo") return [];
+    return [entryText(entry, { value: field.value, unit: field.unit })];
+  });
+}
