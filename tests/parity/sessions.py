@@ -6,6 +6,7 @@ are made in order on a fresh engine.
 
 import json
 import random
+from datetime import date, timedelta
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -39,34 +40,76 @@ def written() -> list[Session]:
     ]
 
 
-def _between(field: dict[str, Any], share: float) -> str:
-    """The value that lies a share of the way up a field's range, to its places."""
+def _between(field: dict[str, Any], share: float, dice: random.Random) -> Any:
+    """What one input is given: a number that lies a share of the way up its range, or what its kind asks for."""
+    match field.get("kind", "number"):
+        case "choice":
+            return field["options"][int(share * len(field["options"]))][0]
+        case "date":
+            return f"{date(2024, 1, 1) + timedelta(days=int(share * 2000))}"
+        case "series":
+            return _rows(field, dice)
     low, high = Decimal(field["min"]), Decimal(field["max"])
     return f"{(low + (high - low) * Decimal(share)).quantize(Decimal(1).scaleb(-field['places'])):f}"
 
 
-def _drawn(row: dict[str, Any], dice: random.Random) -> dict[str, str]:
+def _rows(field: dict[str, Any], dice: random.Random) -> list[list[str]]:
+    """Rows of a series, one or two more than it needs, the first column rising where it must."""
+    many = field["rows"] + dice.randrange(3)
+    rising = sorted(dice.random() for _ in range(many))
+    return [
+        [
+            _between(column, rising[at] if field.get("rising") and not place else dice.random(), dice)
+            for place, column in enumerate(field["columns"])
+        ]
+        for at in range(many)
+    ]
+
+
+def _middle(row: dict[str, Any]) -> dict[str, Any]:
+    dice = random.Random(row["name"])
+    return {field["id"]: field.get("default", _between(field, 0.5, dice)) for field in row["inputs"]}
+
+
+def _drawn(row: dict[str, Any], dice: random.Random) -> dict[str, Any]:
     """Inputs drawn from their ranges; what may be left out is left out now and then."""
-    drawn = {field["id"]: _between(field, dice.random()) for field in row["inputs"]}
+    drawn = {field["id"]: _between(field, dice.random(), dice) for field in row["inputs"]}
     left_out = [field["id"] for field in row["inputs"] if field.get("optional") and dice.random() < 0.4]
     return {key: value for key, value in drawn.items() if key not in left_out}
 
 
-def past(row: dict[str, Any]) -> list[dict[str, str]]:
+def _ends(field: dict[str, Any], middle: Any, steps: int) -> list[Any]:
+    """What one input is given at both ends of its range, or so many steps of its last place past them."""
+    kind = field.get("kind", "number")
+    if kind == "series":
+        cells = [
+            (at, end) for at, column in enumerate(field["columns"]) for end in _ends(column, middle, steps)
+        ]
+        return [[[*middle[0][:at], end, *middle[0][at + 1 :]], *middle[1:]] for at, end in cells]
+    if kind != "number":
+        return []
+    step = steps * Decimal(1).scaleb(-field["places"])
+    return [f"{Decimal(field['min']) - step:f}", f"{Decimal(field['max']) + step:f}"]
+
+
+def past(row: dict[str, Any]) -> list[dict[str, Any]]:
     """Inputs of which one lies just past an end of its range."""
-    middle = {field["id"]: _between(field, 0.5) for field in row["inputs"]}
-    ends = [(field, sign) for field in row["inputs"] for sign in (-1, 1)]
-    beyond = []
-    for field, sign in ends:
-        unit = sign * Decimal(1).scaleb(-field["places"])
-        beyond.append({**middle, field["id"]: f"{Decimal(field['min' if sign < 0 else 'max']) + unit:f}"})
-    return beyond
+    middle = _middle(row)
+    return [
+        {**middle, field["id"]: end}
+        for field in row["inputs"]
+        for end in _ends(field, middle[field["id"]], 1)
+    ]
 
 
 def swept(row: dict[str, Any]) -> Session:
     """A calculation with nothing given, at both ends of each range, just past them, and at places drawn between."""
-    middle = {field["id"]: field.get("default", _between(field, 0.5)) for field in row["inputs"]}
-    ends = [{**middle, field["id"]: field[end]} for field in row["inputs"] for end in ("min", "max")]
+    middle = _middle(row)
+    ends = [
+        {**middle, field["id"]: end}
+        for field in row["inputs"]
+        for end in _ends(field, middle[field["id"]], 0)
+    ]
     dice = random.Random(row["name"])
     drawn = [_drawn(row, dice) for _ in range(40)]
     return Session(

@@ -3,16 +3,40 @@
 Functions live in their subject's file with a row in its `ROWS`; this file gathers the rows.
 """
 
-from . import cleaning, gravity, liquor, mash, numbers, packaging
+from . import (
+    bitterness,
+    cleaning,
+    copper,
+    extract,
+    gravity,
+    hops,
+    inputs,
+    isomerisation,
+    liquor,
+    mash,
+    mash_ph,
+    numbers,
+    packaging,
+    runoff,
+    salts,
+    wort,
+    yeast,
+)
 from .errors import CoreError
 from .sources import cited
 
 ROUNDING = "Worked in full, rounded once when shown, halves away from zero."
 
+SUBJECTS = (
+    liquor, salts, mash, mash_ph, runoff, gravity, extract, wort, copper, bitterness, isomerisation, hops, yeast,
+    cleaning, packaging,
+)  # fmt: skip
+"""The subject files, in the order of a brew."""
+
 
 def _gather() -> dict:
     rows: dict = {}
-    for subject in (liquor, mash, gravity, cleaning, packaging):
+    for subject in SUBJECTS:
         for row in subject.ROWS:
             rows[row["name"]] = row
     return rows
@@ -42,51 +66,34 @@ def find(name: str) -> dict:
     return row
 
 
-def _given(field: dict, inputs: dict) -> str:
-    text = inputs.get(field["id"])
-    if text is None or text == "":
-        text = field.get("default")
-    if text is None:
-        raise CoreError("needed", "Enter: " + field["label"], field=field["id"])
-    value = numbers.parse(text)
-    if numbers.compare(value, field["min"]) < 0 or numbers.compare(value, field["max"]) > 0:
-        unit = " " + field["unit"] if field["unit"] else ""
-        text = field["label"] + " is " + value + unit + "; this sum holds from "
-        raise CoreError(
-            "out-of-range", text + field["min"] + " to " + field["max"] + unit + ".", field=field["id"]
-        )
-    return value
-
-
-def _line(key: str, label: str, value: str, unit: str) -> dict:
-    return {"id": key, "label": label, "value": value, "unit": unit}
-
-
 def _lines(rows: list, found: dict) -> list[dict]:
-    return [_line(key, label, numbers.text(found[key], places), unit) for key, label, unit, places in rows]
+    lines = []
+    for key, label, unit, places in rows:
+        value = found[key] if places is None else numbers.text(found[key], places)
+        lines.append({"id": key, "label": label, "value": value, "unit": unit})
+    return lines
 
 
-def work(name: str, inputs: dict) -> dict:
-    """Work `name` out from decimal texts by input id, and show how.
+def work(name: str, given: dict) -> dict:
+    """Work `name` out from what is given by input id, as text or rows of text, and show how.
 
-    Returns `{calculation, title, inputs, formula, steps, results, rounding, sources, assumptions, marks}`; values are
-    decimal texts, lines are `{id, label, value, unit}`, the first result is the main one. CoreError `needed`,
-    `not-a-number` or `out-of-range` names the input at fault and the range that holds.
+    Returns `{calculation, title, inputs, formula, steps, results, rounding, sources, assumptions, marks}`; lines are
+    `{id, label, value, unit}` with decimal texts, and `rows` for a series; the first result is the main one. CoreError
+    names the input at fault and says what holds.
     """
     row = find(name)
-    shown = []
+    lines = []
     arguments = {}
     for field in row["inputs"]:
-        text = _given(field, inputs)
-        arguments[field["id"]] = numbers.value(text)
-        shown.append(_line(field["id"], field["label"], text, field["unit"]))
+        arguments[field["id"]], line = inputs.read(field, given.get(field["id"]))
+        lines.append(line)
     found = row["function"](**arguments)
     if not isinstance(found, dict):
         found = {row["results"][0][0]: found}
     return {
         "calculation": name,
         "title": row["title"],
-        "inputs": shown,
+        "inputs": lines,
         "formula": row["formula"],
         "steps": _lines(row["steps"], found),
         "results": _lines(row["results"], found),

@@ -1,11 +1,142 @@
-"""How a calculation's input is described: id, label, unit, the range that holds, places, default."""
+"""What a calculation can be given: numbers, choices, dates and logged series, described as data and read from text."""
+
+from . import days, numbers
+from .errors import CoreError
+
+MOST_ROWS = 400
 
 
 def number(
-    key: str, label: str, unit: str, least: str, most: str, places: int, default: str | None = None
+    key: str,
+    label: str,
+    unit: str,
+    least: str,
+    most: str,
+    places: int,
+    default: str | None = None,
+    *,
+    optional: bool = False,
 ) -> dict:
-    """One numeric input; `least`, `most` and `default` are decimal texts in `unit`, `places` digits are asked for."""
-    row = {"id": key, "label": label, "unit": unit, "min": least, "max": most, "places": places}
+    """One number from `least` to `most`, decimal texts in `unit`; `places` digits are asked for."""
+    row: dict = {"id": key, "label": label, "unit": unit, "min": least, "max": most, "places": places}
+    if default is not None:
+        row["default"] = default
+    if optional:
+        row["optional"] = True
+    return row
+
+
+def choice(key: str, label: str, options: list, default: str | None = None) -> dict:
+    """One of `options`, each `[id, label]`."""
+    row: dict = {"id": key, "label": label, "unit": "", "kind": "choice", "options": options}
     if default is not None:
         row["default"] = default
     return row
+
+
+def date(key: str, label: str) -> dict:
+    """A day, as `2026-11-25`."""
+    return {"id": key, "label": label, "unit": "", "kind": "date"}
+
+
+def series(key: str, label: str, columns: list, *, rows: int, rising: bool = False) -> dict:
+    """A table of at least `rows` rows, its columns described as numbers; `rising` wants the first column to rise."""
+    row: dict = {"id": key, "label": label, "unit": "", "kind": "series", "columns": columns, "rows": rows}
+    if rising:
+        row["rising"] = True
+    return row
+
+
+def read(field: dict, given: object) -> tuple[object, dict]:
+    """What the function gets, and the working's line, for one input; `given` is text, or a list of rows of text.
+
+    Raises CoreError `needed`, `not-a-number`, `no-such-choice`, `not-a-date`, `too-few` or `out-of-range`; it names
+    the input and says what holds.
+    """
+    if given is None or given == "":
+        given = field.get("default")
+    if given is None:
+        if field.get("optional"):
+            return None, _line(field, "")
+        raise CoreError("needed", "Enter: " + field["label"], field=field["id"])
+    kind = field.get("kind", "number")
+    if kind == "choice":
+        return _choice(field, given)
+    if kind == "date":
+        return _date(field, given)
+    if kind == "series":
+        return _series(field, given)
+    text = _within(field, given, field["id"], "")
+    return numbers.value(text), _line(field, text)
+
+
+def _line(field: dict, value: str) -> dict:
+    return {"id": field["id"], "label": field["label"], "value": value, "unit": field["unit"]}
+
+
+def _within(field: dict, given: object, key: str, place: str) -> str:
+    try:
+        text = numbers.parse(given)
+    except CoreError as error:
+        raise CoreError(error.code, field["label"] + place + ": " + error.text, field=key)
+    if numbers.compare(text, field["min"]) < 0 or numbers.compare(text, field["max"]) > 0:
+        unit = " " + field["unit"] if field["unit"] else ""
+        said = field["label"] + place + " is " + text + unit + "; this sum holds from "
+        said += field["min"] + " to " + field["max"] + unit + "."
+        raise CoreError("out-of-range", said, field=key)
+    return text
+
+
+def _choice(field: dict, given: object) -> tuple[object, dict]:
+    for key, label in field["options"]:
+        if given == key:
+            return key, _line(field, label)
+    raise CoreError(
+        "no-such-choice", field["label"] + ": choose one of the answers shown.", field=field["id"]
+    )
+
+
+def _date(field: dict, given: object) -> tuple[object, dict]:
+    try:
+        day = days.parse(given)
+    except CoreError as error:
+        raise CoreError(error.code, field["label"] + ": " + error.text, field=field["id"])
+    return day, _line(field, days.text(day))
+
+
+def _split(given: object) -> list:
+    if not isinstance(given, str):
+        return list(given) if isinstance(given, (list, tuple)) else []
+    rows = []
+    for part in given.replace("\n", ";").split(";"):
+        cells = part.split()
+        if cells:
+            rows.append(cells)
+    return rows
+
+
+def _series(field: dict, given: object) -> tuple[object, dict]:
+    key, label, columns = field["id"], field["label"], field["columns"]
+    rows = _split(given)
+    if len(rows) < field["rows"]:
+        raise CoreError(
+            "too-few", label + ": at least " + str(field["rows"]) + " rows are needed.", field=key
+        )
+    if len(rows) > MOST_ROWS:
+        raise CoreError("too-many", label + ": at most " + str(MOST_ROWS) + " rows.", field=key)
+    found = []
+    texts: list = []
+    for at in range(len(rows)):
+        place = ", row " + str(at + 1) + ","
+        if not isinstance(rows[at], (list, tuple)) or len(rows[at]) != len(columns):
+            wanted = ", ".join([column["label"] for column in columns])
+            raise CoreError("bad-row", label + place + " needs: " + wanted, field=key)
+        cells = [_within(columns[n], rows[at][n], key, place) for n in range(len(columns))]
+        if field.get("rising") and texts and numbers.compare(cells[0], texts[-1][0]) <= 0:
+            said = label + place + " must come after the row before."
+            raise CoreError("order", said, field=key)
+        texts.append(cells)
+        found.append([numbers.value(cell) for cell in cells])
+    line = _line(field, str(len(texts)))
+    line["rows"] = texts
+    return found, line

@@ -42,7 +42,8 @@ SOURCES = {
         "kind": "common-practice",
     },
     "21-cfr-113-60": {
-        "title": "21 CFR 113.60 (a), seam measurements: overlap = cover hook + body hook + end thickness - seam length",
+        "title": "21 CFR 113.60 (a), seam measurements: overlap = cover hook + body hook + end thickness - "
+        "seam length",
         "kind": "law",
         "note": "Law for US low-acid foods, not for beer; the can and end makers' figures go first.",
     },
@@ -57,6 +58,79 @@ SOURCES = {
     "average-quantity": {
         "title": "Directive 76/211/EEC Annex I and SI 2006/659: tolerable negative errors, 5 mL to 25 L",
         "kind": "law",
+    },
+    "laliberte": {
+        "title": "Laliberté and Cooper, density of aqueous solutions, J. Chem. Eng. Data 49 (2004) 1141; "
+        "a polynomial fitted to sucrose from 5 to 50 °C",
+        "kind": "published",
+    },
+    "kolbach": {
+        "title": "Kolbach's residual alkalinity: alkalinity - calcium / 1.4 - magnesium / 1.7",
+        "kind": "from-memory",
+    },
+    "alkalinity": {
+        "title": "Alkalinity as the acid that brings a sample to pH 4.5; carbonic acid pK 6.35 and 10.33 at 25 °C",
+        "kind": "from-memory",
+    },
+    "acid-constants": {
+        "title": "Dissociation constants at 25 °C of lactic, phosphoric, hydrochloric and sulphuric acid",
+        "kind": "from-memory",
+    },
+    "mash-buffer": {
+        "title": "Malts as buffers between their own mash pH and the charge of liquor and acid",
+        "kind": "from-memory",
+        "note": "An estimate, with its spread; the mash is measured.",
+    },
+    "grain-absorption": {
+        "title": "Spent grain keeps about 0.9 L of liquor for each kg of malt, net",
+        "kind": "common-practice",
+        "note": "A starting figure; each tun has its own.",
+    },
+    "last-runnings": {
+        "title": "Run-off stops at gravity 1.010 or pH 5.8, whichever comes first",
+        "kind": "common-practice",
+    },
+    "extract-definition": {
+        "title": "Extract of malt as litre-degrees per kg, or per cent by weight, fine grind, as-is",
+        "kind": "published",
+    },
+    "utilisation-table": {
+        "title": "Utilisation of hops by minutes boiled and gravity, losses to the beer included",
+        "kind": "from-memory",
+        "note": "Coppers differ by a quarter and more; fit it to your own beers.",
+    },
+    "malowicki-2005": {
+        "title": "Malowicki and Shellhammer, isomerisation of hop acids, J. Agric. Food Chem. 53 (2005) 4434",
+        "kind": "published",
+        "note": "Measured from 90 to 130 °C in a model solution of pH 5.2; rate constants as in its abstract.",
+    },
+    "fitted-loss": {
+        "title": "One loss factor between kinetics and measured beers, by least squares",
+        "kind": "common-practice",
+    },
+    "dry-hop-loss": {
+        "title": "Beer kept by dry hops: about 5 L/kg of pellets, 8 L/kg of whole hops",
+        "kind": "from-memory",
+    },
+    "counting": {
+        "title": "Counting chamber: volume over a square, and Poisson's spread of a count",
+        "kind": "published",
+    },
+    "pitching": {
+        "title": "Pitching by live cells for each mL and °P of the whole brew",
+        "kind": "common-practice",
+    },
+    "iapws-sr6": {
+        "title": "IAPWS SR6-08, liquid water at 0.1 MPa: viscosity",
+        "kind": "standard",
+    },
+    "iapws-sr1": {
+        "title": "IAPWS SR1-86, vapour pressure of saturated water",
+        "kind": "standard",
+    },
+    "iapws-g7": {
+        "title": "IAPWS G7-04, Henry's constant of gases in water",
+        "kind": "standard",
     },
 }
 """Every source by id: `{title, kind, note?}`."""
