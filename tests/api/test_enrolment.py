@@ -1,0 +1,194 @@
+"""Enrolling a device and signing a person in: codes, keys, cookies, and what too many tries lead to."""
+
+import time
+
+import pytest
+import requests
+
+from tests.api.outside import Key, Phone
+from tests.living import MANAGER, PINS
+from vesselside.store import devices, reference
+
+CODE_LIFE_MS = 600_000
+
+
+def enrol(url, code, key=None, name="phone"):
+    body = {"code": code, "name": name, "key": Key().jwk if key is None else key}
+    return requests.post(f"{url}/api/devices", json=body, timeout=30)
+
+
+def test_a_code_enrols_one_device_once(server):
+    code = server.code()
+    first, second = enrol(server.url, code), enrol(server.url, code)
+    assert first.status_code == 201
+    assert set(first.json()) == {"device", "brewery", "now"}
+    assert (second.status_code, second.json()["type"]) == (403, "urn:vesselside:code-invalid")
+
+
+def test_a_code_is_read_as_people_write_it(server):
+    code = server.code()
+    assert len(code) == 10
+    assert set(code) <= set("0123456789ABCDEFGHJKMNPQRSTVWXYZ")
+    written = f"{code[:5]}-{code[5:]} ".lower().replace("0", "o").replace("1", "l")
+    assert enrol(server.url, written).status_code == 201
+
+
+def test_a_code_lasts_ten_minutes(server):
+    with server.inside():
+        brewery = reference.breweries()[0][0]
+        now = int(time.time() * 1000)
+        old = devices.make_code(brewery, "old", now=now - CODE_LIFE_MS - 1)
+        young = devices.make_code(brewery, "young", now=now - CODE_LIFE_MS + 60_000)
+    assert enrol(server.url, old).status_code == 403
+    assert enrol(server.url, young).status_code == 201
+
+
+def bad_keys():
+    good = Key().jwk
+    return {
+        "nothing": {},
+        "another curve": {**good, "crv": "P-384"},
+        "another kind": {**good, "kty": "RSA"},
+        "a short x": {**good, "x": good["x"][:-1]},
+        "padded": {**good, "x": good["x"] + "="},
+        "not on the curve": {**good, "y": good["x"]},
+        "a private key": {**good, "d": good["x"]},
+        "numbers": {**good, "x": 5},
+    }
+
+
+@pytest.mark.parametrize("what", bad_keys())
+def test_a_bad_key_is_422_and_leaves_the_code_good(server, what):
+    code = server.code()
+    answer = enrol(server.url, code, bad_keys()[what])
+    assert (answer.status_code, answer.json()["type"]) == (422, "urn:vesselside:invalid")
+    assert enrol(server.url, code).status_code == 201
+
+
+@pytest.mark.parametrize(
+    "body", [{}, {"code": "x"}, {"code": 5, "name": "a", "key": {}}, {"code": "x", "name": "", "key": {}}]
+)
+def test_a_bad_shape_is_422(server, body):
+    assert requests.post(f"{server.url}/api/devices", json=body, timeout=30).status_code == 422
+
+
+def test_the_device_cookie_is_as_agreed(server):
+    cookie = enrol(server.url, server.code()).headers["Set-Cookie"]
+    assert cookie.startswith("vesselside-device=")
+    for part in ("HttpOnly", "SameSite=Strict", "Max-Age=34560000"):
+        assert part in cookie
+    assert "Secure" not in cookie
+
+
+def test_the_cookie_is_secure_off_the_loopback_and_behind_https(server):
+    for headers in ({"Host": "brewery.example"}, {"X-Forwarded-Proto": "https"}):
+        body = {"code": server.code(), "name": "phone", "key": Key().jwk}
+        answer = requests.post(f"{server.url}/api/devices", json=body, headers=headers, timeout=30)
+        assert "Secure" in answer.headers["Set-Cookie"]
+
+
+@pytest.mark.parametrize("cookie", ["", "x", "a.b.c", "é.ü.ö", "." * 3, "x" * 4000])
+def test_no_or_a_wrong_cookie_is_401(server, cookie):
+    answer = requests.get(
+        f"{server.url}/api/reference", headers={"Cookie": f"vesselside-device={cookie}".encode()}, timeout=30
+    )
+    assert (answer.status_code, answer.json()["type"]) == (401, "urn:vesselside:not-enrolled")
+
+
+def test_enrolling_makes_an_event_with_the_keys_thumbprint(server, phone):
+    (event,) = [
+        row for row in phone.pull() if row["type"] == "device.enrolled" and row["data"]["device"] == phone.id
+    ]
+    assert len(event["data"]["key"]) == 43
+
+
+def test_after_five_wrong_codes_in_a_minute_even_a_right_one_waits(fresh):
+    fresh.start()
+    code = fresh.code()
+    assert [enrol(fresh.url, "0000000000").status_code for _ in range(5)] == [403] * 5
+    answer = enrol(fresh.url, code)
+    assert (answer.status_code, answer.json()["type"]) == (429, "urn:vesselside:rate-limited")
+    assert 1 <= int(answer.headers["Retry-After"]) <= 60
+
+
+def test_a_person_signs_in_by_pin_and_a_manager_by_password(phone):
+    answer = phone.post("/api/session", {"person": "bern", "pin": PINS["bern"]})
+    assert (answer.status_code, answer.json()) == (200, {"person": "bern", "role": "brewer"})
+    cookie = answer.headers["Set-Cookie"]
+    assert cookie.startswith("vesselside-person=")
+    assert "HttpOnly" in cookie
+    assert "SameSite=Strict" in cookie
+    assert phone.post("/api/session", MANAGER).json()["role"] == "manager"
+
+
+def test_signing_out_ends_the_session(desk):
+    assert desk.get("/api/desk/needs").status_code == 200
+    cookie = dict(desk.http.cookies)
+    assert desk.http.delete(f"{desk.url}/api/session", timeout=30).status_code == 204
+    again = requests.get(f"{desk.url}/api/desk/needs", cookies=cookie, timeout=30)
+    assert again.status_code == 403
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"person": "bern", "pin": "000000"},
+        {"person": "bern", "password": PINS["bern"]},
+        {"person": "nobody", "pin": "123456"},
+        {"person": "mara", "pin": MANAGER["password"]},
+    ],
+)
+def test_a_wrong_secret_is_403(phone, body):
+    assert phone.post("/api/session", body).status_code == 403
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {},
+        {"person": "bern"},
+        {"person": "bern", "pin": "1", "password": "2"},
+        {"person": "B", "pin": "1"},
+        {"person": "bern", "pin": "\ud800"},
+        {"person": "bern", "pin": 555111},
+    ],
+)
+def test_a_bad_sign_in_is_422(phone, body):
+    assert phone.post("/api/session", body).status_code == 422
+
+
+def test_signing_in_needs_an_enrolled_device(server):
+    answer = requests.post(f"{server.url}/api/session", json=MANAGER, timeout=30)
+    assert answer.status_code == 401
+
+
+def test_wrong_tries_lead_to_waiting_on_that_phone_only(phone, other):
+    wrong, right = {"person": "stig", "pin": "999999"}, {"person": "stig", "pin": PINS["stig"]}
+    assert [phone.post("/api/session", wrong).status_code for _ in range(5)] == [403] * 5
+    answer = phone.post("/api/session", right)
+    assert (answer.status_code, answer.json()["type"]) == (429, "urn:vesselside:rate-limited")
+    assert 1 <= int(answer.headers["Retry-After"]) <= 5
+    assert other.post("/api/session", right).status_code == 200
+    assert phone.post("/api/session", {"person": "dora", "pin": PINS["dora"]}).status_code == 200
+
+
+def test_a_lock_never_stops_recording(phone, run):
+    for _ in range(6):
+        phone.post("/api/session", {"person": "bern", "pin": "999999"})
+    assert phone.push([phone.make(run)])[0]["status"] == "stored"
+
+
+def test_a_session_is_of_one_device(desk, other):
+    stolen = {"vesselside-person": desk.http.cookies["vesselside-person"]}
+    answer = requests.get(
+        f"{desk.url}/api/desk/needs",
+        cookies={"vesselside-device": other.http.cookies["vesselside-device"], **stolen},
+        timeout=30,
+    )
+    assert answer.status_code == 403
+
+
+def test_phones_of_one_server_get_ids_of_their_own(server):
+    phones = [Phone(server.url, server.code()) for _ in range(3)]
+    assert len({phone.id for phone in phones}) == 3
+    assert len({phone.enrolled["brewery"] for phone in phones}) == 1

@@ -1,0 +1,121 @@
+"""The real server, as a process of its own, and a small brewery in its database."""
+
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import requests
+
+from tests.databases import free_port
+from vesselside import library, store
+from vesselside.app import create_app
+from vesselside.settings import Settings
+from vesselside.store import devices, reference
+
+if TYPE_CHECKING:
+    from flask import Flask
+
+PROGRAM = [sys.executable, "-m", "vesselside"]
+START_SECONDS = 60
+
+MANAGER = {"person": "mara", "password": "quiet-copper-lid"}
+PINS = {"mara": "240017", "bern": "555111", "stig": "700700", "dora": "818181"}
+
+
+class Living:
+    """A server that can be started, stopped and started again on the same data."""
+
+    def __init__(self, folder: Path, database_url: str) -> None:
+        self.folder = folder
+        self.port = free_port()
+        self.url = f"http://127.0.0.1:{self.port}"
+        self.environment = {
+            **os.environ,
+            "VESSELSIDE_DATA": str(folder),
+            "VESSELSIDE_DATABASE_URL": database_url,
+            "VESSELSIDE_PORT": str(self.port),
+        }
+        self._process: subprocess.Popen[bytes] | None = None
+        self._app: Flask | None = None
+
+    @property
+    def settings(self) -> Settings:
+        """What the process is run with."""
+        return Settings.from_environment(self.environment)
+
+    def command(self, *arguments: str, stdin: str = "") -> subprocess.CompletedProcess[str]:
+        """Run one command of the command line to its end."""
+        return subprocess.run(
+            [*PROGRAM, *arguments],
+            input=stdin,
+            capture_output=True,
+            text=True,
+            env=self.environment,
+            check=False,
+        )
+
+    def start(self) -> None:
+        """Start, and wait until it answers."""
+        with (self.folder / "serve.log").open("ab") as words:
+            self._process = subprocess.Popen([*PROGRAM, "serve"], env=self.environment, stderr=words)
+        end = time.monotonic() + START_SECONDS
+        while time.monotonic() < end and self._process.poll() is None:
+            try:
+                if requests.get(f"{self.url}/healthz", timeout=5).ok:
+                    return
+            except requests.ConnectionError:
+                time.sleep(0.05)
+        raise RuntimeError("The server did not start")
+
+    def stop(self) -> None:
+        """Ask it to stop, and wait until it has."""
+        if self._process:
+            self._process.terminate()
+            self._process.wait(30)
+            self._process = None
+
+    def kill(self) -> None:
+        """End it at once, with no chance to tidy up."""
+        assert self._process
+        subprocess.run(["pkill", "-9", "-P", str(self._process.pid)], check=False)
+        self._process.kill()
+        self._process.wait(30)
+        self._process = None
+
+    @contextmanager
+    def inside(self) -> Iterator[None]:
+        """The store of this server's data, in this process."""
+        if self._app is None:
+            self._app = create_app(self.settings)
+        with self._app.app_context():
+            yield
+            store.release()
+
+    def code(self, name: str = "phone") -> str:
+        """A one-time code, made as the command line makes it."""
+        with self.inside():
+            return devices.make_code(reference.breweries()[0][0], name)
+
+
+def found(living: Living) -> str:
+    """Found a small brewery: people of every role, two vessels, the library that ships; its id."""
+    shipped = library.load()
+    with living.inside():
+        brewery = store.create_brewery("Test brewery")
+        for person, role in (("mara", "manager"), ("bern", "brewer"), ("stig", "starter"), ("dora", "duty")):
+            password = MANAGER["password"] if role == "manager" else None
+            store.add_person(
+                brewery, person.title(), role, person=person, pin=PINS[person], password=password
+            )
+        for vessel in (
+            {"id": "fv1", "name": "FV 1", "kind": "fermenter", "place": "Tank room"},
+            {"id": "bbt1", "name": "BBT 1", "kind": "bright", "place": "Cold room"},
+        ):
+            store.add_vessel(brewery, vessel)
+        reference.publish_library(brewery, shipped.procedures, shipped.cautions)
+    return brewery
