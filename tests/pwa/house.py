@@ -16,6 +16,8 @@ from typing import Any, ClassVar
 
 from playwright.sync_api import BrowserContext, Page, Playwright
 
+from tests.living import Living
+
 ROOT = Path(__file__).resolve().parents[2]
 BUILT = ROOT / "pwa" / "build" / "test"
 CHROMIUM = "/usr/bin/chromium"
@@ -28,6 +30,18 @@ CHROMIUM_ARGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+# A record as a screen hands it over, and scripts that several tests run.
+DRAFT = {"type": "note.added", "subject": "/runs/run-1", "person": "ada", "data": {"text": "rinsed twice"}}
+TAPS = """async ([count, run]) => {
+    const made = [];
+    for (let at = 0; at < count; at++) {
+        const draft = { type: "note.added", subject: `/runs/${run}`, person: "ada", data: { text: `tap ${at}` } };
+        made.push(await parts.log.append(draft));
+    }
+    return made;
+}"""
+ALL_OF = "(run) => parts.log.eventsOf(run)"
 
 
 def build_page() -> None:
@@ -47,6 +61,7 @@ class Reply:
     kind: str = "application/json"
     headers: dict[str, str] = field(default_factory=dict)
     cut: bool = False
+    cookies: list[str] = field(default_factory=list)
 
     def content(self) -> bytes:
         """The bytes of the body."""
@@ -107,6 +122,8 @@ class Handler(SimpleHTTPRequestHandler):
         self.send_response(reply.status)
         for name, value in reply.headers.items():
             self.send_header(name, value)
+        for cookie in reply.cookies:
+            self.send_header("Set-Cookie", cookie)
         if reply.status not in (204, 304):
             self.send_header("Content-Type", reply.kind)
             self.send_header("Content-Length", str(len(content)))
@@ -175,3 +192,25 @@ def adopt(page: Page, device: str = "phone-a", brewery: str = "brewery-1") -> di
         [device, brewery],
     )
     return key
+
+
+def enrol(page: Page, brewery: Living, name: str = "Test phone") -> str:
+    """Enrol this origin with the real server, by a code made as the command line makes it; the device's id."""
+    page.evaluate("([code, name]) => parts.identity.enrol(code, name)", [brewery.code(name), name])
+    page.evaluate("() => parts.api.refreshReference(() => Promise.resolve(true))")
+    device: str = page.evaluate("() => parts.identity.device.value.id")
+    return device
+
+
+def error_of(page: Page, script: str, given: object = None) -> dict[str, str]:
+    """Name, code and text of what `script` throws; a test that expects an error fails without one."""
+    found = page.evaluate(
+        f"""async (given) => {{
+            try {{ await ({script})(given); }}
+            catch (error) {{ return {{ name: error.name, code: error.code ?? "", text: error.message }}; }}
+            return null;
+        }}""",
+        given,
+    )
+    assert found is not None, "nothing was thrown"
+    return found

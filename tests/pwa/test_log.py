@@ -6,32 +6,7 @@ import re
 import pytest
 
 from tests.pwa.chain import check_chain, digest_of
-from tests.pwa.house import adopt, opened
-
-DRAFT = {"type": "note.added", "subject": "/runs/run-1", "person": "ada", "data": {"text": "rinsed twice"}}
-TAPS = """async ([count, run]) => {
-    const made = [];
-    for (let at = 0; at < count; at++) {
-        const draft = { type: "note.added", subject: `/runs/${run}`, person: "ada", data: { text: `tap ${at}` } };
-        made.push(await parts.log.append(draft));
-    }
-    return made;
-}"""
-ALL_OF = "(run) => parts.log.eventsOf(run)"
-
-
-def error_of(page, script: str, given: object = None) -> dict[str, str]:
-    """Name, code and text of what `script` throws; a test that expects an error fails without one."""
-    found = page.evaluate(
-        f"""async (given) => {{
-            try {{ await ({script})(given); }}
-            catch (error) {{ return {{ name: error.name, code: error.code ?? "", text: error.message }}; }}
-            return null;
-        }}""",
-        given,
-    )
-    assert found is not None, "nothing was thrown"
-    return found
+from tests.pwa.house import ALL_OF, DRAFT, TAPS, adopt, error_of, opened
 
 
 def test_an_event_has_the_envelope_of_the_records_page(page):

@@ -22,6 +22,10 @@ class SignIn(Lenient):
     person = id_field(required=True)
     pin = text_field(64)
     password = text_field(1000)
+    verify = fields.Boolean(
+        load_default=False,
+        metadata={"description": "Only judge the secret, for a second person's signature: no session, no cookie"},
+    )
 
     @validates_schema
     def one_secret(self, data: dict[str, Any], **_: Any) -> None:
@@ -42,14 +46,17 @@ class SignedIn(Lenient):
 @by_device
 @blueprint.arguments(SignIn)
 @blueprint.response(200, SignedIn)
-def sign_in(credential: Credential, sent: dict[str, str]) -> Response:
+def sign_in(credential: Credential, sent: dict[str, Any]) -> Response:
     """Sign in by PIN or password"""
     kind = "pin" if "pin" in sent else "password"
     token, role = people.sign_in(
         credential.brewery, credential.device, sent["person"], kind, sent[kind], now=now_ms()
     )
     response = jsonify(person=sent["person"], role=role)
-    set_person_cookie(response, token)
+    if sent["verify"]:
+        people.sign_out(credential.brewery, token)
+    else:
+        set_person_cookie(response, token)
     return response
 
 
