@@ -10,7 +10,7 @@ from iapws import IAPWS97
 from molmass import Formula
 from thermo.electrochem import Laliberte_density
 
-from vesselside.core import calculations, cleaning, gravity, liquor, mash, packaging, water
+from vesselside.core import calculations, caustic, fills, gravity, liquor, mash, quantity, rinse, seams, water
 
 # NBS Circular 440, Table 114 (Plato), sucrose % by weight to specific gravity 20/20 °C; from memory of the printed
 # table, to its five places.
@@ -117,8 +117,8 @@ def test_mash_correction_conserves_heat(malt, ratio, now, rise):
 
 def test_molar_masses_against_molmass():
     # Library molmass (IUPAC atomic weights); a part in 10 000 is far below a burette's division.
-    assert Formula("NaOH").mass == pytest.approx(cleaning.NAOH_G_MOL, rel=1e-4)
-    assert Formula("Na2CO3").mass == pytest.approx(cleaning.NA2CO3_G_MOL, rel=1e-4)
+    assert Formula("NaOH").mass == pytest.approx(caustic.NAOH_G_MOL, rel=1e-4)
+    assert Formula("Na2CO3").mass == pytest.approx(caustic.NA2CO3_G_MOL, rel=1e-4)
 
 
 @pytest.mark.parametrize("percent", [10, 20, 25, 30, 32, 40])
@@ -126,7 +126,7 @@ def test_caustic_charge_against_laliberte_density(percent):
     # Density of aqueous NaOH at 20 °C by Laliberté and Cooper (library thermo); the charge then holds the sodium
     # hydroxide wanted to the last digit, whatever the stock.
     density = Laliberte_density(293.15, [percent / 100], ["1310-73-2"]) / 1000
-    got = cleaning.caustic_charge(
+    got = caustic.caustic_charge(
         final_volume_l=200, target_pct_wv=2.0, stock_pct_ww=percent, stock_kg_l=density
     )
     assert got["stock_l"] * density * percent / 100 == pytest.approx(4.0, rel=1e-9)
@@ -147,13 +147,13 @@ def test_charge_and_titration_return_to_the_start(naoh_pct, carbonate_pct, sampl
     hydroxide = naoh_pct / 100 * sample_ml / Formula("NaOH").mass * 1000
     carbonate = carbonate_pct / 100 * sample_ml / Formula("Na2CO3").mass * 1000
     first, second = (hydroxide + carbonate) / acid, (hydroxide + 2 * carbonate) / acid
-    got = cleaning.caustic_titration(first_ml=first, second_ml=second, sample_ml=sample_ml, acid_mol_l=acid)
+    got = caustic.caustic_titration(first_ml=first, second_ml=second, sample_ml=sample_ml, acid_mol_l=acid)
     assert got["free_pct"] == pytest.approx(naoh_pct, rel=2e-4)
     assert got["carbonate_pct"] == pytest.approx(carbonate_pct, rel=2e-4, abs=1e-9)
 
 
 def test_all_carbonate_has_no_free_caustic_and_says_so():
-    got = cleaning.caustic_titration(first_ml=1, second_ml=5, sample_ml=10, acid_mol_l=1)
+    got = caustic.caustic_titration(first_ml=1, second_ml=5, sample_ml=10, acid_mol_l=1)
     assert got["free_pct"] == 0
     assert got["marks"]
 
@@ -168,7 +168,7 @@ def test_all_carbonate_has_no_free_caustic_and_says_so():
     ],
 )  # fmt: skip
 def test_tolerable_negative_error_against_the_directive(nominal, error):
-    got = packaging.tolerable_negative_error(nominal_ml=nominal)
+    got = quantity.tolerable_negative_error(nominal_ml=nominal)
     assert got["error_ml"] == pytest.approx(error)
     assert got["t2_ml"] == pytest.approx(nominal - 2 * error)
 
@@ -180,14 +180,14 @@ def test_fill_volume_against_a_weighing_in_air(sg):
     air = PropsSI("D", "T", 293.15, "P", 101325, "Air") / 1000
     density = sg * IAPWS97(T=293.15, P=0.101325).rho / 1000
     shown = 440 * (density - air) / (1 - air / 8.0)
-    got = packaging.fill_volume(gross_g=13 + shown, tare_g=13, gravity_sg=sg)
+    got = fills.fill_volume(gross_g=13 + shown, tare_g=13, gravity_sg=sg)
     assert got["volume_ml"] == pytest.approx(440, abs=0.02)
 
 
 def test_overlap_follows_the_formula_of_21_cfr_113_60():
     # 21 CFR 113.60 (a)(1)(i): CH + BH + T - W, worked by hand in thousandths of an inch: 80 + 82 + 9 - 118 = 53.
     inch = 25.4 / 1000
-    got = packaging.seam_overlap(
+    got = seams.seam_overlap(
         cover_hook_mm=80 * inch, body_hook_mm=82 * inch, end_thickness_mm=9 * inch, seam_length_mm=118 * inch,
         body_thickness_mm=0.15,
     )  # fmt: skip
@@ -196,7 +196,7 @@ def test_overlap_follows_the_formula_of_21_cfr_113_60():
 
 @given(st.floats(0, 5000))
 def test_rinse_limit_is_the_larger_and_never_below_the_mains(mains):
-    limit = cleaning.rinse_conductivity_limit(mains_us_cm=mains)["limit_us_cm"]
+    limit = rinse.rinse_conductivity_limit(mains_us_cm=mains)["limit_us_cm"]
     assert limit >= mains + 50 - 1e-9
     assert limit == pytest.approx(mains * 1.1) or limit == pytest.approx(mains + 50)
     assert math.isfinite(limit)

@@ -4,21 +4,41 @@ Functions live in their subject's file with a row in its `ROWS`; this file gathe
 """
 
 from . import (
+    alcohol,
     bitterness,
-    cleaning,
+    carbonation,
+    caustic,
+    caustic_gas,
+    caustic_heat,
+    circuit,
+    contact,
+    control,
     copper,
+    dating,
+    duty,
+    effluent,
     extract,
+    fermentation,
+    fills,
+    footprint,
+    forecast,
     gravity,
     hops,
     inputs,
     isomerisation,
     liquor,
+    losses,
     mash,
     mash_ph,
     numbers,
-    packaging,
+    oxygen,
+    peracetic,
+    quantity,
+    rinse,
     runoff,
     salts,
+    seams,
+    units,
     wort,
     yeast,
 )
@@ -29,7 +49,8 @@ ROUNDING = "Worked in full, rounded once when shown, halves away from zero."
 
 SUBJECTS = (
     liquor, salts, mash, mash_ph, runoff, gravity, extract, wort, copper, bitterness, isomerisation, hops, yeast,
-    cleaning, packaging,
+    alcohol, fermentation, forecast, carbonation, caustic, caustic_heat, caustic_gas, contact, rinse, circuit,
+    peracetic, effluent, footprint, seams, fills, quantity, control, oxygen, dating, duty, losses, units,
 )  # fmt: skip
 """The subject files, in the order of a brew."""
 

@@ -4,133 +4,242 @@
 """
 
 SOURCES = {
-    "asbc-cubic": {
-        "title": "ASBC cubic for °Plato from specific gravity 20/20 °C, valid 1.000 to 1.083",
-        "kind": "published",
-    },
-    "kell-1975": {
-        "title": "Kell, density of water, J. Chem. Eng. Data 20 (1975) 97",
-        "kind": "published",
-    },
-    "iapws-if97": {
-        "title": "IAPWS Industrial Formulation 1997; a polynomial fitted to it within 0.01 kJ/kg from 0 to 100 °C",
-        "kind": "standard",
-    },
-    "glass-expansion": {
-        "title": "Cubic expansion of hydrometer glass, 25e-6 per °C",
-        "kind": "from-memory",
-    },
-    "heat-balance": {
-        "title": "Heat balance of malt, liquor and tun; heat of dry malt 1.55 kJ/(kg K)",
-        "kind": "from-memory",
-    },
-    "two-end-points": {
-        "title": "Warder's titration of hydroxide and carbonate with two end points",
-        "kind": "published",
-    },
-    "molar-masses": {
-        "title": "Standard atomic weights, IUPAC",
-        "kind": "standard",
-    },
-    "mass-balance": {"title": "Mass balance", "kind": "published"},
-    "rinse-band": {
-        "title": "Rinse within 0.3 pH and 50 µS/cm or 10 % of today's mains",
-        "kind": "common-practice",
-    },
-    "contact-both-in-band": {
-        "title": "Contact time is credited between two readings only when both are in band",
-        "kind": "common-practice",
-    },
     "21-cfr-113-60": {
-        "title": "21 CFR 113.60 (a), seam measurements: overlap = cover hook + body hook + end thickness - "
-        "seam length",
+        "title": "21 CFR 113.60 (a), seam measurements: overlap = cover hook + body hook + end thickness "
+        "- seam length",
         "kind": "law",
         "note": "Law for US low-acid foods, not for beer; the can and end makers' figures go first.",
-    },
-    "seam-butting": {
-        "title": "Body hook butting with 1.1 times the plate thicknesses",
-        "kind": "from-memory",
-    },
-    "oiml-d28": {
-        "title": "OIML D 28, conventional value of weighing in air: weights 8000 kg/m³, air 1.2 kg/m³",
-        "kind": "standard",
-    },
-    "average-quantity": {
-        "title": "Directive 76/211/EEC Annex I and SI 2006/659: tolerable negative errors, 5 mL to 25 L",
-        "kind": "law",
-    },
-    "laliberte": {
-        "title": "Laliberté and Cooper, density of aqueous solutions, J. Chem. Eng. Data 49 (2004) 1141; "
-        "a polynomial fitted to sucrose from 5 to 50 °C",
-        "kind": "published",
-    },
-    "kolbach": {
-        "title": "Kolbach's residual alkalinity: alkalinity - calcium / 1.4 - magnesium / 1.7",
-        "kind": "from-memory",
-    },
-    "alkalinity": {
-        "title": "Alkalinity as the acid that brings a sample to pH 4.5; carbonic acid pK 6.35 and 10.33 at 25 °C",
-        "kind": "from-memory",
     },
     "acid-constants": {
         "title": "Dissociation constants at 25 °C of lactic, phosphoric, hydrochloric and sulphuric acid",
         "kind": "from-memory",
     },
-    "mash-buffer": {
-        "title": "Malts as buffers between their own mash pH and the charge of liquor and acid",
+    "alkalinity": {
+        "title": "Alkalinity as the acid that brings a sample to pH 4.5; carbonic acid pK 6.35 and 10.33 "
+        "at 25 °C",
         "kind": "from-memory",
-        "note": "An estimate, with its spread; the mash is measured.",
+    },
+    "asbc-cubic": {
+        "title": "ASBC cubic for °Plato from specific gravity 20/20 °C, valid 1.000 to 1.083",
+        "kind": "published",
+    },
+    "average-quantity": {
+        "title": "Directive 76/211/EEC Annex I and SI 2006/659: tolerable negative errors, 5 mL to 25 L",
+        "kind": "law",
+    },
+    "balling": {
+        "title": "Balling: 2.0665 g of extract give 1 g alcohol, 0.9565 g carbon dioxide, 0.11 g yeast; "
+        "real extract 0.1808 of original, 0.8192 of apparent",
+        "kind": "published",
+    },
+    "beer-chart": {
+        "title": "A beer chart's equation: g/L = 10 p exp(2617.25 / T - 10.73797), p in bar absolute",
+        "kind": "from-memory",
+        "note": "Pure water by IAPWS G7-04 bounds it from above.",
+    },
+    "contact-both-in-band": {
+        "title": "Contact time is credited between two readings only when both are in band",
+        "kind": "common-practice",
+    },
+    "counting": {
+        "title": "Counting chamber: volume over a square, and Poisson's spread of a count",
+        "kind": "published",
+    },
+    "dry-hop-loss": {
+        "title": "Beer kept by dry hops: about 5 L/kg of pellets, 8 L/kg of whole hops",
+        "kind": "from-memory",
+    },
+    "duty-table": {
+        "title": "UK duty table of alcohol by fall of gravity, factors 0.125 to 0.135 (was Excise Notice "
+        "226)",
+        "kind": "from-memory",
+        "note": "Check against the authority's own table before a return.",
+    },
+    "duty-truncation": {
+        "title": "HMRC Alcoholic Products Technical Guide, section 11: strength is rounded down to one "
+        "decimal",
+        "kind": "law",
+    },
+    "eh40": {
+        "title": "EH40/2005: carbon dioxide 5 000 ppm over 8 hours, 15 000 ppm over 15 minutes",
+        "kind": "law",
+        "note": "United Kingdom.",
+    },
+    "ethanol-density": {
+        "title": "OIML R 22: ethanol at 20 °C, 789.24 kg/m³",
+        "kind": "standard",
+    },
+    "extract-definition": {
+        "title": "Extract of malt as litre-degrees per kg, or per cent by weight, fine grind, as-is",
+        "kind": "published",
+    },
+    "fermentation-heat": {
+        "title": "Heat of fermentation, 587 kJ/kg of extract fermented",
+        "kind": "from-memory",
+    },
+    "first-order": {
+        "title": "First-order loss of strength",
+        "kind": "published",
+    },
+    "fitted-loss": {
+        "title": "One loss factor between kinetics and measured beers, by least squares",
+        "kind": "common-practice",
+    },
+    "food-information": {
+        "title": "Regulation (EU) 1169/2011, Annex X: date of minimum durability",
+        "kind": "from-memory",
+    },
+    "gas-law": {
+        "title": "Ideal gas less the second virial coefficient of carbon dioxide, -123.7 mL/mol at 20 °C",
+        "kind": "from-memory",
+    },
+    "glass-expansion": {
+        "title": "Cubic expansion of hydrometer glass, 25e-6 per °C",
+        "kind": "from-memory",
     },
     "grain-absorption": {
         "title": "Spent grain keeps about 0.9 L of liquor for each kg of malt, net",
         "kind": "common-practice",
         "note": "A starting figure; each tun has its own.",
     },
-    "last-runnings": {
-        "title": "Run-off stops at gravity 1.010 or pH 5.8, whichever comes first",
-        "kind": "common-practice",
-    },
-    "extract-definition": {
-        "title": "Extract of malt as litre-degrees per kg, or per cent by weight, fine grind, as-is",
-        "kind": "published",
-    },
-    "utilisation-table": {
-        "title": "Utilisation of hops by minutes boiled and gravity, losses to the beer included",
-        "kind": "from-memory",
-        "note": "Coppers differ by a quarter and more; fit it to your own beers.",
-    },
-    "malowicki-2005": {
-        "title": "Malowicki and Shellhammer, isomerisation of hop acids, J. Agric. Food Chem. 53 (2005) 4434",
-        "kind": "published",
-        "note": "Measured from 90 to 130 °C in a model solution of pH 5.2; rate constants as in its abstract.",
-    },
-    "fitted-loss": {
-        "title": "One loss factor between kinetics and measured beers, by least squares",
-        "kind": "common-practice",
-    },
-    "dry-hop-loss": {
-        "title": "Beer kept by dry hops: about 5 L/kg of pellets, 8 L/kg of whole hops",
+    "heat-balance": {
+        "title": "Heat balance of malt, liquor and tun; heat of dry malt 1.55 kJ/(kg K)",
         "kind": "from-memory",
     },
-    "counting": {
-        "title": "Counting chamber: volume over a square, and Poisson's spread of a count",
-        "kind": "published",
+    "iapws-g7": {
+        "title": "IAPWS G7-04, Henry's constant of gases in water",
+        "kind": "standard",
     },
-    "pitching": {
-        "title": "Pitching by live cells for each mL and °P of the whole brew",
-        "kind": "common-practice",
-    },
-    "iapws-sr6": {
-        "title": "IAPWS SR6-08, liquid water at 0.1 MPa: viscosity",
+    "iapws-if97": {
+        "title": "IAPWS Industrial Formulation 1997; a polynomial fitted to it within 0.01 kJ/kg from 0 "
+        "to 100 °C",
         "kind": "standard",
     },
     "iapws-sr1": {
         "title": "IAPWS SR1-86, vapour pressure of saturated water",
         "kind": "standard",
     },
-    "iapws-g7": {
-        "title": "IAPWS G7-04, Henry's constant of gases in water",
+    "iapws-sr6": {
+        "title": "IAPWS SR6-08, liquid water at 0.1 MPa: viscosity",
         "kind": "standard",
+    },
+    "kell-1975": {
+        "title": "Kell, density of water, J. Chem. Eng. Data 20 (1975) 97",
+        "kind": "published",
+    },
+    "kolbach": {
+        "title": "Kolbach's residual alkalinity: alkalinity - calcium / 1.4 - magnesium / 1.7",
+        "kind": "from-memory",
+    },
+    "laliberte": {
+        "title": "Laliberté and Cooper, density and heat of aqueous solutions, J. Chem. Eng. Data 49 "
+        "(2004) 1141",
+        "kind": "published",
+        "note": "Read through a fit: sucrose from 5 to 50 °C, caustic near 50 °C.",
+    },
+    "last-runnings": {
+        "title": "Run-off stops at gravity 1.010 or pH 5.8, whichever comes first",
+        "kind": "common-practice",
+    },
+    "lot-marking": {
+        "title": "Directive 2011/91/EU: the lot is marked, preceded by L",
+        "kind": "from-memory",
+    },
+    "malowicki-2005": {
+        "title": "Malowicki and Shellhammer, isomerisation of hop acids, J. Agric. Food Chem. 53 (2005) 4434",
+        "kind": "published",
+        "note": "Measured from 90 to 130 °C in a model solution of pH 5.2; rate constants as in its "
+        "abstract.",
+    },
+    "mash-buffer": {
+        "title": "Malts as buffers between their own mash pH and the charge of liquor and acid",
+        "kind": "from-memory",
+        "note": "An estimate, with its spread; the mash is measured.",
+    },
+    "mass-balance": {
+        "title": "Mass balance",
+        "kind": "published",
+    },
+    "mean-range": {
+        "title": "Control chart for mean and range, samples of five: 2.326 and 0.864",
+        "kind": "published",
+    },
+    "molar-masses": {
+        "title": "Standard atomic weights, IUPAC",
+        "kind": "standard",
+    },
+    "naoh-solution": {
+        "title": "Heat of solution of sodium hydroxide by moles of water at 25 °C",
+        "kind": "from-memory",
+    },
+    "neutralisation": {
+        "title": "Heat of neutralisation, 55.8 kJ/mol of hydroxide",
+        "kind": "published",
+    },
+    "oiml-d28": {
+        "title": "OIML D 28, conventional value of weighing in air: weights 8000 kg/m³, air 1.2 kg/m³",
+        "kind": "standard",
+    },
+    "packers-rules": {
+        "title": "Packers' rules: on average full, at most 1 in 40 below T1, 1 in 10 000 below T2",
+        "kind": "from-memory",
+    },
+    "peracetic-titration": {
+        "title": "Peroxide by oxidant, then peracetic acid by iodine and thiosulphate",
+        "kind": "published",
+    },
+    "pipe-cleaning": {
+        "title": "Pipes are cleaned at 1.5 m/s or more, turbulent",
+        "kind": "common-practice",
+    },
+    "pitching": {
+        "title": "Pitching by live cells for each mL and °P of the whole brew",
+        "kind": "common-practice",
+    },
+    "reference-test": {
+        "title": "Directive 76/211/EEC Annex II, 2.2 and 2.3, and SI 2006/659 Schedule 2: reference test",
+        "kind": "law",
+    },
+    "rinse-band": {
+        "title": "Rinse within 0.3 pH and 50 µS/cm or 10 % of today's mains",
+        "kind": "common-practice",
+    },
+    "robust-fit": {
+        "title": "Least squares with Huber's weights; Levenberg and Marquardt's steps",
+        "kind": "published",
+    },
+    "seam-butting": {
+        "title": "Body hook butting with 1.1 times the plate thicknesses",
+        "kind": "from-memory",
+    },
+    "seam-free-space": {
+        "title": "Free space = seam thickness - 3 ends - 2 bodies",
+        "kind": "from-memory",
+    },
+    "student": {
+        "title": "Student's t, two-sided 95 %",
+        "kind": "published",
+    },
+    "tare-tenth": {
+        "title": "A mean tare may stand for all while its spread is a tenth of the tolerable negative error",
+        "kind": "from-memory",
+    },
+    "two-end-points": {
+        "title": "Warder's titration of hydroxide and carbonate with two end points",
+        "kind": "published",
+    },
+    "uk-gallon": {
+        "title": "Units of Measurement Regulations 1995: gallon 4.54609 L; barrel of 36",
+        "kind": "law",
+    },
+    "utilisation-table": {
+        "title": "Utilisation of hops by minutes boiled and gravity, losses to the beer included",
+        "kind": "from-memory",
+        "note": "Coppers differ by a quarter and more; fit it to your own beers.",
+    },
+    "wall-wetting": {
+        "title": "A static ball wets an upright wall with 27 to 35 L/min for each metre around",
+        "kind": "common-practice",
     },
 }
 """Every source by id: `{title, kind, note?}`."""
