@@ -31,6 +31,7 @@ needs-vessels =
        *[other] { $count } vessels’ cleans end soon or have ended
     }
 needs-until = Clean until { $time }
+needs-was-until = Was clean until { $time }
 needs-quarantine =
     { $count ->
         [one] 1 record in quarantine
@@ -106,16 +107,20 @@ story = What happened
 story-received = received { $time }
 story-not-received = not with the office yet
 story-run-opened = Opened the run.
-story-caution-met = Met the caution “{ $caution }” at: { $title }.
+story-caution-met =
+    { $count ->
+        [one] Met the caution: { $cautions }
+       *[other] Met the cautions: { $cautions }
+    }
 story-entry-made = { $label }:
 story-entry-settled = Settled { $label }: { $target } counts. { $reason }
-story-step-done = Done: { $title }.
-story-step-skipped = Skipped: { $title }. { $reason }
-story-hold-started = Started the hold of { $time }: { $title }.
-story-hold-ended = Ended the hold: { $title }.
+story-step-done = Done.
+story-step-skipped = Skipped. { $reason }
+story-hold-started = Started the hold of { $time }.
+story-hold-ended = Ended the hold.
 story-sign-given = Signed as second person: { $target }.
 story-note-added = Note: { $text }
-story-photo-added = Added a photo: { $title }.
+story-photo-added = Added a photo.
 story-deviation-raised = Raised a deviation: { $text }
 story-deviation-answered = Answered the deviation: { $action }
 story-struck = Struck: { $target }. { $reason }

@@ -215,6 +215,11 @@ step-signed = Signed by { $person }, { $time }.
 step-skipped = Skipped by { $person }, { $time }: { $reason }
 step-reopened = Open again: a reading it stood on was struck or is disputed.
 step-reopened-short = Open again
+steps-folded =
+    { $count ->
+        [one] 1 step done
+       *[other] { $count } steps done
+    }
 step-status-shut = Not yet:
 step-status-open = To do:
 step-status-done = Done:
@@ -241,7 +246,8 @@ enter-keep = Record { $value } { $unit }
 enter-keep-words = Record
 enter-empty = Key the reading
 enter-lot-help = As it is printed on the sack, drum or box.
-enter-text-help = In your own words.
+enter-lot = Lot code
+enter-text = In your own words
 keypad = Number keys
 keypad-point = Decimal point
 keypad-sign = Plus or minus

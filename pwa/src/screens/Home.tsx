@@ -1,5 +1,5 @@
 /** Three things to press, one for each kind of user, and what is running now. */
-import { current, device, signOut } from "../identity";
+import { current, signOut } from "../identity";
 import { t } from "../messages";
 import { openLines } from "../state/board";
 import { choose, type Mode } from "../state/mode";
@@ -10,7 +10,7 @@ import { RunLink } from "./plant/RunLink";
 export function Home() {
   const person = current.value;
   return (
-    <Page title={device.value?.brewery ?? t("product")}>
+    <Page title={t("product")}>
       {openLines.value.length > 0 && (
         <section>
           <h2>{t("home-running")}</h2>

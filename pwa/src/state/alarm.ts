@@ -15,7 +15,7 @@ export function alarmFor(cautions: readonly string[]): void {
   if (cautions.some((id) => caution(id)?.alarm)) raiseAlarm();
 }
 
-/** The site's own number to call, or the one that works on any phone in Europe. */
+/** The site's own number to call, or the one that works on any phone in Europe; in words there may be two of them. */
 export function emergencyNumber(): string {
   const own = reference.value?.settings["emergency-number"];
   return typeof own === "string" && own !== "" ? own : "112";

@@ -27,8 +27,12 @@ export function cautionsAt(step: string): StepCautions | null {
   return run && person && held?.key === keyOf(run, step, person) ? held : null;
 }
 
+/** While several are being recorded the screen stays as it is, so that none is pressed twice. */
+let meeting = false;
+
 /** Asks the core again; called when the step, the person or the run's records change. */
 export async function lookAtCautions(step: string): Promise<void> {
+  if (meeting) return;
   const held = session.peek();
   const person = current.peek();
   if (!held?.live || !person) return;
@@ -61,6 +65,11 @@ export function nextScreen(shown: readonly Shown[]): readonly Shown[] {
 
 /** Records that the person has met these cautions. */
 export async function meet(step: string, screen: readonly Shown[]): Promise<void> {
-  for (const row of screen) await act("caution", { step, caution: row.caution.id });
+  meeting = true;
+  try {
+    for (const row of screen) await act("caution", { step, caution: row.caution.id });
+  } finally {
+    meeting = false;
+  }
   await lookAtCautions(step);
 }

@@ -1,9 +1,16 @@
 /** One renderer for the working of every sum: what went in, the formula in words, each step, the result, and whence. */
+import type { ComponentChildren } from "preact";
 import { t } from "../messages";
 import type { Figure, Working as Sum } from "../state/view";
 import { figure } from "./figures";
 
-export function Working({ working }: { readonly working: Sum }) {
+type Props = {
+  readonly working: Sum;
+  /** Shown between the result and its working: what the result is judged to be. */
+  readonly children?: ComponentChildren;
+};
+
+export function Working({ working, children }: Props) {
   const [main, ...others] = working.results;
   return (
     <section class="working" aria-label={working.title}>
@@ -13,6 +20,7 @@ export function Working({ working }: { readonly working: Sum }) {
           <Value value={main.value} unit={main.unit} />
         </p>
       )}
+      {children}
       {working.marks.map((mark) => (
         <p class="mark" key={mark}>
           {t("working-mark", { mark })}

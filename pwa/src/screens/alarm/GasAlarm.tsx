@@ -12,7 +12,7 @@ export function GasAlarm() {
     <main class="alarm" aria-live="assertive">
       <Title text={t("alarm-leave")} />
       <p class="alarm-line">{t("alarm-nobody")}</p>
-      <a class="alarm-call" href={`tel:${number}`}>
+      <a class="alarm-call" href={`tel:${number.match(/[+\d]+/)?.[0] ?? number}`}>
         {t("alarm-call", { number })}
       </a>
       {held && (

@@ -1,5 +1,6 @@
 /** What a manager must see to, the gravest first. */
 import { t } from "../../messages";
+import { now } from "../../state/clock";
 import { personName, vesselName } from "../../state/known";
 import { to } from "../../state/route";
 import type { RunLine } from "../../state/view";
@@ -71,7 +72,11 @@ function Vessels({ rows }: { readonly rows: readonly VesselDue[] }) {
               <strong>{row.name}</strong>
               <span>{t(`vessel-state-${row.state}`)}</span>
               {row.proved_until && (
-                <span class="whose">{t("needs-until", { time: moment(row.proved_until) })}</span>
+                <span class="whose">
+                  {t(Date.parse(row.proved_until) > now.value ? "needs-until" : "needs-was-until", {
+                    time: moment(row.proved_until),
+                  })}
+                </span>
               )}
             </a>
           </li>

@@ -116,7 +116,8 @@ function Story({ lines }: { readonly lines: readonly Line[] }) {
           day = today;
           return (
             <li key={line.event.id} data-struck={line.struck} data-found={line.findings.length > 0}>
-              {fresh && <p class="story-day">{today}</p>}
+              {fresh && <h3 class="story-day">{today}</h3>}
+              {line.heading && <p class="story-step">{line.heading}</p>}
               <StoryLine line={line} />
             </li>
           );
@@ -145,7 +146,7 @@ function StoryLine({ line }: { readonly line: Line }) {
       </p>
       <div class="story-what">
         <p>
-          {line.struck ? <s>{said}</s> : said} {line.verdict && <VerdictWord verdict={line.verdict} />}
+          {line.struck ? <s>{said}</s> : said}
           {line.struck && <span class="tag"> {t("field-struck")}</span>}
         </p>
         {line.advice && !line.struck && <p class="whose">{line.advice}</p>}
@@ -156,6 +157,7 @@ function StoryLine({ line }: { readonly line: Line }) {
           </p>
         ))}
       </div>
+      <p class="story-verdict">{line.verdict && <VerdictWord verdict={line.verdict} />}</p>
       <p class="story-who">{personName(event.person)}</p>
     </div>
   );

@@ -9,6 +9,8 @@ import { valueText } from "../run/next";
 
 export type Line = {
   readonly event: StoredEvent;
+  /** The step's title, where the story comes to another step than the line before. */
+  readonly heading: string | null;
   readonly what: string;
   /** What was recorded, large. */
   readonly value: string | null;
@@ -20,23 +22,53 @@ export type Line = {
 };
 
 export function storyOf(run: RunView, events: readonly StoredEvent[]): readonly Line[] {
-  return events.map((event) => lineOf(run, event));
+  let before = "";
+  return gathered(events).map((group) => {
+    const [event] = group;
+    const step = text(event.data.step) || stepOfTarget(run, event.data);
+    const heading = step === before ? null : (stepHere(run, step)?.title ?? step);
+    before = step;
+    return lineOf(run, group, heading);
+  });
 }
 
-function lineOf(run: RunView, event: StoredEvent): Line {
+type Group = readonly [StoredEvent, ...StoredEvent[]];
+
+/** Cautions met one after another at one step are one line; everything else stands alone. */
+function gathered(events: readonly StoredEvent[]): Group[] {
+  const groups: Group[] = [];
+  for (const event of events) {
+    const last = groups.at(-1);
+    if (last && event.type === "caution.met" && sameMeeting(last[0], event))
+      groups[groups.length - 1] = [...last, event];
+    else groups.push([event]);
+  }
+  return groups;
+}
+
+const sameMeeting = (a: StoredEvent, b: StoredEvent): boolean =>
+  a.type === b.type && a.person === b.person && a.data.step === b.data.step;
+
+function lineOf(run: RunView, group: Group, heading: string | null): Line {
+  const [event] = group;
   const record = entryRecord(run, event);
-  const entry = record?.entry;
+  const ids = group.map((each) => each.id);
   return {
     event,
-    what: sentence(run, event),
+    heading,
+    what: sentence(run, group),
     value: record ? shownValue(record) : null,
-    verdict: record && entry && entry.kind !== "text" && entry.kind !== "lot" ? record.row.verdict : null,
+    verdict: record && wasJudged(record) ? record.row.verdict : null,
     advice: record?.row.advice ?? "",
     notes: notesOf(run, event, record?.row),
-    struck: run.strikes.some((strike) => strike.target === event.id),
-    findings: run.findings.filter((finding) => finding.event === event.id).map((finding) => finding.text),
+    struck: run.strikes.some((strike) => ids.includes(strike.target)),
+    findings: run.findings.filter((finding) => ids.includes(finding.event)).map((finding) => finding.text),
   };
 }
+
+/** An entry without limits was never judged, so nothing is said of it. */
+const wasJudged = ({ entry, row }: Found): boolean =>
+  row.verdict !== "target" || row.limit !== "" || entry?.kind === "choice";
 
 type Found = { readonly entry: Entry | undefined; readonly row: EntryRecord };
 
@@ -62,13 +94,16 @@ function entryOf(run: RunView, step: Json | undefined, field: Json | undefined):
   return stepHere(run, step)?.entries?.find((entry) => entry.id === field);
 }
 
-function sentence(run: RunView, event: StoredEvent): string {
+function sentence(run: RunView, group: Group): string {
+  const [event] = group;
   const { data, type } = event;
+  const cautions = group.map((each) => caution(text(each.data.caution))?.title ?? text(each.data.caution));
   const title = stepHere(run, data.step)?.title ?? text(data.step);
   const words = {
     title,
     label: entryOf(run, data.step, data.field)?.label ?? text(data.field),
-    caution: caution(text(data.caution))?.title ?? text(data.caution),
+    count: group.length,
+    cautions: cautions.join(" · "),
     text: text(data.text),
     reason: text(data.reason),
     action: text(data.action),
@@ -104,6 +139,17 @@ const STORIES = new Set([
 function storyKey(type: string, data: JsonObject): string {
   const key = `story-${type.replace(".", "-")}`;
   return type === "run.reviewed" ? `${key}-${text(data.verdict)}` : key;
+}
+
+/** A strike or a settlement belongs to the step of what it is about. */
+function stepOfTarget(run: RunView, data: JsonObject): string {
+  const target = text(data.target);
+  const held = Object.entries(run.steps).find(
+    ([, view]) =>
+      view.done?.event === target ||
+      Object.values(view.entries).some((field) => field.all.some((row) => row.event === target)),
+  );
+  return held?.[0] ?? "";
 }
 
 /** What a strike was drawn through, or a signature was put under. */

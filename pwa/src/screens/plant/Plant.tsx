@@ -69,7 +69,7 @@ function Card({ vessel }: { readonly vessel: VesselView }) {
   const line = lines.value.find((row) => row.id === vessel.run);
   return (
     <a class="vessel" href={to("vessel", vessel.id)} data-state={vessel.state}>
-      <VesselShape state={vessel.state} />
+      <VesselShape kind={vessel.kind} state={vessel.state} />
       <span class="vessel-name">{vessel.name}</span>
       <span class="vessel-state">{t(`vessel-state-${vessel.state}`)}</span>
       <Until vessel={vessel} />

@@ -27,7 +27,7 @@ export function Vessel({ id }: { readonly id: string }) {
     >
       {vessel && (
         <section class="vessel-now" data-state={vessel.state}>
-          <VesselShape state={vessel.state} />
+          <VesselShape kind={vessel.kind} state={vessel.state} />
           <div class="vessel-words">
             <p class="vessel-state">{t(`vessel-state-${vessel.state}`)}</p>
             <Until vessel={vessel} />

@@ -3,18 +3,19 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { forget, keep, recall } from "../../log";
 import { t } from "../../messages";
-import { act, answerTo, ask, type Refused } from "../../state/act";
+import { act, type Refused } from "../../state/act";
 import { alarmFor } from "../../state/alarm";
 import { stepOf } from "../../state/known";
 import { how } from "../../state/paper";
 import { leave } from "../../state/route";
 import type { Session } from "../../state/run";
-import type { Entry, Judgement, Verdict as Kind, Step } from "../../state/view";
+import type { Entry, Verdict as Kind, Step } from "../../state/view";
 import { decimalMark, figure } from "../../ui/figures";
 import { Keypad } from "../../ui/Keypad";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
+import { type Judged, useJudged } from "./judged";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
@@ -123,30 +124,6 @@ function Typed({ typed, unit, verdict }: TypedProps) {
   );
 }
 
-type Judged = {
-  readonly typed: string;
-  readonly judgement: Judgement | null;
-  readonly refused: Refused | null;
-};
-
-function useJudged(step: Step, entry: Entry, typed: string): Judged | null {
-  const [judged, setJudged] = useState<Judged | null>(null);
-  useEffect(() => {
-    if (typed === "") return setJudged(null);
-    let stale = false;
-    ask<Judgement>("judge", { step: step.id, field: entry.id, typed })
-      .then(
-        (judgement) => ({ typed, judgement, refused: null }),
-        (error: unknown) => ({ typed, judgement: null, refused: answerTo(error) }),
-      )
-      .then((next) => !stale && setJudged(next), console.error);
-    return () => {
-      stale = true;
-    };
-  }, [step.id, entry.id, typed]);
-  return judged;
-}
-
 /** Before a number is keyed: what it should be. Once it is: what to do about it. */
 function Preview({ judged, limit }: { readonly judged: Judged | null; readonly limit: string }) {
   if (judged?.judgement) {
@@ -175,8 +152,8 @@ function WordsForm(props: FormProps) {
         dock={<Submit>{refused && <RefusedWords run={run} refused={refused} />}</Submit>}
       >
         <TextField
-          label={entry.label}
-          help={t(entry.kind === "lot" ? "enter-lot-help" : "enter-text-help")}
+          label={t(entry.kind === "lot" ? "enter-lot" : "enter-text")}
+          {...(entry.kind === "lot" ? { help: t("enter-lot-help") } : {})}
           value={typed}
           onValue={setTyped}
           lines={entry.kind === "lot" ? 1 : 4}

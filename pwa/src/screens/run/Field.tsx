@@ -90,15 +90,15 @@ function Live({ entry, field }: { readonly entry: Entry; readonly field: FieldVi
         <Value value={valueText(entry, field.value ?? "")} unit={field.unit} />
       </p>
       {record && <Whose record={record} />}
-      {field.verdict && judged(entry) && (
+      {field.verdict && judged(field) && (
         <Verdict verdict={field.verdict} advice={field.advice} limit={field.limit} source={field.source} />
       )}
     </>
   );
 }
 
-/** Free text and lot codes are never judged, so they show no verdict. */
-const judged = (entry: Entry): boolean => entry.kind !== "text" && entry.kind !== "lot";
+/** An entry that has no limit is never judged, so it shows no verdict. */
+const judged = (field: FieldView): boolean => field.limit !== "" || field.verdict !== "target";
 
 function Whose({ record }: { readonly record: EntryRecord }) {
   return (

@@ -24,6 +24,7 @@ export function StepBody({ run, step, view, brief = false }: Props) {
   return (
     <div class="step-body">
       <Standing run={run} step={step} view={view} />
+      <HoldPart run={run} step={step} view={view} />
       {brief ? (
         <details class="why">
           <summary>{t("step-why-how")}</summary>
@@ -36,7 +37,6 @@ export function StepBody({ run, step, view, brief = false }: Props) {
           <CautionLinks run={run} step={step} />
         </>
       )}
-      {view.hold && <HoldPart run={run} step={step} view={view} />}
       {step.entries?.map((entry) => {
         const field = view.entries[entry.id];
         return (

@@ -42,12 +42,14 @@ export function StepDock({ run, step, view, then }: Props) {
   return (
     <>
       {refused && <RefusedWords run={run} refused={refused} />}
-      <div class="dock-row">
-        <a class="press more" href={to("run", run.id, "more")}>
-          {t("run-more")}
-        </a>
-        <Main run={run} step={step} next={next} then={then} finish={finishStep} startHold={startHold} />
-      </div>
+      {next.kind === "again" ? (
+        <Again run={run} step={step} entry={next.entry} />
+      ) : (
+        <div class="dock-row">
+          <More run={run} />
+          <Main run={run} step={step} next={next} then={then} finish={finishStep} startHold={startHold} />
+        </div>
+      )}
     </>
   );
 }
@@ -59,10 +61,35 @@ function hasElapsed(run: Session, step: Step, { hold }: StepView): boolean {
   );
 }
 
+function More({ run }: { readonly run: Session }) {
+  return (
+    <a class="press more" href={to("run", run.id, "more")}>
+      {t("run-more")}
+    </a>
+  );
+}
+
+type AgainProps = { readonly run: Session; readonly step: Step; readonly entry: Entry };
+
+/** After a stop: correct it and enter it again, or say that it is different and why. */
+function Again({ run, step, entry }: AgainProps) {
+  return (
+    <>
+      <EnterPress run={run} step={step} entry={entry} label={t("step-again", { label: entry.label })} />
+      <div class="dock-row">
+        <More run={run} />
+        <a class="press" href={to("run", run.id, "deviate", step.id, entry.id)}>
+          {t("deviate")}
+        </a>
+      </div>
+    </>
+  );
+}
+
 type MainProps = {
   readonly run: Session;
   readonly step: Step;
-  readonly next: Next;
+  readonly next: Exclude<Next, { readonly kind: "again" }>;
   readonly then: (step: string) => void;
   readonly finish: () => Promise<void>;
   readonly startHold: () => Promise<void>;
@@ -84,20 +111,6 @@ function Main({ run, step, next, then, finish, startHold }: MainProps) {
           entry={next.entry}
           label={t("step-enter", { label: next.entry.label })}
         />
-      );
-    case "again":
-      return (
-        <div class="dock-pair">
-          <EnterPress
-            run={run}
-            step={step}
-            entry={next.entry}
-            label={t("step-again", { label: next.entry.label })}
-          />
-          <a class="press" href={to("run", run.id, "deviate", step.id, next.entry.id)}>
-            {t("deviate")}
-          </a>
-        </div>
       );
     case "settle":
       return (

@@ -5,7 +5,7 @@ import { meet } from "../../state/cautions";
 import { personName, vesselName } from "../../state/known";
 import { replace } from "../../state/route";
 import type { Session } from "../../state/run";
-import type { Step, StepView } from "../../state/view";
+import type { Step, StepStatus, StepView } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { StepShape } from "../../ui/Shape";
 import { timeOf } from "../../ui/time";
@@ -27,8 +27,10 @@ export function Steps({ run, open }: Props) {
   const text = run.procedure?.steps.find((step) => step.id === chosen);
   const view = run.view.steps[chosen];
   const [reading, setReading] = useState(false);
+  const [unfolded, setUnfolded] = useState(false);
   if (!run.procedure || !text || !view) return <Page title={runName(run)} back={[]} />;
 
+  const folded = unfolded ? 0 : foldable(run, chosen);
   const due = dueCautions(run, chosen);
   if (reading && due.length > 0)
     return (
@@ -41,6 +43,7 @@ export function Steps({ run, open }: Props) {
       />
     );
   const pick = (step: string) => {
+    setReading(false);
     setChosen(step);
     replace("run", run.id, "step", step);
   };
@@ -63,22 +66,23 @@ export function Steps({ run, open }: Props) {
     >
       <PaperBanner />
       <LastMade run={run} />
+      {folded > 0 && (
+        <button type="button" class="folded" onClick={() => setUnfolded(true)}>
+          <StepShape status="done" />
+          {t("steps-folded", { count: folded })}
+        </button>
+      )}
       <ol class="steps">
         {run.procedure.steps.map((step, at) => {
           const here = run.view.steps[step.id];
+          if (!here || at < folded) return null;
+          const status = here.status === "shut" && step.id === run.view.next ? "open" : here.status;
+          const open = step.id === chosen;
           return (
-            here && (
-              <li
-                key={step.id}
-                data-status={here.status === "shut" && step.id === run.view.next ? "open" : here.status}
-                data-open={step.id === chosen}
-              >
-                <Line number={at + 1} step={step} view={here} open={step.id === chosen} pick={pick} />
-                {step.id === chosen && due.length === 0 && (
-                  <StepBody run={run} step={step} view={here} brief />
-                )}
-              </li>
-            )
+            <li key={step.id} data-status={status} data-open={open}>
+              <Line number={at + 1} step={step} view={here} status={status} open={open} pick={pick} />
+              {open && due.length === 0 && <StepBody run={run} step={step} view={here} brief />}
+            </li>
           );
         })}
       </ol>
@@ -86,23 +90,32 @@ export function Steps({ run, open }: Props) {
   );
 }
 
+/** How many steps from the top are done and can be folded into one line; the open one and the one before it stay. */
+function foldable(run: Session, chosen: string): number {
+  const { order, steps } = run.view;
+  const at = order.findIndex((id) => id === chosen || !passed(steps[id]));
+  const until = (at < 0 ? order.length : at) - 1;
+  return until < 2 ? 0 : until;
+}
+
 type LineProps = {
   readonly number: number;
   readonly step: Step;
   readonly view: StepView;
+  readonly status: StepStatus;
   readonly open: boolean;
   readonly pick: (step: string) => void;
 };
 
-function Line({ number, step, view, open, pick }: LineProps) {
+function Line({ number, step, view, status, open, pick }: LineProps) {
   const mark = view.done ?? view.skipped;
   const values = valuesOf(step, view);
   return (
     <button type="button" class="step-line" aria-expanded={open} onClick={() => pick(step.id)}>
-      <StepShape status={view.status} />
+      <StepShape status={status} />
       <span class="step-line-words">
         <span class="step-line-title">
-          <span class="unseen">{t(`step-status-${view.status}`)} </span>
+          <span class="unseen">{t(`step-status-${status}`)} </span>
           {t("step-numbered", { number, title: step.title })}
         </span>
         {!open && values.length > 0 && <span class="step-line-values">{values.join(" · ")}</span>}

@@ -10,7 +10,9 @@ import type { Entry, Step, Working as Sum } from "../../state/view";
 import { figure } from "../../ui/figures";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
+import { Verdict } from "../../ui/Verdict";
 import { Working } from "../../ui/Working";
+import { useJudged } from "./judged";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
@@ -58,6 +60,7 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
   }, [step.id, entry.id, JSON.stringify(given)]);
 
   const proposed = worked.sum?.proposed ?? null;
+  const judgement = useJudged(step, entry, proposed ?? "")?.judgement;
   const use = async () => {
     if (proposed === null) return;
     const answer = await act("enter", {
@@ -93,7 +96,13 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
       }
     >
       {worked.refused && <p class="wrong">{worked.refused.text}</p>}
-      {worked.sum && <Working working={worked.sum} />}
+      {worked.sum && (
+        <Working working={worked.sum}>
+          {judgement?.limit && (
+            <Verdict verdict={judgement.verdict} advice={judgement.advice} limit={judgement.limit} />
+          )}
+        </Working>
+      )}
       {(worked.refused || Object.keys(values).length > 0) && (
         <fieldset class="lacking">
           <legend>{t("work-inputs")}</legend>

@@ -3,7 +3,9 @@ import type { Entry, Step, StepView, Wait } from "../../state/view";
 
 export type Next =
   | { readonly kind: "go"; readonly step: string; readonly text: string }
-  | { readonly kind: "enter" | "again" | "settle"; readonly entry: Entry }
+  | { readonly kind: "enter"; readonly entry: Entry }
+  | { readonly kind: "again"; readonly entry: Entry }
+  | { readonly kind: "settle"; readonly entry: Entry }
   | { readonly kind: "start-hold"; readonly seconds: number }
   | { readonly kind: "hold" }
   | { readonly kind: "sign" }

@@ -1,0 +1,28 @@
+/** What the core would make of a value before it is recorded. */
+import { useEffect, useState } from "preact/hooks";
+import { answerTo, ask, type Refused } from "../../state/act";
+import type { Entry, Judgement, Step } from "../../state/view";
+
+export type Judged = {
+  readonly typed: string;
+  readonly judgement: Judgement | null;
+  readonly refused: Refused | null;
+};
+
+export function useJudged(step: Step, entry: Entry, typed: string): Judged | null {
+  const [judged, setJudged] = useState<Judged | null>(null);
+  useEffect(() => {
+    if (typed === "") return setJudged(null);
+    let stale = false;
+    ask<Judgement>("judge", { step: step.id, field: entry.id, typed })
+      .then(
+        (judgement) => ({ typed, judgement, refused: null }),
+        (error: unknown) => ({ typed, judgement: null, refused: answerTo(error) }),
+      )
+      .then((next) => !stale && setJudged(next), console.error);
+    return () => {
+      stale = true;
+    };
+  }, [step.id, entry.id, typed]);
+  return judged;
+}
