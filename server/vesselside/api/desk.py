@@ -3,7 +3,7 @@
 from typing import Any
 
 from flask_smorest import Blueprint
-from marshmallow import fields, validate
+from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside import library
 from vesselside.core.events import is_id
@@ -14,7 +14,7 @@ from vesselside.store.devices import CODE_MS, Credential
 from vesselside.store.instants import text_of
 
 from .credentials import by_manager
-from .documents import Lenient, answers, role_field, text_field
+from .documents import Lenient, answers, id_field, role_field, text_field
 from .errors import ProblemError
 
 blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The manager's desk")
@@ -102,6 +102,16 @@ class Setting(Lenient):
     """A site figure."""
 
     value = text_field(200, required=True)
+
+
+class Draft(Schema):
+    """A procedure as data; the library judges it field by field."""
+
+    class Meta:
+        unknown = INCLUDE
+
+    id = id_field(required=True)
+    version = fields.Integer(required=True, validate=validate.Range(1), strict=True)
 
 
 class Published(Lenient):
@@ -219,7 +229,7 @@ def change_setting(credential: Credential, session: people.Session, sent: dict[s
 @blueprint.route("/procedures", methods=["POST"])
 @answers(blueprint, 400, 401, 403, 413, 422)
 @by_manager
-@blueprint.arguments(fields.Dict(), as_kwargs=False)
+@blueprint.arguments(Draft)
 @blueprint.response(201, Published)
 def publish(credential: Credential, session: people.Session, sent: dict[str, Any]) -> dict[str, str]:
     """Publish a version of a procedure"""
