@@ -132,9 +132,7 @@ def test_a_deviation_carries_the_reading_and_its_limit_and_a_duty_brewer_answers
     ask("add", run="r1", events=[raised])
     assert waits(act, "answer", deviation=raised["id"], text="Rinsed again") == ["role"]
     assert code(act, "answer", COL, deviation="nothing", text="x")[0] == "target-unknown"
-    assert (
-        act("answer", COL, deviation=raised["id"], text="Rinsed again")["data"]["action"] == "Rinsed again"
-    )
+    assert act("answer", COL, deviation=raised["id"], text="Rinsed again")["data"]["action"] == "Rinsed again"
 
 
 def test_strike_abandon_skip_and_note_say_why(run):
@@ -175,3 +173,27 @@ def test_a_careful_person_reaches_the_end_of_the_bench_clean():
         [],
         ["look", "process", "residue"],
     )
+
+
+def test_a_sum_that_takes_a_table_is_fed_by_a_whole_series_and_the_record_keeps_its_rows():
+    weights = ["15.1", "15.0", "15.2", "15.1", "15.0", "15.1", "15.1", "15.2", "15.0", "15.1"]
+    works = {
+        "calculation": "tare-study",
+        "inputs": {"empties": {"series": "tare.empty"}, "error_ml": "13.2"},
+        "result": "mean_g",
+        "proposes": True,
+    }
+    entries = [
+        {"id": "empty", "label": "Empty", "kind": "reading", "unit": "g", "series": True},
+        {"id": "mean", "label": "Mean", "kind": "reading", "unit": "g", "works": works},
+    ]
+    step = {"id": "tare", "title": "Tare", "cautions": [], "entries": entries}
+    walker = Walker({**PROCEDURE, "steps": [step]}, CAUTIONS)
+    with pytest.raises(RefusedError) as refused:
+        ask("work", run=walker.run, step="tare", field="mean")
+    assert refused.value.problem["code"] == "limit-needs"
+    for weight in weights:
+        walker.act("enter", step="tare", field="empty", typed=weight, how="keyed")
+    made = walker.act("enter", step="tare", field="mean", typed="15.09", how="worked")
+    assert made["data"]["how"] == "worked"
+    assert made["data"]["from"]["inputs"]["empties"] == "; ".join(weights)

@@ -30,11 +30,14 @@ PRESSURE = {
     "glycol-shut-in",
 }
 GAS = {"co2-room", "gas-alarm", "gas-cylinders", "fobbing", "caustic-in-co2", "confined-space"}
+ENTRY = {"confined-space", "pressure-manway"}
+ACID = {"acid", "nitric-on-copper", "chlorine-with-acid", "chemical-to-water", "peracetic"}
+ALOFT = {"height", "fobbing", "hot-liquor", "hot-wort", "mash-rakes", "boil-over"}
 MACHINE = {"guards-isolation", "mash-rakes", "jammed-cans"}
 
 WORDS: dict[str, set[str]] = {
     r"caustic": CAUSTIC | {"chemical-to-water", "effluent", "chlorine-with-acid"},
-    r"(?<!peracetic )(?<!acetic )\bacids?\b(?! of 1 mol)": {"acid", "nitric-on-copper", "chlorine-with-acid", "chemical-to-water", "peracetic"},
+    r"(?<!peracetic )(?<!acetic )\bacids?\b(?! of 1 mol)": ACID,
     r"peracetic": {"peracetic"},
     r"hypochlorite|\bbleach": {"hypochlorite", "chlorine-with-acid"},
     r"metabisulphite": {"metabisulphite"},
@@ -47,11 +50,11 @@ WORDS: dict[str, set[str]] = {
     r"oxygen (bottle|cylinder|valve)|oxygenat": {"oxygen-enrichment"},
     r"\bvent(s|ed|ing)?\b|manway|under pressure|pressure off|let down": PRESSURE,
     r"cylinder\b": {"gas-cylinders", "oxygen-enrichment"},
-    r"\b(enter (the|a)|go in\b|climb in|inside the (tank|tun|copper)|dig out|head and arms)": {"confined-space", "pressure-manway"},
+    r"\b(enter (the|a)|go in\b|climb in|inside the (tank|tun|copper)|dig out|head and arms)": ENTRY,
     r"\brakes?\b|auger": {"mash-rakes"},
     r"\bguards?\b|conveyor|seamer|emergency stop|\bmill\b|reach in\b": MACHINE,
     r"\blift(ing|ed)? (it|the (sack|cask|keg|drum))|\bsacks?\b|hoist|full (cask|keg)s?\b": {"lifting"},
-    r"ladder|tank top|from the platform|stage of the copper": {"height", "fobbing", "hot-liquor", "hot-wort", "mash-rakes", "boil-over"},
+    r"ladder|tank top|from the platform|stage of the copper": ALOFT,
     r"\bdust": {"grain-dust", "metabisulphite", "caustic"},
     r"burette|hydrometer|\bglass (beaker|jar|sample)|microscope slide": {"glass"},
     r"forklift|pallet truck": {"forklift"},

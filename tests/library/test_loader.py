@@ -101,6 +101,62 @@ def test_each_fault_is_found_where_it_stands(
     assert found[0].line >= 1
 
 
+WORKED = """\
+  - id: sum
+    title: Work it out
+    why: For the next step.
+    how: On the phone.
+    entries:
+      - {id: weight, label: Weight, kind: reading, unit: g, places: 1, series: true}
+      - {id: litres, label: Litres, kind: reading, unit: L, places: 1}
+      - id: worked
+        label: Worked
+        kind: reading
+        unit: UNIT
+        places: 2
+        works: {calculation: CALCULATION, inputs: {INPUTS}, proposes: true}
+"""
+
+
+@pytest.mark.parametrize(
+    ("calculation", "unit", "inputs", "said"),
+    [
+        ("tare-study", "g", "empties: {series: sum.weight}, error_ml: '13.2'", ""),
+        (
+            "tare-study",
+            "g",
+            "empties: {series: sum.litres}, error_ml: '13.2'",
+            "must be a series of readings",
+        ),
+        ("tare-study", "g", "empties: '15', error_ml: '13.2'", "must be a series of readings"),
+        ("tare-study", "kg", "empties: {series: sum.weight}, error_ml: '13.2'", "is in g, wanted in kg"),
+        ("cask-priming", "g", "beer_l: {entry: sum.litres}, sugar: glucose", ""),
+        ("cask-priming", "g", "beer_l: {entry: sum.litres}, sugar: honey", "must be one of sucrose, glucose"),
+        (
+            "cask-priming",
+            "g",
+            "beer_l: {series: sum.weight}, sugar: glucose",
+            "takes one number, not a series",
+        ),
+        ("cask-priming", "g", "beer_l: {entry: sum.weight}, sugar: glucose", "is in g, wanted in L"),
+        ("cask-priming", "g", "bier_l: {entry: sum.litres}", "unknown input bier_l (did you mean beer_l?)"),
+        (
+            "cask-primings",
+            "g",
+            "beer_l: '41'",
+            "unknown calculation cask-primings (did you mean cask-priming?)",
+        ),
+    ],
+)
+def test_a_sum_is_given_what_it_takes(
+    library: Write, calculation: str, unit: str, inputs: str, said: str
+) -> None:
+    step = WORKED.replace("CALCULATION", calculation).replace("UNIT", unit).replace("INPUTS", inputs)
+    faults = [fault.text for fault in check(library("  - id: look\n", step + "  - id: look\n"))]
+    assert [text for text in faults if said not in text or not said] == []
+    assert len(faults) == bool(said)
+
+
 def test_a_limit_without_source_is_a_fault(library: Write) -> None:
     folder = library(
         "          halt: Wait.\n          source: common practice, no source\n", "          halt: Wait.\n"

@@ -15,7 +15,7 @@ def worse(first: str, second: str) -> str:
 def resolve(bound: object, sight: object) -> str:
     """The decimal text a BOUND stands for.
 
-    `sight` answers `setting(id)`, `input(id)` and `entry("step.field")` with decimal text or None.
+    `sight` answers `setting(id)`, `input(id)`, `entry("step.field")` and `series("step.field")` with text or None.
     CoreError `limit-needs` names what is not known yet.
     """
     if isinstance(bound, str):
@@ -32,7 +32,7 @@ def resolve(bound: object, sight: object) -> str:
         return _result(calculations.work(bound["calculation"], given), bound.get("result"))
     text = None
     what = "?"
-    for source in ("setting", "input", "entry"):
+    for source in ("setting", "input", "entry", "series"):
         if source in bound:
             what = bound[source]
             text = getattr(sight, source)(what)

@@ -77,6 +77,14 @@ class Standing:
         value = held["all"][held["live"][-1]]["value"]
         return value if isinstance(value, str) else None
 
+    def series(self, name: str) -> str | None:
+        """All live values of a series in the order they were made, as rows of a calculation; None when empty."""
+        step, _, field = name.partition(".")
+        held = self.steps.get(step, {}).get("fields", {}).get(field)
+        if held is None or not held["live"]:
+            return None
+        return "; ".join([held["all"][key]["value"] for key in held["live"]])
+
     def passed(self, step: str) -> bool:
         """Whether later steps may rest on this one."""
         return self.steps[step]["status"] in ("done", "skipped")

@@ -170,6 +170,39 @@ class _Judge:
         elif known[name]["kind"] not in _NUMBERS:
             yield f"the {kind} {name} is not a number", True
 
+    def _given(self, path: Path, bound: Any, wanted: Mapping[str, Any]) -> None:
+        """What an input of a calculation is given must be of its kind."""
+        kind = wanted.get("kind", "number")
+        if kind == "choice":
+            self._chosen(path, bound, [option[0] for option in wanted["options"]])
+        elif kind == "series":
+            self._table(path, bound, wanted["columns"])
+        elif kind != "number":
+            self.note(path, f"a {kind} is asked of the person, not bound")
+        elif isinstance(bound, str) and not DECIMAL.fullmatch(bound):
+            self.note(path, f"{bound!r} is not a decimal number")
+        elif isinstance(bound, Mapping) and "series" in bound:
+            self.note(path, "takes one number, not a series")
+        else:
+            self._bound(path, bound, wanted["unit"])
+
+    def _chosen(self, path: Path, bound: Any, options: list[str]) -> None:
+        if isinstance(bound, Mapping) and bound.get("setting") in self.settings:
+            self.used.add(bound["setting"])
+            bound = self.settings[bound["setting"]]["default"]
+        if bound not in options:
+            self.note(path, "must be one of " + ", ".join(options))
+
+    def _table(self, path: Path, bound: Any, columns: list[dict[str, Any]]) -> None:
+        name = bound.get("series") if isinstance(bound, Mapping) else None
+        entry = self.entries.get(name or "")
+        if entry is None or not entry.get("series") or entry["kind"] not in _NUMBERS:
+            self.note(path, "must be a series of readings that comes before")
+        elif len(columns) != 1:
+            self.note(path, "has more columns than a series of readings gives")
+        else:
+            self._unit(path, str(entry.get("unit", "")), columns[0]["unit"])
+
     def _unit_of(self, bound: Mapping[str, Any]) -> str:
         if "setting" in bound:
             return str(self.settings[bound["setting"]].get("unit", ""))
@@ -192,8 +225,9 @@ class _Judge:
             if name not in wanted:
                 self.note((*path, "inputs", name), f"unknown input {name}" + suggestion(name, wanted))
             else:
-                self._bound((*path, "inputs", name), bound, wanted[name]["unit"])
-        missing = [n for n, item in wanted.items() if n not in use["inputs"] and "default" not in item]
+                self._given((*path, "inputs", name), bound, wanted[name])
+        left_open = [item for name, item in wanted.items() if name not in use["inputs"]]
+        missing = [item["id"] for item in left_open if "default" not in item and not item.get("optional")]
         if whole and missing:
             self.note((*path, "inputs"), f"{use['calculation']} also needs " + ", ".join(missing))
         results = {item[0]: item[2] for item in row["results"]}

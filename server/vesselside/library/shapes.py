@@ -21,6 +21,7 @@ _BOUNDS: dict[str, tuple[set[str], set[str]]] = {
     "entry": ({"entry"}, {"plus"}),
     "calculation": ({"calculation", "inputs"}, {"result"}),
 }
+_TABLE = {"series": ({"series"}, set[str]())}
 
 
 class Shape(Schema):
@@ -55,17 +56,19 @@ class Words(fields.String):
 class Bound(fields.Field[Any]):
     """A number as decimal text, or where to find it: a setting, an input, an entry or a calculation."""
 
+    kinds = _BOUNDS
+
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
         if isinstance(value, str):
             if not DECIMAL.fullmatch(value):
                 raise ValidationError(f"{value!r} is not a decimal number")
             return value
         if not isinstance(value, Mapping):
-            raise ValidationError("must be a decimal number or one of " + ", ".join(_BOUNDS))
-        kind = next((kind for kind in _BOUNDS if kind in value), None)
+            raise ValidationError("must be a decimal number or one of " + ", ".join(self.kinds))
+        kind = next((kind for kind in self.kinds if kind in value), None)
         if kind is None:
-            raise ValidationError("must name one of " + ", ".join(_BOUNDS))
-        needed, allowed = _BOUNDS[kind]
+            raise ValidationError("must name one of " + ", ".join(self.kinds))
+        needed, allowed = self.kinds[kind]
         for key in value:
             if key not in needed | allowed:
                 raise ValidationError(f"unknown field {key}" + suggestion(key, needed | allowed))
@@ -77,10 +80,22 @@ class Bound(fields.Field[Any]):
         if key == "inputs":
             if not isinstance(part, Mapping):
                 raise ValidationError("inputs must name each input and its bound")
-            return {name: self._deserialize(bound) for name, bound in part.items()}
+            given = Given()
+            return {name: given.deserialize(bound) for name, bound in part.items()}
         if not isinstance(part, str) or (key == "plus" and not DECIMAL.fullmatch(part)):
             raise ValidationError(f"{key} must be " + ("a decimal number" if key == "plus" else "a name"))
         return part
+
+
+class Given(Bound):
+    """What a calculation is given: a bound, the id of one of its choices, or all values of a series."""
+
+    kinds = _BOUNDS | _TABLE
+
+    def _deserialize(self, value: Any, *args: Any, **kwargs: Any) -> Any:
+        if isinstance(value, str) and re.fullmatch(r"[a-z][a-z0-9-]*", value):
+            return value
+        return super()._deserialize(value, *args, **kwargs)
 
 
 def _one_of(names: tuple[str, ...]) -> validate.OneOf:
@@ -168,7 +183,7 @@ class Works(Shape):
     """The calculation that proposes this entry, and what feeds it."""
 
     calculation = _id()
-    inputs = fields.Dict(keys=fields.String(), values=Bound(), required=True)
+    inputs = fields.Dict(keys=fields.String(), values=Given(), required=True)
     result = fields.String()
     proposes = fields.Boolean(required=True)
 
