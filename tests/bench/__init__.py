@@ -1,0 +1,1 @@
+"""Measurements, printed and never asserted: no test waits on a clock."""
