@@ -17,7 +17,9 @@ SIZES = {"icon-192.png": 192, "icon-512.png": 512, "maskable-512.png": 512, "ico
 def draw(page: Page, name: str, size: int) -> None:
     """Paint the drawing at `size` pixels into the file `name`."""
     page.set_viewport_size({"width": size, "height": size})
-    page.set_content(f"<style>html,body{{margin:0}}svg{{display:block}}</style>{(ICONS / 'icon.svg').read_text()}")
+    page.set_content(
+        f"<style>html,body{{margin:0}}svg{{display:block}}</style>{(ICONS / 'icon.svg').read_text()}"
+    )
     page.screenshot(path=ICONS / name)
 
 

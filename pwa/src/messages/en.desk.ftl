@@ -60,7 +60,7 @@ filter-review = Review
 column-when = Closed
 found-some = Something
 found-none = Nothing
-found-none-short = –
+found-none-short = Nothing
 found-deviations =
     { $count ->
         [one] 1 deviation not answered

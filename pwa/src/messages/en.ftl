@@ -211,6 +211,7 @@ step-sign = A second person signs
 step-do = Done
 step-next = Go to the next step
 step-done = Done by { $person }, { $time }.
+step-waits-second = Done by { $person }, { $time }. It waits for a second person’s signature.
 step-signed = Signed by { $person }, { $time }.
 step-skipped = Skipped by { $person }, { $time }: { $reason }
 step-reopened = Open again: a reading it stood on was struck or is disputed.
@@ -278,7 +279,7 @@ photo-sent = With the office
 ## Cautions
 
 cautions = What can hurt here
-caution-title = Before you start
+caution-title = What can hurt you here
 caution-seen-title = See that it is so
 caution-before-step = Before: { $step }
 caution-first =
@@ -318,7 +319,8 @@ hold-progress = How much of the hold is over
 hold-strike = Started by mistake: strike it
 hold-named = { $vessel }: { $step }
 ring-sound = This phone sounds in the last minute and at the end.
-ring-vibration = This phone cannot sound yet: it will only vibrate.
+ring-touch = Press anywhere once: a browser lets this phone sound only after that.
+ring-vibration = This phone cannot sound: it only vibrates.
 ring-none = This phone can neither sound nor vibrate. Watch the clock.
 ring-awake = The screen stays on.
 ring-asleep = Keep the screen on: asleep, this phone stays silent.
@@ -347,6 +349,7 @@ settle-do = Let it count
 sign-title = Who signs?
 sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
 sign-as = { $name } signs
+sign-do = Sign
 
 ## Words for the record
 
@@ -411,7 +414,7 @@ phone-keeps = What this phone keeps
 storage-persistent = This phone keeps its records until they are sent, also when space runs short.
 storage-refused = This phone may throw records away when space runs short. Install Vesselside on the home screen, and reach the office often.
 storage-unknown = This phone does not say whether it keeps records when space runs short. Reach the office often.
-phone-this = This phone
+phone-this = Which phone this is
 phone-name = { $name } · { $id }
 phone-clock =
     { $seconds ->

@@ -9,7 +9,8 @@ import { openLines } from "./board";
 import { seconds, watchSeconds } from "./clock";
 import { session } from "./run";
 
-export type Ring = { readonly sound: boolean; readonly vibration: boolean };
+/** `touch`: it will sound once the person has touched the page. */
+export type Ring = "sound" | "touch" | "vibration" | "none";
 export type Hold = {
   readonly run: string;
   readonly step: string;
@@ -17,7 +18,8 @@ export type Hold = {
   readonly seconds: number;
 };
 
-export const ring = signal<Ring>({ sound: false, vibration: typeof navigator.vibrate === "function" });
+const silent: Ring = typeof navigator.vibrate === "function" ? "vibration" : "none";
+export const ring = signal<Ring>(typeof AudioContext === "function" ? "touch" : silent);
 
 const LAST_MINUTE = 60;
 const REPEAT = 4;
@@ -76,9 +78,10 @@ function tell(hold: Hold, at: number): void {
 }
 
 function unlock(): void {
+  if (typeof AudioContext !== "function" || audio?.state === "running") return;
   audio ??= new AudioContext();
   void audio.resume().then(() => {
-    ring.value = { ...ring.peek(), sound: audio?.state === "running" };
+    ring.value = audio?.state === "running" ? "sound" : silent;
   }, console.error);
 }
 

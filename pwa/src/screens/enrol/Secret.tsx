@@ -17,11 +17,12 @@ type Props = {
   readonly back: () => void;
   readonly backLabel: string;
   readonly said: ComponentChildren;
+  readonly label?: string;
   readonly send: (secret: string) => Promise<void>;
   readonly children?: ComponentChildren;
 };
 
-export function Secret({ title, over, word, back, backLabel, said, send, children }: Props) {
+export function Secret({ title, over, word, back, backLabel, said, label, send, children }: Props) {
   const [text, setText] = useState("");
   const [busy, setBusy] = useState(false);
   const ready = word ? text.length > 0 : text.length >= LEAST;
@@ -61,7 +62,7 @@ export function Secret({ title, over, word, back, backLabel, said, send, childre
       <div class="dock tall">
         {!word && <Keypad text={text} onText={setText} longest={MOST} />}
         <button type="submit" class="press main" aria-disabled={!ready || busy}>
-          {busy ? t("sign-in-busy") : t("sign-in-do")}
+          {busy ? t("sign-in-busy") : (label ?? t("sign-in-do"))}
         </button>
       </div>
     </form>

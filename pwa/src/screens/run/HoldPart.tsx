@@ -36,11 +36,9 @@ export function HoldPart({ run, step, view }: Props) {
 
 /** Plainly: whether this phone will sound, and whether it must be kept awake for that. */
 function RingWords() {
-  const { sound, vibration } = ring.value;
-  const key = sound ? "ring-sound" : vibration ? "ring-vibration" : "ring-none";
   return (
     <p class="help">
-      {t(key)} {t(wake.value === "on" ? "ring-awake" : "ring-asleep")}
+      {t(`ring-${ring.value}`)} {t(wake.value === "on" ? "ring-awake" : "ring-asleep")}
     </p>
   );
 }

@@ -8,9 +8,9 @@ import { paper } from "../../state/paper";
 import { leave, replace, to } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
-import { StepShape } from "../../ui/Shape";
 import { moment } from "../../ui/time";
 import { runName } from "./Head";
+import { Overview } from "./Overview";
 
 const MODES: readonly Mode[] = ["walk", "steps"];
 
@@ -140,29 +140,5 @@ function Deviations({ run }: { readonly run: Session }) {
         ))}
       </ul>
     </section>
-  );
-}
-
-/** Every step with its state; a press leads to it. */
-function Overview({ run }: { readonly run: Session }) {
-  return (
-    <ol class="overview">
-      {run.procedure?.steps.map((step, at) => {
-        const view = run.view.steps[step.id];
-        return (
-          view && (
-            <li key={step.id} data-status={view.status}>
-              <a href={to("run", run.id, "step", step.id)}>
-                <StepShape status={view.status} />
-                <span>
-                  <span class="unseen">{t(`step-status-${view.status}`)} </span>
-                  {t("step-numbered", { number: at + 1, title: step.title })}
-                </span>
-              </a>
-            </li>
-          )
-        );
-      })}
-    </ol>
   );
 }

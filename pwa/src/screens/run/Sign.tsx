@@ -38,6 +38,7 @@ export function Sign({ run, step }: { readonly run: Session; readonly step: stri
         word={picked.role === "manager"}
         back={() => setPicked(null)}
         backLabel={t("sign-in-other")}
+        label={t("sign-do")}
         said={refused ? <RefusedWords run={run} refused={refused} /> : <Said answer={answer} />}
         send={(secret) => sign(picked, secret)}
       />

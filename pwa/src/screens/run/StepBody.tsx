@@ -95,6 +95,8 @@ function Standing({ run, step, view }: Omit<Props, "brief">) {
         </ul>
       </section>
     );
+  if (view.done && view.waits.some((wait) => wait.code === "second"))
+    return <p class="banner">{t("step-waits-second", by(view.done))}</p>;
   if (view.status === "reopened") return <p class="banner">{t("step-reopened")}</p>;
   if (view.skipped)
     return (

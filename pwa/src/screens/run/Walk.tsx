@@ -10,12 +10,26 @@ import { CautionScreen } from "./Cautions";
 import { PaperBanner, Rail, runName } from "./Head";
 import { LastMade } from "./LastMade";
 import { passed } from "./next";
+import { Overview } from "./Overview";
 import { StepBody } from "./StepBody";
 import { StepDock } from "./StepDock";
 
 type Props = { readonly run: Session; readonly step: string };
 
 export function Walk({ run, step }: Props) {
+  return (
+    <div class="two">
+      <aside class="two-aside" aria-label={t("more-steps")}>
+        <Overview run={run} at={step} />
+      </aside>
+      <div class="two-main">
+        <OneStep run={run} step={step} />
+      </div>
+    </div>
+  );
+}
+
+function OneStep({ run, step }: Props) {
   useCautions(run, step);
   const text = stepOf(run.procedure, step);
   const view = run.view.steps[step];

@@ -1,0 +1,28 @@
+/** Every step with its state; a press leads to it. */
+import { t } from "../../messages";
+import { to } from "../../state/route";
+import type { Session } from "../../state/run";
+import { StepShape } from "../../ui/Shape";
+
+export function Overview({ run, at = null }: { readonly run: Session; readonly at?: string | null }) {
+  return (
+    <ol class="overview">
+      {run.procedure?.steps.map((step, index) => {
+        const view = run.view.steps[step.id];
+        return (
+          view && (
+            <li key={step.id} data-status={view.status}>
+              <a href={to("run", run.id, "step", step.id)} aria-current={step.id === at ? "step" : undefined}>
+                <StepShape status={view.status} />
+                <span>
+                  <span class="unseen">{t(`step-status-${view.status}`)} </span>
+                  {t("step-numbered", { number: index + 1, title: step.title })}
+                </span>
+              </a>
+            </li>
+          )
+        );
+      })}
+    </ol>
+  );
+}
