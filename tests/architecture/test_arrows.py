@@ -9,6 +9,7 @@ from tests.architecture.files import PACKAGE, SRC, below, imports, module, named
 
 # Each part of the server, and the parts it may import besides itself.
 SERVER = {
+    "__main__": {"cli"},
     "core": set(),
     "settings": set(),
     "library": {"core"},

@@ -92,6 +92,12 @@ def test_paths_of_the_developers_tables_exist():
     assert missing == []
 
 
+def test_settings_table_is_what_the_server_reads():
+    read = set(re.findall(r"\bVESSELSIDE_[A-Z_]+\b", (PACKAGE / "settings.py").read_text()))
+    table = re.findall(r"^\| `(VESSELSIDE_[A-Z_]+)` \|", (ROOT / "README.md").read_text(), re.MULTILINE)
+    assert sorted(table) == sorted(read)
+
+
 def writes_log(path: Path) -> bool:
     """Whether a file makes, inserts, updates or deletes a row of the log."""
     for node in ast.walk(tree(path)):
