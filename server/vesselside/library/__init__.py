@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path as File
 from typing import Any, NamedTuple
 
-from marshmallow import Schema
+from marshmallow import Schema, ValidationError
 
 from . import references
 from .digest import sha256
@@ -62,10 +62,12 @@ def judge(procedure: object, cautions: Iterable[str]) -> tuple[dict[str, Any], l
 
 def _shaped(schema: Schema, data: object, note: references.Note) -> dict[str, Any]:
     """`data` in the shape of `schema`, or nothing, each fault noted."""
-    messages = schema.validate(data)  # type: ignore[arg-type]  # judging what is no mapping is its work too
-    for path, text in flattened(messages):
-        note(path, text)
-    return {} if messages else dict(schema.load(data))  # type: ignore[arg-type]
+    try:
+        return dict(schema.load(data))  # type: ignore[arg-type]  # judging what is no mapping is its work too
+    except ValidationError as error:
+        for path, text in flattened(error.messages):
+            note(path, text)
+        return {}
 
 
 def _read(folder: File) -> tuple[Library, list[Fault]]:

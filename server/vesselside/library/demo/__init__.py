@@ -61,7 +61,7 @@ def load(store: Store, now: int) -> dict[str, Any]:
         cautions=library.cautions,
         admin=admin,
         devices=devices,
-        people={row["id"]: {"id": row["id"], "role": row["role"]} for row in place["people"]},
+        place=place,
     )
     for row in script["runs"]:
         history.perform(row, script["usual"].get(row["procedure"], {}))

@@ -20,10 +20,14 @@ class History:
 
     def __init__(
         self, *, now: int, procedures: Mapping[str, dict[str, Any]], cautions: list[dict[str, Any]],
-        admin: list[dict[str, Any]], devices: Mapping[str, Device], people: Mapping[str, Person],
+        admin: list[dict[str, Any]], devices: Mapping[str, Device], place: Mapping[str, Any],
     ) -> None:  # fmt: skip
         self.now, self.procedures, self.cautions, self.admin = now, procedures, cautions, admin
-        self.devices, self.people = devices, people
+        self.devices = devices
+        self.people: dict[str, Person] = {
+            row["id"]: {"id": row["id"], "role": row["role"]} for row in place["people"]
+        }
+        self.cards = {kind: {row["id"]: row for row in place[f"{kind}s"]} for kind in ("vessel", "recipe")}
         self.arrivals: list[Arrival] = []
 
     def perform(self, row: Mapping[str, Any], usual: Mapping[str, Any]) -> None:
@@ -38,7 +42,7 @@ class History:
             device=device,
             person=self.people[row["person"]],
             at=at,
-            opening={"vessel": row["vessel"], "gyle": row.get("gyle"), "inputs": row.get("inputs", {})},
+            opening={"vessel": row["vessel"], "gyle": row.get("gyle"), "inputs": self._inputs(row)},
             readings={**usual, **row.get("readings", {})},
         )
         if self._steps(run, row):
@@ -48,6 +52,15 @@ class History:
         self.arrivals.append((received, device, list(run.events)))
         if "review" in row:
             self._review(run, row["review"], received)
+
+    def _inputs(self, row: Mapping[str, Any]) -> dict[str, str]:
+        """What is asked on opening: from the cards of vessel and recipe, else from the script."""
+        found = dict(row.get("inputs", {}))
+        for asked in self.procedures[row["procedure"]].get("inputs", []):
+            kind, _, attribute = asked.get("from", "").partition(".")
+            if kind and asked["id"] not in found and kind in row:
+                found[asked["id"]] = self.cards[kind][row[kind]][attribute]
+        return found
 
     def _start(self, row: Mapping[str, Any]) -> int:
         if "minutes-ago" in row:

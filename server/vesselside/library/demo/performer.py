@@ -91,7 +91,7 @@ class Performance:
     def enter(self, step: dict[str, Any], entry: dict[str, Any]) -> None:
         """Enter what the sum proposes, what the script says, or the first answer on target."""
         self.wait(0.7)
-        if "works" in entry:
+        if "works" in entry and not entry.get("optional"):
             self._work(step, entry)
             return
         for typed in self._typed(step, entry):
