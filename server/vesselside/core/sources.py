@@ -50,10 +50,9 @@ SOURCES = {
         "kind": "from-memory",
     },
     "duty-table": {
-        "title": "UK duty table of alcohol by fall of gravity, factors 0.125 to 0.135 (was Excise Notice "
-        "226)",
-        "kind": "from-memory",
-        "note": "Check against the authority's own table before a return.",
+        "title": "UK revenue's Notice 226, 30.3: alcohol by fall of gravity, factors 0.125 to 0.135",
+        "kind": "published",
+        "note": "Read as quoted, the notice being withdrawn; check the authority's own table before a return.",
     },
     "duty-truncation": {
         "title": "HMRC Alcoholic Products Technical Guide, section 11: strength is rounded down to one "
