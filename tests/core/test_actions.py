@@ -197,3 +197,18 @@ def test_a_sum_that_takes_a_table_is_fed_by_a_whole_series_and_the_record_keeps_
     made = walker.act("enter", step="tare", field="mean", typed="15.09", how="worked")
     assert made["data"]["how"] == "worked"
     assert made["data"]["from"]["inputs"]["empties"] == "; ".join(weights)
+
+
+def test_a_sum_given_a_choice_is_recorded_so_that_it_can_be_worked_again():
+    works = {
+        "calculation": "cask-priming",
+        "inputs": {"beer_l": "40.9", "target_g_l": "2.4", "warmest_c": "19", "sugar": "glucose"},
+        "proposes": True,
+    }
+    entry = {"id": "sugar", "label": "Sugar", "kind": "reading", "unit": "g", "works": works}
+    step = {"id": "prime", "title": "Prime", "cautions": [], "entries": [entry]}
+    walker = Walker({**PROCEDURE, "steps": [step]}, CAUTIONS)
+    proposed = ask("work", run=walker.run, step="prime", field="sugar")["proposed"]
+    made = walker.act("enter", step="prime", field="sugar", typed=proposed, how="worked")
+    assert made["data"]["from"]["inputs"]["sugar"] == "glucose"
+    assert walker.view["findings"] == []

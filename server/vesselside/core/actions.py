@@ -112,8 +112,7 @@ def _enter(run: Run, given: dict, at: dict) -> dict:
         working = limits.work(entry, run, given.get("values") or {})
         made = {}
         for row in working["inputs"]:
-            rows = row.get("rows")
-            made[row["id"]] = "; ".join([" ".join(cells) for cells in rows]) if rows else row["value"]
+            made[row["id"]] = row.get("given", row["value"])
         data["from"] = {"calculation": working["calculation"], "inputs": made}
         if numbers.compare(limits.result_of(working, entry), judged["value"]) != 0:
             data["how"] = "keyed"

@@ -50,6 +50,9 @@ def series(key: str, label: str, columns: list, *, rows: int, rising: bool = Fal
 def read(field: dict, given: object) -> tuple[object, dict]:
     """What the function gets, and the working's line, for one input; `given` is text, or a list of rows of text.
 
+    Where the line's value is not what was given (a choice by its label, a table by its length), `given` holds that,
+    so that a record of the line can be worked again.
+
     Raises CoreError `needed`, `not-a-number`, `no-such-choice`, `not-a-date`, `too-few` or `out-of-range`; it names
     the input and says what holds.
     """
@@ -90,7 +93,9 @@ def _within(field: dict, given: object, key: str, place: str) -> str:
 def _choice(field: dict, given: object) -> tuple[object, dict]:
     for key, label in field["options"]:
         if given == key:
-            return key, _line(field, label)
+            line = _line(field, label)
+            line["given"] = key
+            return key, line
     raise CoreError(
         "no-such-choice", field["label"] + ": choose one of the answers shown.", field=field["id"]
     )
@@ -139,4 +144,5 @@ def _series(field: dict, given: object) -> tuple[object, dict]:
         found.append([numbers.value(cell) for cell in cells])
     line = _line(field, str(len(texts)))
     line["rows"] = texts
+    line["given"] = "; ".join([" ".join(cells) for cells in texts])
     return found, line
