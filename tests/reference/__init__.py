@@ -1,0 +1,1 @@
+"""Each calculation against something outside the project: a reference library, a published table, a law."""

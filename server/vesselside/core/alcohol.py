@@ -47,7 +47,7 @@ def attenuation(*, original_sg: float, present_sg: float) -> dict:
     Formula: apparent attenuation = fall / original extract, real likewise by real extract; ABV = alcohol by weight x
     density of beer / 0.78924. Range 1.005 to 1.130, 0.990 to 1.130, gas knocked out, 20 °C. Raises CoreError `order`
     when the beer is stronger than the wort was. Sources: balling, asbc-cubic, ethanol-density. Example: 1.048 to
-    1.010 is 78.5 % apparent, 4.97 % ABV.
+    1.010 is 78.5 % apparent, 5.05 % ABV.
     """
     if present_sg > original_sg:
         raise CoreError("order", "The beer cannot be stronger than its wort was.", field="present_sg")

@@ -20,8 +20,8 @@ _SUGARS = {"sucrose": 1.0526, "glucose": 1.0, "glucose-hydrate": 0.9091}
 def equilibrium(*, temp_c: float, absolute_bar: float) -> float:
     """Carbon dioxide that beer holds at rest [g/L], from temperature and absolute pressure.
 
-    Formula: 10 x pressure x exp(2617.25 / T - 10.73797), a beer chart's equation. Range 0 to 30 [°C], 0.5 to 6 [bar
-    absolute]. Source: beer-chart (from memory). Example: 2 °C and 2 bar absolute is 5.89 g/L.
+    Formula: 10 x pressure x exp(2617.25 / T - 10.73797), a beer chart's equation. Range 0 to 30 [°C], 0.8 to 6 [bar
+    absolute]. Source: beer-chart (from memory). Example: 2 °C and 2 bar absolute is 5.87 g/L.
     """
     return 10.0 * absolute_bar * exp(2617.25 / (temp_c + water.ZERO_C) - 10.73797)
 
@@ -29,8 +29,8 @@ def equilibrium(*, temp_c: float, absolute_bar: float) -> float:
 def in_water(*, temp_c: float, absolute_bar: float) -> float:
     """Carbon dioxide that pure water holds at rest [g/L]: a bound, since extract lets beer hold less.
 
-    Formula: pressure less water vapour over Henry's constant, as moles in a kilogram of water. Range 1 to 30 [°C], 0.5
-    to 6 [bar absolute]. Source: iapws-g7. Example: 2 °C and 2 bar absolute is 6.15 g/L.
+    Formula: pressure less water vapour over Henry's constant, as moles in a kilogram of water. Range 1 to 30 [°C], 0.8
+    to 6 [bar absolute]. Source: iapws-g7. Example: 2 °C and 2 bar absolute is 5.97 g/L.
     """
     gas_kpa = absolute_bar * BAR_KPA - water.vapour_pressure(temp_c=temp_c)
     share = gas_kpa / water.henry(gas="CO2", temp_c=temp_c)
@@ -41,7 +41,7 @@ def at_rest(*, temp_c: float, gauge_bar: float, air_bar: float) -> dict:
     """Carbon dioxide in beer at rest with its head space [g/L and volumes].
 
     Formula: the chart's equation at gauge + air pressure. Range 0 to 30 [°C], 0 to 5 [bar gauge], 0.8 to 1.1 [bar].
-    Sources: beer-chart, iapws-g7. Example: 2 °C and 1.0 bar gauge is 5.92 g/L, 3.0 volumes.
+    Sources: beer-chart, iapws-g7. Example: 2 °C and 1.0 bar gauge is 5.91 g/L, 2.99 volumes.
     """
     absolute = gauge_bar + air_bar
     grams = equilibrium(temp_c=temp_c, absolute_bar=absolute)
@@ -88,7 +88,7 @@ def priming(*, beer_l: float, target_g_l: float, warmest_c: float, sugar: str, a
 
     Formula: (target - residual at the warmest since fermentation) / yield; 1 g of monosaccharide yields 0.9565 /
     2.0665 g. Range 0.1 to 20000 [L], 1 to 9 [g/L], 0 to 30 [°C]. A high target is marked. Sources: beer-chart,
-    balling. Example: 41 L to 2.4 g/L, 16 °C at its warmest, sucrose: 46 g.
+    balling. Example: 41 L to 2.4 g/L, 16 °C at its warmest, sucrose: 44 g.
     """
     left = residual(warmest_c=warmest_c, air_bar=air_bar)
     made = _SUGARS[sugar] * CO2_PER_ALCOHOL / EXTRACT_PER_ALCOHOL

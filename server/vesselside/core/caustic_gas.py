@@ -22,7 +22,7 @@ def caustic_in_gas(
     Formula: CO2 + 2 NaOH = carbonate + water; moles of gas by the gas law; each mole taken up lowers the pressure by
     its share. Range 1 to 100000 [L of gas space], 0 to 100 [%], 0 to 3 [bar gauge], 0 to 90 [°C], 1 to 20000 [L],
     0.05 to 5 [% w/v], 0 to 1000 [mbar of vacuum allowed]. Always marked; below what the tank allows it says collapse.
-    Sources: gas-law, molar-masses. Example: 2000 L of pure gas at 15 °C destroys 6.8 kg and falls to a near vacuum.
+    Sources: gas-law, molar-masses. Example: 2000 L of pure gas at 15 °C destroys 6.7 kg of caustic, near a vacuum.
     """
     absolute_kpa = (gauge_bar + air_bar) * 100.0
     vapour = water.vapour_pressure(temp_c=temp_c)

@@ -85,7 +85,7 @@ def dilution_heat(
     warmest of all mixtures of stock and water, from little to much. Range 0.1 to 5000 [kg], 1 to 50 [% w/w], 0 to 50
     [°C], 1 to 20000 [L], 0 to 95 [°C]. A mixture at 95 °C or above is marked: it boils and spits. Raises CoreError
     `more-stock` when stock outweighs the water. Sources: naoh-solution, laliberte. Example: 12.5 kg of 32 % at 15 °C
-    in 190 L at 60 °C: 58.8 °C, 62 °C at the worst.
+    in 190 L at 60 °C: 59.0 °C, 60 °C at the worst.
     """
     share = stock_pct_ww / 100.0
     water_kg = water_l * water.density(temp_c=water_c)

@@ -16,7 +16,7 @@ def copper_up(
     Formula: end volume = volume - rate x time; its gravity holds the extract there is. Short of extract, sugar (all
     extract) makes it up; liquor or longer boiling then sets the volume. Range 1 to 50000 [L], 1.001 to 1.120, 10 to
     240 [min], 0 to 5000 [L/h]. Raises CoreError `boils-dry`. Source: asbc-cubic.
-    Example: 540 L of 1.042, 60 min at 40 L/h, to 500 L of 1.048: ends 1.0454; 3.3 kg sugar.
+    Example: 540 L of 1.042, 60 min at 40 L/h, to 500 L of 1.048: ends 1.0453; 3.47 kg sugar.
     """
     end = volume_l - rate_l_h * boil_min / 60.0
     if end <= 0.1 * volume_l:

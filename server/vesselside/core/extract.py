@@ -46,7 +46,7 @@ def grist_extract(*, grist: list, efficiency_pct: float, volume_l: float) -> dic
 
     Formula: extract = sum of kg x % x efficiency; the gravity at which the volume holds it. Range 0.1 to 10000 [kg],
     5 to 105 [%], 30 to 100 [%], 1 to 50000 [L]. Raises CoreError `too-strong` above 1.130. Sources: extract-definition,
-    asbc-cubic. Example: 100 kg of 78 % at 80 % in 500 L is 1.0478.
+    asbc-cubic. Example: 100 kg of 78 % at 80 % in 500 L is 1.0481.
     """
     whole = sum([kg * percent / 100.0 for kg, percent in grist])
     won = whole * efficiency_pct / 100.0
@@ -65,7 +65,7 @@ def brewhouse_efficiency(*, grist: list, volume_l: float, sg: float) -> dict:
     """Share of the grist's extract [%] that `volume_l` of cooled wort holds; grist of [kg, extract % as-is].
 
     Formula: volume x SG x 0.9982 x °P / 100 over sum of kg x %. Range as for grist-extract; volume at 20 °C. More than
-    100 % is marked. Sources: extract-definition, asbc-cubic. Example: 100 kg of 78 %, 500 L of 1.048 is 80.4 %.
+    100 % is marked. Sources: extract-definition, asbc-cubic. Example: 100 kg of 78 %, 500 L of 1.048 is 79.9 %.
     """
     whole = sum([kg * percent / 100.0 for kg, percent in grist])
     won = extract_kg(volume_l=volume_l, sg=sg)

@@ -20,7 +20,7 @@ def co2_m3_kg(*, temp_c: float, pressure_kpa: float) -> float:
     """Volume of carbon dioxide gas [m³/kg].
 
     Formula: ideal gas less its second virial coefficient, -0.0051 of the volume at 20 °C and 101 kPa. Range -10 to
-    60 [°C], 50 to 300 [kPa]. Source: gas-law. Example: 20 °C and 101.325 kPa is 0.5437 m³/kg.
+    60 [°C], 50 to 300 [kPa]. Source: gas-law. Example: 20 °C and 101.325 kPa is 0.5438 m³/kg.
     """
     kelvin = temp_c + water.ZERO_C
     ideal = GAS_J_MOL_K * kelvin / pressure_kpa / CO2_G_MOL
@@ -33,7 +33,7 @@ def gas_and_heat(*, volume_l: float, original_sg: float, present_sg: float, temp
 
     Formula: extract fermented by Balling x 0.9565 / 2.0665 and x 587 kJ/kg. Range 1 to 100000 [L], 1.005 to 1.130,
     0.990 to 1.130, -2 to 40 [°C]. Raises CoreError `order`. Sources: balling, fermentation-heat, gas-law.
-    Example: 1000 L of 1.048 to 1.010: 38.6 kg, 20.8 m³ at 18 °C, 49.0 MJ.
+    Example: 1000 L of 1.048 to 1.010: 37.9 kg, 20.5 m³ at 18 °C, 48.1 MJ.
     """
     if present_sg > original_sg:
         raise CoreError("order", "The beer cannot be stronger than its wort was.", field="present_sg")
@@ -56,7 +56,7 @@ def rate_of_gas_and_heat(*, volume_l: float, original_sg: float, fall_deg_day: f
 
     Formula: extract fermented a day = wort x fall in °P x 0.8192 by Balling; x 587 kJ/kg and x 0.9565 / 2.0665. Range
     1 to 100000 [L], 1.005 to 1.130, 0 to 60 [degrees/day], -2 to 40 [°C]. Sources: balling, fermentation-heat,
-    gas-law. Example: 1000 L of 1.048 falling 12 degrees a day: 0.17 kW, 0.48 kg/h.
+    gas-law. Example: 1000 L of 1.048 falling 12 degrees a day: 0.18 kW, 0.50 kg/h.
     """
     original = plato_from_sg(sg=original_sg)
     fall = original - plato_from_sg(sg=original_sg - fall_deg_day / 1000.0)
@@ -81,7 +81,7 @@ def ventilation(
 
     Formula: outside + 1e6 x gas / (fresh air + gas), perfectly mixed. Range 0 to 500 [kg/h], 5 to 20000 [m³], 0.05 to
     60 [1/h], 350 to 1000 [ppm], -10 to 45 [°C]. It is an average, never a clearance, and is always marked so.
-    Sources: mass-balance, eh40, gas-law. Example: 2 kg/h in 200 m³ at 1 change an hour: 5806 ppm.
+    Sources: mass-balance, eh40, gas-law. Example: 2 kg/h in 200 m³ at 1 change an hour: 5733 ppm.
     """
     gas = co2_kg_h * co2_m3_kg(temp_c=temp_c, pressure_kpa=101.325)
     air = room_m3 * changes_h

@@ -19,7 +19,7 @@ def clean_footprint(
     Each stage is [litres, °C, litres recovered]. Formula: water = litres - recovered; heat = mass of each hot stage x
     its enthalpy over the mains' / efficiency. Range 0 to 50000 [L], 0 to 100 [°C], 0 to 30 [°C], 30 to 100 [%], 0.1
     to 1000 [hL]. Raises CoreError `order` when more is recovered than used. Sources: iapws-if97, kell-1975. Example:
-    200 L cold, 200 L at 65 °C, 300 L cold for a 20 hL tank: 700 L, 14.6 kWh at 85 %.
+    200 L cold, 200 L at 65 °C, 300 L cold for a 20 hL tank: 700 L, 14.2 kWh at 85 %.
     """
     used, kept, heat = 0.0, 0.0, 0.0
     base = water.enthalpy(temp_c=mains_c)

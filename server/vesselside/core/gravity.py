@@ -70,7 +70,7 @@ def sugar_expansion(*, plato: float, temp_c: float) -> float:
     """Density at 20 °C over density at `temp_c` of a sugar solution, 5 to 50 [°C], 0 to 25 [°P].
 
     Formula: that of water x (1 + °P (2.946e-6 u - 4.682e-8 u²)), u = temperature - 20; fitted to the sucrose solutions
-    of Laliberté and Cooper within 2e-5. Sources: kell-1975, laliberte. Example: 12 °P at 40 °C is 1.00689.
+    of Laliberté and Cooper within 2e-5. Sources: kell-1975, laliberte. Example: 12 °P at 40 °C is 1.00652.
     """
     u = temp_c - 20.0
     plain = WATER_20_KG_L / water.density(temp_c=temp_c)
@@ -82,7 +82,7 @@ def hydrometer_correction(*, reading_sg: float, temp_c: float, calibration_c: fl
 
     Formula: density of sample = reading x density of water at calibration x (1 - 25e-6 (sample - calibration)); brought
     to 20 °C by the expansion of a sugar solution of that strength, twice over. Range 0.990 to 1.120, 5 to 50 [°C], made
-    for 15 to 20 [°C]. Sources: kell-1975, laliberte, glass-expansion. Example: 1.0480 read at 30 °C is 1.0506.
+    for 15 to 20 [°C]. Sources: kell-1975, laliberte, glass-expansion. Example: 1.0480 read at 30 °C is 1.0508.
     """
     glass = 1.0 - GLASS * (temp_c - calibration_c)
     density = reading_sg * water.density(temp_c=calibration_c) * glass

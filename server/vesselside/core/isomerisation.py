@@ -18,7 +18,7 @@ def rates(*, temp_c: float) -> tuple[float, float]:
     """Rate constants of isomerisation and of the loss of iso-alpha acids [1/min] at `temp_c`.
 
     Formula: k1 = 7.9e11 exp(-11858 / T), k2 = 4.1e12 exp(-12994 / T). Measured from 90 to 130 °C; used down to 0 and
-    marked. Source: malowicki-2005. Example: at 100 °C they are 0.0126 and 0.0031.
+    marked. Source: malowicki-2005. Example: at 100 °C they are 0.0125 and 0.0031.
     """
     kelvin = temp_c + water.ZERO_C
     return 7.9e11 * exp(-11858.0 / kelvin), 4.1e12 * exp(-12994.0 / kelvin)
@@ -46,7 +46,7 @@ def isomerised(*, log: list, hops: list, volume_l: float, loss_factor: float) ->
     bitterness = iso-alpha acids x loss factor. Range 0 to 110 [°C], log of at least 2 readings, 0.01 to 500 [kg],
     0.5 to 25 [%], 1 to 50000 [L], factor 0.05 to 1. What was made below 90 °C is extrapolated and marked. Raises
     CoreError `outside-log` for hops added before the log begins or after it ends. Source: malowicki-2005.
-    Example: 1 kg of 10 % in 500 L for 60 min at 100 °C makes 96 mg/L.
+    Example: 1 kg of 10 % in 500 L for 60 min at 100 °C makes 95.2 mg/L.
     """
     for minute, _, _ in hops:
         if not log[0][0] <= minute <= log[-1][0]:

@@ -73,7 +73,7 @@ def liquor_blend_any(
     Formula: mass and enthalpy of the blend = those of hot + cold; a temperature is found in a bracket of 0 to 100.
     Range 0 to 100 [°C], 0 to 50000 [L]. Raises CoreError `two-unknowns` unless two are left out, at most one of them a
     temperature, and `no-blend` when no blend of that kind exists. Sources: iapws-if97, kell-1975.
-    Example: 400 L at 12 °C wanted at 68 °C with liquor of 80 °C: 1929 L hot, 2323 L in all.
+    Example: 400 L at 12 °C wanted at 68 °C with liquor of 80 °C: 1916 L hot, 2310 L in all.
     """
     litres: list = [hot_l, cold_l, target_l]
     temps: list = [hot_temp_c, cold_temp_c, target_temp_c]

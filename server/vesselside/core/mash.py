@@ -95,7 +95,8 @@ def tun_fit(*, brews: list, moisture_pct: float) -> dict:
 
     Each brew is [malt kg, liquor L, strike °C, malt °C, tun °C, mash °C]. Formula: least squares of the heat the liquor
     gave - the malt took = tun x its rise - malt x slaking. Range at least 3 brews. Raises CoreError `no-answer` when
-    the brews are too alike to tell the two apart. Source: heat-balance. Example: see the working.
+    the brews are too alike to tell the two apart. Source: heat-balance. Example: 4 brews that lost 3 °C to a cold tun
+    and 1 °C to a warm one give a tun of about 15 L.
     """
     capacity = malt_heat(moisture_pct=moisture_pct)
     design, wanted = [], []

@@ -71,7 +71,8 @@ def reference_test(*, nominal_ml: float, batch: float, way: str, contents: list)
     Formula: defective are contents below T1, against the plan for the batch; the mean passes at nominal - 0.503 s
     (30), 0.379 s (50) or 0.640 s (20, opened). Range 5 to 25000 [mL], 100 to 10000 packages, 20 to 160 contents; the
     mean is of the first of them. Raises CoreError `wrong-sample` when the number measured fits no stage of the plan.
-    It is apart from the packer's own control. Source: reference-test. Example: see the reference tests.
+    It is apart from the packer's own control. Source: reference-test. Example: 30 of 440 mL,
+    one below 426.8, mean 441.0 with a deviation of 5: accepted.
     """
     limits = tolerable_negative_error(nominal_ml=nominal_ml)
     values = [row[0] for row in contents]

@@ -42,7 +42,7 @@ def last_runnings(*, runnings: list, stop_sg: float, ph: float, stop_ph: float) 
     Each reading is [litres run off, SG at 20 °C]; the last is now. Formula: extract falls as an exponential of the
     volume run off, fitted by least squares to the logarithm of the last five; the stop is `stop_sg` or `stop_ph`,
     whichever comes first. Range at least 2 readings, 1.001 to 1.130, pH 4.5 to 7. Raises CoreError `not-falling` when
-    the runnings do not thin. Source: last-runnings. Example: 100 L at 1.060, 200 at 1.040, 300 at 1.026: about 209 L
+    the runnings do not thin. Source: last-runnings. Example: 100 L at 1.060, 200 at 1.040, 300 at 1.026: about 235 L
     to 1.010.
     """
     now = runnings[-1][1]

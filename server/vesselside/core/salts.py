@@ -153,7 +153,7 @@ def alkalinity_acid(
     Formula: charge to remove = volume x fall of alkalinity / 50.04; acid = charge / protons it gives up at pH 4.5, to
     which alkalinity is titrated. Range 1 to 50000 [L], 0 to 1000 [mg/L], 1 to 98 [% w/w], 1 to 1.9 [kg/L]. Raises
     CoreError `order` when the target is above. Sources: alkalinity, acid-constants.
-    Example: 1000 L from 150 to 50 with 80 % lactic of 1.185 kg/L takes 234 mL.
+    Example: 1000 L from 150 to 50 with 80 % lactic of 1.185 kg/L takes 233 mL.
     """
     if target_mg_l > alkalinity_mg_l:
         raise CoreError(
@@ -187,7 +187,7 @@ def liquor_ph_acid(
     Formula: charge = carbonate charge now - at the target, plus free protons there, from alkalinity titrated to 4.5;
     acid = charge / protons it gives up at the target. Range 1 to 50000 [L], 0 to 1000 [mg/L as CaCO3], pH 5.5 to 9.5
     to 4.5 to 8. Raises CoreError `order` when the target is above. Sources: alkalinity, acid-constants.
-    Example: 1000 L, alkalinity 150, pH 7.6 to 5.8 with 80 % lactic of 1.185 kg/L takes 205 mL.
+    Example: 1000 L, alkalinity 150, pH 7.6 to 5.8 with 80 % lactic of 1.185 kg/L takes 225 mL.
     """
     if target_ph > ph:
         raise CoreError("order", "Acid lowers pH: the target is above what it is now.", field="target_ph")

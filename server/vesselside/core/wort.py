@@ -21,7 +21,7 @@ def dilution(*, volume_l: float, sg: float, target_sg: float) -> dict:
     """Liquor at 20 °C [L] that lets `volume_l` of wort down from `sg` to `target_sg`, and the volume then.
 
     Formula: extract stays, so water = mass x (°P / target °P - 1). Range 0.1 to 50000 [L], 1.002 to 1.130. Raises
-    CoreError `order` when the target is above. Source: asbc-cubic. Example: 500 L of 1.050 to 1.045: 55.5 L.
+    CoreError `order` when the target is above. Source: asbc-cubic. Example: 500 L of 1.050 to 1.045: 55.9 L.
     """
     if target_sg > sg:
         raise CoreError("order", "Liquor only weakens wort: the target is above it.", field="target_sg")
@@ -42,7 +42,7 @@ def boil_off(*, start_l: float, end_l: float, minutes: float, start_sg: float) -
 
     Formula: rate = (start - end) / time; the extract of the start in the volume of the end. Range 1 to 50000 [L],
     5 to 240 [min], 1.001 to 1.120. Raises CoreError `order` unless the end is below the start. Source: asbc-cubic.
-    Example: 540 to 500 L in 60 min of 1.044: 40 L/h, 7.4 %/h, 1.0476.
+    Example: 540 to 500 L in 60 min of 1.044: 40 L/h, 7.4 %/h, 1.0475.
     """
     if end_l >= start_l:
         raise CoreError("order", "The copper did not boil down: check the volumes.", field="end_l")

@@ -1,0 +1,153 @@
+"""Cleaning, oxygen and energy against atomic weights, Laliberté, CoolProp, fluids and IAPWS."""
+
+import math
+from collections.abc import Iterator
+
+import fluids
+from CoolProp.CoolProp import PropsSI
+from iapws import IAPWS97
+from iapws._iapws import _Henry, _Liquid
+from molmass import Formula
+from thermo.electrochem import Laliberte_density, Laliberte_heat_capacity
+
+from tests.reference.case import Case, close, near
+from vesselside.core import (
+    caustic,
+    caustic_gas,
+    caustic_heat,
+    circuit,
+    effluent,
+    fermentation,
+    footprint,
+    oxygen,
+    peracetic,
+    solve,
+)
+
+NAOH = "1310-73-2"
+PASCAL = 101325.0
+
+
+def caustic_cases() -> Iterator[Case]:
+    """Molar masses, stock densities, heat of caustic; the gas a tank holds."""
+    for name, got, formula in [
+        ("caustic.NAOH_G_MOL", caustic.NAOH_G_MOL, "NaOH"), ("caustic.NA2CO3_G_MOL", caustic.NA2CO3_G_MOL, "Na2CO3"),
+        ("peracetic.PERACETIC_G_MOL", peracetic.PERACETIC_G_MOL, "C2H4O3"),
+        ("peracetic.PEROXIDE_G_MOL", peracetic.PEROXIDE_G_MOL, "H2O2"),
+        ("fermentation.CO2_G_MOL", fermentation.CO2_G_MOL, "CO2"), ("oxygen.OXYGEN_G_MOL", oxygen.OXYGEN_G_MOL, "O2"),
+        ("effluent._ACIDS", effluent._ACIDS["hydrochloric"][0], "HCl"),
+        ("effluent._ACIDS", effluent._ACIDS["nitric"][0], "HNO3"),
+        ("effluent._ACIDS", effluent._ACIDS["sulphuric"][0], "H2SO4"),
+        ("effluent._ACIDS", effluent._ACIDS["phosphoric"][0], "H3PO4"),
+        ("effluent._ACIDS", effluent._ACIDS["citric"][0], "C6H8O7"),
+    ]:  # fmt: skip
+        yield close(
+            name, "IUPAC atomic weights (molmass)", formula, got, Formula(formula).mass, within=1e-4,
+            why="a part in 10 000 is far below a burette's division",
+        )  # fmt: skip
+    for percent in (10, 20, 25, 30, 32, 40):
+        density = Laliberte_density(293.15, [percent / 100], [NAOH]) / 1000
+        got = caustic.caustic_charge(
+            final_volume_l=200, target_pct_wv=2.0, stock_pct_ww=percent, stock_kg_l=density
+        )
+        yield close(
+            "caustic.caustic_charge", "Laliberté, sodium hydroxide (thermo)", f"{percent} %",
+            got["stock_l"] * density * percent / 100, 4.0, within=1e-9, why="4 kg whatever the stock",
+        )  # fmt: skip
+    yield close(
+        "caustic.STOCK_DENSITY", "Laliberté, sodium hydroxide (thermo)", "32 %",
+        float(caustic.STOCK_DENSITY["default"]), Laliberte_density(293.15, [0.32], [NAOH]) / 1000, within=5e-3,
+        why="the spread of suppliers' sheets",
+    )  # fmt: skip
+    for share in (0.01, 0.02, 0.05, 0.1, 0.2, 0.32, 0.5):
+        yield close(
+            "caustic_heat.heat_capacity", "Laliberté, sodium hydroxide (thermo)", share,
+            caustic_heat.heat_capacity(share=share), Laliberte_heat_capacity(323.15, [share], [NAOH]) / 1000,
+            within=0.012, why="straight lines between entries",
+        )  # fmt: skip
+    yield close(
+        "caustic_heat.heat_of_solution", "Parker 1965 (NSRDS-NBS 2): 44.51 kJ/mol at infinite dilution", "thin",
+        caustic_heat.heat_of_solution(share=0.005), 44.51, within=0.06, why="half a per cent is not infinite dilution",
+    )  # fmt: skip
+    for temp in (5, 15, 30):
+        got = caustic_gas.caustic_in_gas(
+            tank_l=2000,
+            gas_pct=100,
+            gauge_bar=0,
+            temp_c=temp,
+            charge_l=2000,
+            free_pct=2,
+            vacuum_mbar=0,
+            air_bar=1.01325,
+        )
+        dry = PASCAL - IAPWS97(T=temp + 273.15, x=0).P * 1e6
+        yield close(
+            "caustic_gas.caustic_in_gas", "CoolProp, carbon dioxide", f"{temp} °C", got["gas_kg"],
+            2 * PropsSI("D", "T", temp + 273.15, "P", dry, "CarbonDioxide"), within=7e-3,
+            why="worked as an ideal gas",
+        )  # fmt: skip
+    # H+ + OH- = H2O by heats of formation of water and hydroxide, -285.83 and -229.99.
+    yield close(
+        "effluent.NEUTRALISATION_KJ_MOL", "heats of formation, CRC (from memory)", "kJ/mol",
+        effluent.NEUTRALISATION_KJ_MOL, 285.83 - 229.99, within=2e-3, why="rounded",
+    )  # fmt: skip
+
+
+def circuit_cases() -> Iterator[Case]:
+    """Pipes by fluids and IAPWS; oxygen by IAPWS; energy of a clean by IAPWS."""
+    for flow, bore, temp in [(200, 48, 60), (40, 22, 20), (600, 72.1, 75), (15, 48, 5)]:
+        got = circuit.pipe_velocity(flow_l_min=flow, bore_mm=bore, temp_c=temp, least_m_s=1.5)
+        speed = flow / 60000 / (math.pi * (bore / 2000) ** 2)
+        liquid = _Liquid(temp + 273.15)
+        yield close(
+            "circuit.pipe_velocity", "fluids.Reynolds, IAPWS SR6-08 (iapws)", (flow, bore, temp), got["reynolds"],
+            fluids.Reynolds(V=speed, D=bore / 1000, rho=liquid["rho"], mu=liquid["mu"]), within=5e-5, why="densities",
+        )  # fmt: skip
+    for temp in (2, 8, 20, 35):
+        pascal = _Henry(temp + 273.15, "O2") * 1e6
+        wanted = pascal * 0.01801527 / _Liquid(temp + 273.15)["rho"] / (8.314462618 * (temp + 273.15))
+        yield close(
+            "oxygen.partition", "IAPWS G7-04 (iapws)", temp, oxygen.partition(temp_c=temp), wanted, within=1e-4,
+            why="densities of water",
+        )  # fmt: skip
+    got = footprint.clean_footprint(
+        stages=[[200, 12, 0], [200, 65, 0], [150, 80, 100]], mains_c=12, efficiency_pct=85, chemical_kg=6, pump_kwh=0,
+        vessel_hl=20,
+    )  # fmt: skip
+    base = IAPWS97(T=285.15, P=0.101325).h
+    wanted = sum(
+        litres * water.rho / 1000 * (water.h - base) / 3600
+        for litres, water in ((200, IAPWS97(T=338.15, P=0.101325)), (150, IAPWS97(T=353.15, P=0.101325)))
+    )
+    yield close(
+        "footprint.clean_footprint",
+        "IAPWS-IF97 (iapws)",
+        "heat",
+        got["heat_kwh"],
+        wanted,
+        within=2e-4,
+        why="the fit",
+    )
+    decay, error = solve.march(
+        lambda _, state: [-0.3 * state[0], 0.3 * state[0] - 0.1 * state[1]],
+        [1.0, 0.0],
+        0.0,
+        10.0,
+        within=1e-7,
+    )
+    for n, wanted in ((0, math.exp(-3)), (1, 1.5 * (math.exp(-1) - math.exp(-3)))):
+        yield near(
+            "solve.march",
+            "the chain's closed form",
+            n,
+            decay[n],
+            wanted,
+            within=max(error, 1e-9),
+            why="the error it states",
+        )
+
+
+def cases() -> Iterator[Case]:
+    """All of them."""
+    for group in (caustic_cases, circuit_cases):
+        yield from group()
