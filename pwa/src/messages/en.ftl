@@ -8,6 +8,7 @@ page-title = { $title } · Vesselside
 opening = Opening
 home = Start
 back = Back
+dock = What to do next
 not-found = Nothing here
 try-again = Try again
 record = The record
@@ -172,6 +173,8 @@ run-status-finished = Finished
 run-status-abandoned = Stopped early
 start-do = Start
 start-steps = { $count } steps · version { $version }
+start-recipe = Recipe
+start-recipe-none = None: key the figures
 start-gyle = Gyle
 start-gyle-help = The number of the brew. Leave it empty if there is none.
 

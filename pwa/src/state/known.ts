@@ -16,6 +16,13 @@ export const vesselCard = (id: string | null): VesselCard | undefined =>
 /** A vessel's name, or its id where the reference no longer has it. */
 export const vesselName = (id: string | null): string => vesselCard(id)?.name ?? id ?? "";
 
+export type RecipeCard = Readonly<Record<string, unknown>> & { readonly id: string; readonly name: string };
+
+/** The site's recipes, by name. */
+export const recipeCards = (): readonly RecipeCard[] =>
+  (reference.value?.recipes ?? []) as unknown as RecipeCard[];
+export const recipeCard = (id: string): RecipeCard | undefined => recipeCards().find((row) => row.id === id);
+
 /** A person's name; records hold ids only, so one who has been erased shows as the id. */
 export function personName(id: string): string {
   return reference.value?.people.find((person) => person.id === id)?.name ?? id;

@@ -6,11 +6,11 @@ import { known, t } from "../../messages";
 import { offered, personName, vesselCards, vesselName } from "../../state/known";
 import { to } from "../../state/route";
 import type { RunLine } from "../../state/view";
+import { Select } from "../../ui/Select";
 import { TextField } from "../../ui/TextField";
 import { moment } from "../../ui/time";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
-import { Select } from "./Select";
 
 const PAGE = 100;
 const MOST_PAGES = 20;
@@ -115,18 +115,21 @@ function Filters({ choice, change }: FiltersProps) {
   return (
     <search class="filters" aria-label={t("register-filters")}>
       <Select
+        none={t("filter-all")}
         label={t("filter-kind")}
         value={choice.kind}
         onValue={pick("kind")}
         options={named(["cleaning", "brew", "cellar", "packaging", "brewery"], "kind")}
       />
       <Select
+        none={t("filter-all")}
         label={t("filter-vessel")}
         value={choice.vessel}
         onValue={pick("vessel")}
         options={vesselCards()}
       />
       <Select
+        none={t("filter-all")}
         label={t("filter-procedure")}
         value={choice.procedure}
         onValue={pick("procedure")}
@@ -135,21 +138,30 @@ function Filters({ choice, change }: FiltersProps) {
           .map((row) => ({ id: row.id, name: row.title }))}
       />
       <Select
+        none={t("filter-all")}
         label={t("filter-status")}
         value={choice.status}
         onValue={pick("status")}
         options={named(["finished", "open", "abandoned"], "run-status")}
       />
-      <Select label={t("filter-person")} value={choice.person} onValue={pick("person")} options={people()} />
+      <Select
+        none={t("filter-all")}
+        label={t("filter-person")}
+        value={choice.person}
+        onValue={pick("person")}
+        options={people()}
+      />
       <TextField label={t("filter-from")} type="date" value={choice.from} onValue={pick("from")} />
       <TextField label={t("filter-to")} type="date" value={choice.to} onValue={pick("to")} />
       <Select
+        none={t("filter-all")}
         label={t("filter-found")}
         value={choice.found}
         onValue={pick("found")}
         options={named(["some", "none"], "found")}
       />
       <Select
+        none={t("filter-all")}
         label={t("filter-review")}
         value={choice.review}
         onValue={pick("review")}

@@ -3,11 +3,12 @@ import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import type { Refused } from "../../state/act";
 import { board } from "../../state/board";
-import { procedure as newest, vesselCard, vesselName } from "../../state/known";
+import { procedure as newest, recipeCard, recipeCards, vesselCard, vesselName } from "../../state/known";
 import { replace } from "../../state/route";
 import { start } from "../../state/start";
 import type { Input, Procedure } from "../../state/view";
 import { Page } from "../../ui/Page";
+import { Select } from "../../ui/Select";
 import { TextField } from "../../ui/TextField";
 
 type Props = { readonly procedure: string; readonly vessel: string | null };
@@ -19,19 +20,29 @@ export function Start({ procedure, vessel }: Props) {
   return <Opening key={`${procedure} ${vessel}`} held={held} vessel={vessel} />;
 }
 
-/** What an input is filled with: the vessel's own figure, else the procedure's default. */
-function prefilled(input: Input, vessel: string | null): string {
-  const [source, name] = input.from?.split(".") ?? [];
-  const card: Readonly<Record<string, unknown>> = { ...vesselCard(vessel) };
-  const own = source === "vessel" && name ? card[name] : undefined;
+type Card = Readonly<Record<string, unknown>>;
+
+/** What an input is filled with: the figure of the card it comes from, else the procedure's default. */
+function prefilled(input: Input, cards: Readonly<Record<string, Card | undefined>>): string {
+  const [source = "", name = ""] = input.from?.split(".") ?? [];
+  const own = cards[source]?.[name];
   return typeof own === "string" || typeof own === "number" ? String(own) : (input.default ?? "");
 }
 
+const isFromRecipe = (input: Input): boolean => input.from?.startsWith("recipe.") ?? false;
+
 function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: string | null }) {
   const inputs = held.inputs ?? [];
+  const [recipe, setRecipe] = useState("");
   const [values, setValues] = useState<Readonly<Record<string, string>>>(() =>
-    Object.fromEntries(inputs.map((input) => [input.id, prefilled(input, vessel)])),
+    Object.fromEntries(inputs.map((input) => [input.id, prefilled(input, { vessel: vesselCard(vessel) })])),
   );
+  const brew = (id: string) => {
+    setRecipe(id);
+    const cards = { recipe: recipeCard(id) };
+    const figures = inputs.filter(isFromRecipe).map((input) => [input.id, prefilled(input, cards)]);
+    setValues({ ...values, ...Object.fromEntries(figures) });
+  };
   const [gyle, setGyle] = useState(() => board.peek()?.find((row) => row.id === vessel)?.gyle ?? "");
   const [refused, setRefused] = useState<Refused | null>(null);
   const submit = async (event: Event) => {
@@ -61,6 +72,15 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
       >
         {held.summary && <p>{held.summary}</p>}
         <p class="whose">{t("start-steps", { count: held.steps.length, version: held.version })}</p>
+        {inputs.some(isFromRecipe) && recipeCards().length > 0 && (
+          <Select
+            label={t("start-recipe")}
+            none={t("start-recipe-none")}
+            value={recipe}
+            onValue={brew}
+            options={recipeCards()}
+          />
+        )}
         {inputs.map((input) => (
           <TextField
             key={input.id}

@@ -1,21 +1,22 @@
 import { useId } from "preact/hooks";
-import { t } from "../../messages";
 
 type Props = {
   readonly label: string;
+  /** What stands for none of them. */
+  readonly none: string;
   readonly value: string;
   readonly onValue: (value: string) => void;
   readonly options: readonly { readonly id: string; readonly name: string }[];
 };
 
-/** One of a list, or all of them. */
-export function Select({ label, value, onValue, options }: Props) {
+/** One of a list, or none of them. */
+export function Select({ label, none, value, onValue, options }: Props) {
   const id = useId();
   return (
     <div class="text-field">
       <label for={id}>{label}</label>
       <select id={id} class="text" value={value} onChange={(event) => onValue(event.currentTarget.value)}>
-        <option value="">{t("filter-all")}</option>
+        <option value="">{none}</option>
         {options.map((option) => (
           <option key={option.id} value={option.id}>
             {option.name}
