@@ -42,6 +42,7 @@ export default defineConfig({
     assetsInlineLimit: 0, // an inlined asset would break the content security policy and be fetched with its page each time
     modulePreload: { polyfill: false },
     reportCompressedSize: false,
+    rolldownOptions: { checks: { pluginTimings: false } },
   },
   server: { proxy: { "/api": "http://localhost:8000" } },
 });
