@@ -11,12 +11,12 @@ import { moment } from "../ui/time";
 
 export function Bar() {
   return (
-    <div class="bar">
+    <header class="bar">
       {device.value ? <Standing /> : <p class="bar-name">{t("product")}</p>}
       <button type="button" class="gas" onClick={raiseAlarm}>
         {t("alarm-button")}
       </button>
-    </div>
+    </header>
   );
 }
 

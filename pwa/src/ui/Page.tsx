@@ -24,8 +24,18 @@ export function Page({ title, over, back, dock, wide = false, tall = false, chil
         <Head title={title} over={over} back={back} />
         {children}
       </main>
-      {dock && <div class={tall ? "dock tall" : "dock"}>{dock}</div>}
+      {dock && <Dock tall={tall}>{dock}</Dock>}
     </>
+  );
+}
+
+type DockProps = { readonly tall?: boolean; readonly children: ComponentChildren };
+
+export function Dock({ tall = false, children }: DockProps) {
+  return (
+    <section class={tall ? "dock tall" : "dock"} aria-label={t("dock")}>
+      {children}
+    </section>
   );
 }
 

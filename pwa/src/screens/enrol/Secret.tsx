@@ -3,7 +3,7 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import { Keypad } from "../../ui/Keypad";
-import { Back, Title } from "../../ui/Page";
+import { Back, Dock, Title } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 
 const LEAST = 6;
@@ -59,12 +59,12 @@ export function Secret({ title, over, word, back, backLabel, said, label, send, 
           <Dots count={text.length} />
         )}
       </main>
-      <div class="dock tall">
+      <Dock tall>
         {!word && <Keypad text={text} onText={setText} longest={MOST} />}
         <button type="submit" class="press main" aria-disabled={!ready || busy}>
           {busy ? t("sign-in-busy") : (label ?? t("sign-in-do"))}
         </button>
-      </div>
+      </Dock>
     </form>
   );
 }

@@ -52,13 +52,8 @@ function Body(props: BodyProps) {
         <Struck field={field} entry={entry} />
         {!shut && (
           <div class="field-presses">
-            {entry.works && (
-              <a class="press" href={address("work")}>
-                {t("field-work")}
-              </a>
-            )}
-            <a class="press" href={address("enter")}>
-              {t("field-enter")}
+            <a class="press" href={address(entry.works ? "work" : "enter")}>
+              {t(entry.works ? "field-work" : "field-enter")}
             </a>
           </div>
         )}
@@ -70,9 +65,15 @@ function Body(props: BodyProps) {
       <Struck field={field} entry={entry} />
       {!shut && (
         <div class="field-presses">
-          <a class="press" href={address("enter")}>
-            {t(entry.series ? "field-another" : "field-again")}
-          </a>
+          {entry.works ? (
+            <a class="press" href={address("work")}>
+              {t("field-work")}
+            </a>
+          ) : (
+            <a class="press" href={address("enter")}>
+              {t(entry.series ? "field-another" : "field-again")}
+            </a>
+          )}
           <a class="press" href={to("run", run.id, "strike", field.events.at(-1) ?? "")}>
             {t("strike")}
           </a>

@@ -1,0 +1,78 @@
+"""The demo brewery on the real server, and phones that open its screens."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Playwright, sync_playwright
+
+from tests.living import Living
+from tests.screens.screen import Screens
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Living]:
+    """The demo brewery, served; every test brings phones and runs of its own."""
+    folder = tmp_path_factory.mktemp("screens")
+    living = Living(folder, f"sqlite:///{folder / 'vesselside.sqlite3'}")
+    for command in ("migrate", "demo"):
+        done = living.command(command)
+        assert done.returncode == 0, done.stderr
+    living.start()
+    yield living
+    living.stop()
+
+
+def made(playwright: Playwright, demo: Living, folder: Path, name: str, person: str | None) -> Screens:
+    """A phone on `folder`, enrolled; with `person` signed in unless that is None."""
+    one = Screens(playwright, folder, demo.url.replace("127.0.0.1", "localhost"))
+    one.open()
+    one.enrol(demo.code(name), name)
+    if person:
+        one.enter_as(person)
+    return one
+
+
+@pytest.fixture(scope="session")
+def brewer(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
+    """A brewer's phone that many tests look at."""
+    one = made(playwright, demo, tmp_path_factory.mktemp("brewer"), "Brewer's phone", "Tomasz Wren")
+    yield one
+    one.close()
+
+
+@pytest.fixture(scope="session")
+def starter(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
+    """A new starter's phone that many tests look at."""
+    one = made(playwright, demo, tmp_path_factory.mktemp("starter"), "Starter's phone", "Nina Fairweather")
+    yield one
+    one.close()
+
+
+@pytest.fixture(scope="session")
+def manager(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
+    """A manager's desk that many tests look at."""
+    one = made(playwright, demo, tmp_path_factory.mktemp("manager"), "Desk", "Ishbel Tarrant")
+    yield one
+    one.close()
+
+
+@pytest.fixture
+def phones(playwright, demo, tmp_path):
+    """Makes phones of a test's own."""
+    all_made: list[Screens] = []
+
+    def make(name: str, person: str | None = None) -> Screens:
+        one = made(playwright, demo, tmp_path / name.replace(" ", "-"), name, person)
+        all_made.append(one)
+        return one
+
+    yield make
+    for one in all_made:
+        one.close()

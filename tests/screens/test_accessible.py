@@ -1,0 +1,191 @@
+"""Every screen, light and dark: nothing for axe to find, large enough for a glove, and no wider than the phone."""
+
+import re
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.screens.screen import DESK, PHONE, SMALL, Screens
+
+CLEAN = "Fermenter caustic clean"
+AT_VESSEL_TARGET, AT_VESSEL_TEXT = 56, 18  # px: the house's own measures for wet gloves and steam
+AT_DESK_TARGET = 24  # px: WCAG 2.2, success criterion 2.5.8
+
+Lead = Callable[[Screens], None]
+
+
+def _run(one: Screens, *parts: str) -> None:
+    """One of the screens of a run that many tests look at, opened once a phone."""
+    if not hasattr(one, "run"):
+        one.run = one.start("FV 2", CLEAN)
+        one.meet_cautions()
+        one.choose("The label on the vessel", "Same as this run")
+    one.go("run", one.run, *parts)
+
+
+def _list(one: Screens) -> None:
+    _run(one, "more")
+    one.press("Just the steps")
+    one.settled()
+
+
+def _closed(one: Screens) -> None:
+    one.go("vessel", "fv4")
+    one.page.locator(".last-clean").click()
+    one.settled()
+
+
+def _typed(one: Screens) -> None:
+    _run(one, "enter", "vent-open", "gauge")
+    one.key("0.3")
+    one.settled()
+
+
+def _striking(one: Screens) -> None:
+    _run(one, "step", "vessel-label")
+    one.follow("Strike")
+    one.settled()
+
+
+def _pin(one: Screens) -> None:
+    _run(one, "sign", "vessel-label")
+    one.press("Dele")
+    one.settled()
+
+
+def _alarm(one: Screens) -> None:
+    one.go()
+    one.press("Gas alarm")
+    one.settled()
+
+
+AT_VESSEL: dict[str, Lead] = {
+    "start": lambda one: one.go(),
+    "plant board": lambda one: one.go("plant"),
+    "vessel": lambda one: one.go("vessel", "fv4"),
+    "opening a run": lambda one: one.go("start", "fermenter-caustic-clean", "fv4"),
+    "step, walked through": lambda one: _run(one, "step", "vessel-label"),
+    "step not open yet": lambda one: _run(one, "step", "rinse-out"),
+    "steps as a list": _list,
+    "keying a reading": _typed,
+    "working": lambda one: _run(one, "work", "charge", "stock"),
+    "lot code": lambda one: _run(one, "enter", "charge", "lot"),
+    "strike": _striking,
+    "second signature": lambda one: _run(one, "sign", "vessel-label"),
+    "second person's PIN": _pin,
+    "note": lambda one: _run(one, "note"),
+    "deviation": lambda one: _run(one, "deviate", "vessel-label"),
+    "skipping": lambda one: _run(one, "skip", "vessel-label"),
+    "stopping early": lambda one: _run(one, "abandon"),
+    "everything else of a run": lambda one: _run(one, "more"),
+    "caution read again": lambda one: _run(one, "caution", "caustic"),
+    "paper sheet": lambda one: _run(one, "sheet"),
+    "closed run": _closed,
+    "this phone": lambda one: one.go("phone"),
+    "carrying a run out": lambda one: one.go("carry", one.run) if hasattr(one, "run") else _run(one),
+    "taking records in": lambda one: one.go("carry"),
+    "a run that is not here": lambda one: one.go("run", "no-such-run"),
+    "an address that leads nowhere": lambda one: one.go("nowhere"),
+    "gas alarm": _alarm,
+}
+
+AT_DESK: dict[str, Lead] = {
+    "what needs me": lambda one: one.go("record"),
+    "register": lambda one: one.go("record", "register"),
+    "record": lambda one: (
+        one.go("record", "register"),
+        one.page.locator(".register a").first.click(),
+        one.settled(),
+    ),
+    "phones": lambda one: one.go("record", "devices"),
+    "quarantine": lambda one: one.go("record", "quarantine"),
+}
+
+
+def let_go(one: Screens) -> None:
+    """Leave a screen that would stay: the alarm, the list."""
+    if one.page.locator(".steps").count():
+        one.go("run", one.run, "more")
+        one.press("Walk me through")
+    if one.page.locator(".alarm").count():
+        one.hold(one.page.locator(".alarm .hold"))
+        one.settled()
+
+
+def in_both_schemes(one: Screens, *, enhanced: bool) -> list[str]:
+    """What axe finds in light, and what of the colours it finds in dark."""
+    found = one.faults(enhanced=enhanced)
+    one.turn("dark")
+    found += one.faults(enhanced=enhanced, colours=True)
+    one.turn("light")
+    return found
+
+
+@pytest.mark.parametrize("name", AT_VESSEL)
+def test_a_screen_at_the_vessel_is_for_everyone(brewer, name):
+    brewer.size(PHONE)
+    AT_VESSEL[name](brewer)
+    assert in_both_schemes(brewer, enhanced=True) == []
+    assert brewer.small_targets(AT_VESSEL_TARGET) == []
+    assert brewer.small_text(AT_VESSEL_TEXT) == []
+    let_go(brewer)
+
+
+@pytest.mark.parametrize("name", AT_VESSEL)
+def test_a_screen_at_the_vessel_fits_the_smallest_phone(brewer, name):
+    brewer.size(SMALL)
+    AT_VESSEL[name](brewer)
+    assert brewer.overflow() == 0
+    brewer.size(PHONE)
+    let_go(brewer)
+
+
+@pytest.mark.parametrize("size", [DESK, PHONE], ids=["desk", "phone"])
+@pytest.mark.parametrize("name", AT_DESK)
+def test_a_screen_of_the_desk_is_for_everyone(manager, name, size):
+    manager.size(size)
+    AT_DESK[name](manager)
+    expect(manager.page.locator(".desk-page h1")).to_be_visible()
+    assert in_both_schemes(manager, enhanced=False) == []
+    assert manager.small_targets(AT_DESK_TARGET) == []
+    assert manager.overflow() == 0
+
+
+def test_a_caution_in_full_is_for_everyone(starter):
+    starter.start("FV 3", CLEAN)
+    expect(starter.page.locator(".caution-full")).to_be_visible()
+    assert in_both_schemes(starter, enhanced=True) == []
+    assert starter.small_targets(AT_VESSEL_TARGET) == []
+    starter.size(SMALL)
+    assert starter.overflow() == 0
+    starter.size(PHONE)
+
+
+def test_enrolling_and_signing_in_are_for_everyone(playwright, demo, tmp_path):
+    one = Screens(playwright, tmp_path / "new", demo.url.replace("127.0.0.1", "localhost"))
+    one.open()
+    expect(one.page.get_by_role("heading", name="Enrol this phone")).to_be_visible()
+    looks = [in_both_schemes(one, enhanced=True)]
+    one.enrol(demo.code("new"), "new")
+    one.settled()
+    looks.append(in_both_schemes(one, enhanced=True))
+    one.press("Tomasz Wren")
+    one.settled()
+    looks.append(in_both_schemes(one, enhanced=True))
+    targets = one.small_targets(AT_VESSEL_TARGET)
+    one.close()
+    assert looks == [[], [], []]
+    assert targets == []
+
+
+@pytest.mark.parametrize("name", ["start", "step, walked through", "keying a reading", "plant board"])
+def test_a_screen_turns_round_for_a_language_written_from_the_right(brewer, name):
+    brewer.size(PHONE)
+    AT_VESSEL[name](brewer)
+    brewer.page.evaluate("document.documentElement.dir = 'rtl'")
+    gas = brewer.page.get_by_role("button", name=re.compile("^Gas")).bounding_box()
+    overflow = brewer.overflow()
+    brewer.page.evaluate("document.documentElement.dir = 'ltr'")
+    assert gas["x"] < PHONE["width"] / 2
+    assert overflow == 0
