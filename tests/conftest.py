@@ -34,53 +34,70 @@ def postgres() -> Iterator[Postgres]:
     server.stop()
 
 
-@pytest.fixture(scope="session")
-def migrated_sqlite(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A migrated, empty SQLite file to copy."""
-    folder = tmp_path_factory.mktemp("sqlite-template")
-    migrate(folder, f"sqlite:///{folder / 'template.sqlite3'}")
-    return folder / "template.sqlite3"
+class Template:
+    """A database to copy, with the keys that go with it."""
+
+    def __init__(self, kind: str, folder: Path, postgres: Postgres | None, *, founded: bool) -> None:
+        self.folder = folder
+        self._postgres = postgres
+        self._name = postgres.create() if postgres else ""
+        url = postgres.url(self._name) if postgres else f"sqlite:///{folder / 'vesselside.sqlite3'}"
+        migrate(folder, url)
+        if founded:
+            found(Living(folder, url))
+
+    def copy(self, folder: Path) -> str:
+        """Copy database and keys; the address of the copy."""
+        for file in self.folder.iterdir():
+            shutil.copy(file, folder)
+        if self._postgres:
+            return self._postgres.url(self._postgres.create(self._name))
+        return f"sqlite:///{folder / 'vesselside.sqlite3'}"
+
+
+class Templates:
+    """Every template, made when first asked for."""
+
+    def __init__(self, request: pytest.FixtureRequest, folders: pytest.TempPathFactory) -> None:
+        self._request, self._folders = request, folders
+        self._made: dict[tuple[str, bool], Template] = {}
+
+    def of(self, kind: str, *, founded: bool) -> Template:
+        """A migrated database of `kind`, empty or with the small brewery founded in it."""
+        if (kind, founded) not in self._made:
+            postgres = self._request.getfixturevalue("postgres") if kind == "postgresql" else None
+            folder = self._folders.mktemp(f"template-{kind}")
+            self._made[(kind, founded)] = Template(kind, folder, postgres, founded=founded)
+        return self._made[(kind, founded)]
 
 
 @pytest.fixture(scope="session")
-def migrated_postgresql(postgres: Postgres, tmp_path_factory: pytest.TempPathFactory) -> str:
-    """A migrated, empty PostgreSQL database to copy."""
-    name = postgres.create()
-    migrate(tmp_path_factory.mktemp("postgresql-template"), postgres.url(name))
-    return name
-
-
-def make_database(request: pytest.FixtureRequest, kind: str, folder: Path) -> str:
-    """The address of a new, migrated database of `kind`."""
-    if kind == "sqlite":
-        copy = folder / "vesselside.sqlite3"
-        shutil.copy(request.getfixturevalue("migrated_sqlite"), copy)
-        return f"sqlite:///{copy}"
-    server: Postgres = request.getfixturevalue("postgres")
-    return server.url(server.create(request.getfixturevalue("migrated_postgresql")))
+def templates(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Templates:
+    """Databases to copy."""
+    return Templates(request, tmp_path_factory)
 
 
 @pytest.fixture(params=KINDS)
-def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
-    """A new, migrated database of each kind."""
-    return make_database(request, request.param, tmp_path)
+def database_url(request: pytest.FixtureRequest, templates: Templates, tmp_path: Path) -> str:
+    """A new, migrated, empty database of each kind; its data folder is `tmp_path`."""
+    return templates.of(request.param, founded=False).copy(tmp_path)
 
 
-@pytest.fixture
-def fresh(database_url: str, tmp_path: Path) -> Iterator[Living]:
+@pytest.fixture(params=KINDS)
+def fresh(request: pytest.FixtureRequest, templates: Templates, tmp_path: Path) -> Iterator[Living]:
     """A server of this test's own, not started yet; its brewery is founded."""
-    living = Living(tmp_path, database_url)
-    found(living)
+    living = Living(tmp_path, templates.of(request.param, founded=True).copy(tmp_path))
     yield living
     living.stop()
 
 
 @pytest.fixture(scope="session", params=KINDS)
-def server(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Living]:
+def server(
+    request: pytest.FixtureRequest, templates: Templates, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Living]:
     """A server that many tests share; each brings devices and runs of its own."""
     folder = tmp_path_factory.mktemp(f"server-{request.param}")
-    living = Living(folder, make_database(request, request.param, folder))
-    found(living)
+    living = Living(folder, templates.of(request.param, founded=True).copy(folder), workers=2)
     living.start()
     yield living
     living.stop()

@@ -30,8 +30,9 @@ PINS = {"mara": "240017", "bern": "555111", "stig": "700700", "dora": "818181"}
 class Living:
     """A server that can be started, stopped and started again on the same data."""
 
-    def __init__(self, folder: Path, database_url: str) -> None:
+    def __init__(self, folder: Path, database_url: str, workers: int = 1) -> None:
         self.folder = folder
+        self._serve = ["serve", "--workers", str(workers)]
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self.environment = {
@@ -62,7 +63,7 @@ class Living:
     def start(self) -> None:
         """Start, and wait until it answers."""
         with (self.folder / "serve.log").open("ab") as words:
-            self._process = subprocess.Popen([*PROGRAM, "serve"], env=self.environment, stderr=words)
+            self._process = subprocess.Popen([*PROGRAM, *self._serve], env=self.environment, stderr=words)
         end = time.monotonic() + START_SECONDS
         while time.monotonic() < end and self._process.poll() is None:
             try:
@@ -72,12 +73,20 @@ class Living:
                 time.sleep(0.05)
         raise RuntimeError("The server did not start")
 
-    def stop(self) -> None:
-        """Ask it to stop, and wait until it has."""
-        if self._process:
-            self._process.terminate()
-            self._process.wait(30)
-            self._process = None
+    @property
+    def pid(self) -> int:
+        """The process that was started; the ones that serve are its children."""
+        assert self._process
+        return self._process.pid
+
+    def stop(self) -> int | None:
+        """Ask it to stop, and wait until it has; how it ended."""
+        if self._process is None:
+            return None
+        self._process.terminate()
+        ended = self._process.wait(60)
+        self._process = None
+        return ended
 
     def kill(self) -> None:
         """End it at once, with no chance to tidy up."""

@@ -1,0 +1,162 @@
+"""The command line: what it prints and how it exits (0 done, 1 found wrong, 2 usage or environment)."""
+
+import json
+
+import pytest
+import requests
+
+from tests.api.outside import Phone, new_run
+from tests.living import Living
+from tests.outside.chain import verify
+from vesselside.store import reference
+from vesselside.store.db import db
+from vesselside.store.models import Person, Run
+
+COMMANDS = ["serve", "demo", "enrol phone", "person add X --role brewer --pin-stdin", "rebuild", "check"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_without_tables_a_command_says_what_to_do(tmp_path, command):
+    done = Living(tmp_path, f"sqlite:///{tmp_path / 'none.sqlite3'}").command(
+        *command.split(), stdin="123456\n"
+    )
+    assert done.returncode == 2
+    assert "vesselside migrate" in done.stderr
+    assert done.stdout == ""
+
+
+@pytest.mark.parametrize(
+    ("change", "word"),
+    [
+        ({"VESSELSIDE_DATABASE_URL": "postgresql://postgres@127.0.0.1:1/none"}, "does not answer"),
+        ({"VESSELSIDE_DATABASE_URL": "mysql://x"}, "VESSELSIDE_DATABASE_URL"),
+        ({"VESSELSIDE_DATABASE_URL": "nonsense"}, "VESSELSIDE_DATABASE_URL"),
+        ({"VESSELSIDE_PORT": "eighty"}, "VESSELSIDE_PORT"),
+        ({"VESSELSIDE_DATA": "/proc/nothing"}, "VESSELSIDE_DATA"),
+    ],
+)
+def test_a_wrong_environment_is_named(tmp_path, change, word):
+    living = Living(tmp_path, "")
+    living.environment.update(change)
+    done = living.command("migrate")
+    assert done.returncode == 2
+    assert word in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize("command", [["nothing"], ["person", "add", "X"], ["enrol"], ["demo", "--yaml"]])
+def test_wrong_usage_is_2(tmp_path, command):
+    assert Living(tmp_path, "").command(*command).returncode == 2
+
+
+def test_from_nothing_to_a_first_record(request, tmp_path):
+    """`migrate`, `person add`, `enrol`, `serve`: an empty folder becomes a brewery."""
+    living = Living(tmp_path, "")
+    assert living.command("migrate").returncode == 0
+    assert living.command("migrate").returncode == 0
+    added = living.command("person", "add", "Ada Quill", "--role", "brewer", "--pin-stdin", stdin="246810\n")
+    assert added.returncode == 0
+    person = added.stdout.strip()
+    weak = living.command("person", "add", "Weak", "--role", "brewer", "--pin-stdin", stdin="12\n")
+    assert (weak.returncode, weak.stdout) == (2, "")
+    code = living.command("enrol", "cellar phone").stdout
+    assert len(code) == 11
+    living.start()
+    request.addfinalizer(living.stop)
+    phone = Phone(living.url, code.strip())
+    assert phone.post("/api/session", {"person": person, "pin": "246810"}).json() == {
+        "person": person,
+        "role": "brewer",
+    }
+    run = new_run()
+    assert phone.push([phone.make(run, person=person)])[0]["status"] == "stored"
+    assert verify(phone.get(f"/api/runs/{run}").json(), phone.get("/api/reference").json()) == 1
+    assert phone.get("/api/reference").json()["procedures"]
+
+
+def test_the_demo_loads_once_and_verifies_from_the_outside(request, database_url, tmp_path):
+    living = Living(tmp_path, database_url)
+    first = living.command("demo", "--json")
+    assert first.returncode == 0, first.stderr
+    told = json.loads(first.stdout)
+    assert json.loads(living.command("demo", "--json").stdout) == told
+    manager = next(row for row in told["people"] if row["role"] == "manager")
+    assert {"id", "name", "role", "password"} <= set(manager)
+    assert {row["role"] for row in told["people"]} == {"starter", "brewer", "duty", "manager"}
+    living.start()
+    request.addfinalizer(living.stop)
+    phone = Phone(living.url, living.code())
+    sign_in = {"person": manager["id"], "password": manager["password"]}
+    assert phone.post("/api/session", sign_in).status_code == 200
+    runs = phone.get("/api/runs", limit=200).json()["runs"]
+    known = phone.get("/api/reference").json()
+    assert len(runs) >= 5
+    for run in runs:
+        assert verify(phone.get(f"/api/runs/{run['id']}").json(), known) > 0
+    assert phone.get("/api/desk/needs").status_code == 200
+    assert living.command("check").stdout == "ok\n"
+    again = living.command("rebuild")
+    assert (again.returncode, "0 differences" in again.stdout) == (0, True)
+
+
+def test_the_demo_leaves_a_brewery_of_ones_own_alone(fresh):
+    done = fresh.command("demo")
+    assert done.returncode == 1
+    assert "brewery of its own" in done.stderr
+
+
+def test_rebuild_lists_what_was_not_what_the_log_says_and_puts_it_right(fresh):
+    fresh.start()
+    phone = Phone(fresh.url, fresh.code())
+    run = new_run()
+    phone.push([phone.make(run, "run.abandoned", {"reason": "tea", "left": "soiled"})])
+    assert fresh.command("rebuild").returncode == 0
+    with fresh.inside():
+        brewery = reference.breweries()[0][0]
+        kept = db.session.get(Run, (brewery, run))
+        kept.digest = "0" * 64
+        db.session.get(Person, (brewery, "stig")).role = "manager"
+        db.session.commit()
+    found = fresh.command("rebuild")
+    assert found.returncode == 1
+    assert f"run {run}: digest" in found.stdout
+    assert "person stig: kept manager, active; the log says starter, active" in found.stdout
+    again = fresh.command("rebuild")
+    assert (again.returncode, "0 differences" in again.stdout) == (0, True)
+
+
+def test_check_finds_a_log_that_was_tampered_with_below_the_triggers(fresh):
+    """Someone with the database's own rights drops the triggers and rewrites a reading."""
+    from sqlalchemy import text
+
+    fresh.start()
+    phone = Phone(fresh.url, fresh.code())
+    run = new_run()
+    phone.push([phone.make(run, data={"text": "pH 9.1"}), phone.make(run)])
+    assert fresh.command("check").stdout == "ok\n"
+    with fresh.inside():
+        if db.engine.dialect.name == "sqlite":
+            db.session.execute(text("DROP TRIGGER log_refuses_update"))
+            rewrite = (
+                "UPDATE log SET body = CAST(replace(CAST(body AS TEXT), 'pH 9.1', 'pH 7.0') AS BLOB) "
+                "WHERE run = :run"
+            )
+        else:
+            db.session.execute(text("DROP TRIGGER log_refuses_update ON log"))
+            rewrite = (
+                "UPDATE log SET body = convert_to(replace(convert_from(body, 'UTF8'), 'pH 9.1', 'pH 7.0'), 'UTF8') "
+                "WHERE run = :run"
+            )
+        db.session.execute(text(rewrite), {"run": run})
+        db.session.commit()
+    found = fresh.command("check")
+    assert found.returncode == 1
+    assert "log_refuses_update is missing" in found.stdout
+    assert "its hash is not that of its bytes" in found.stdout
+    assert "its signature is not its source's" in found.stdout
+
+
+def test_serve_ends_well_when_told_to(fresh):
+    fresh.start()
+    assert requests.get(f"{fresh.url}/healthz", timeout=30).ok
+    assert fresh.stop() == 0
