@@ -194,6 +194,18 @@ def test_alpha_acids_turn_into_no_more_than_themselves(temp, minutes):
     assert bool(got["marks"]) == (temp < 90)
 
 
+@given(st.floats(0, 15), st.floats(4, 20), st.floats(1, 60))
+def test_late_hops_make_the_bitterness_they_are_weighed_for(minute, alpha, wanted):
+    log = [[0.0, 98.0], [10.0, 94.0], [30.0, 82.0]]
+    shared = {"log": log, "volume_l": 800, "loss_factor": 0.46}
+    got = isomerisation.late_addition(
+        minute=minute, alpha_pct=alpha, target_ibu=wanted, other_ibu=0, **shared
+    )
+    made = isomerisation.isomerised(hops=[[minute, got["hops_kg"], alpha]], **shared)
+    # each integration states an error of 1e-3 mg/L, the first of one kilogram only
+    assert made["ibu"] == pytest.approx(wanted, abs=1e-3 * (1 + got["hops_kg"]))
+
+
 @given(st.floats(1.02, 1.10), st.floats(0.0, 1.0))
 def test_balling_loses_no_mass(original, share):
     present = original - share * (original - 1)
