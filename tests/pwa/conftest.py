@@ -4,8 +4,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright, sync_playwright
 
-from tests.conftest import make_database
-from tests.living import Living, found
+from tests.conftest import Templates
+from tests.living import Living
 from tests.pwa.house import Scripted, build_page, enrol, launch, opened, scripted
 from tests.pwa.line import Line, connect
 
@@ -45,25 +45,24 @@ def page(browser, network) -> Iterator[Page]:
 
 
 @pytest.fixture(scope="session")
-def brewery(request, tmp_path_factory) -> Iterator[Living]:
+def brewery(templates, tmp_path_factory) -> Iterator[Living]:
     """A real server with a small brewery; every test brings phones of its own."""
-    living = founded(request, tmp_path_factory.mktemp("brewery"))
+    living = started(templates, tmp_path_factory.mktemp("brewery"))
     yield living
     living.stop()
 
 
 @pytest.fixture
-def own_brewery(request, tmp_path) -> Iterator[Living]:
-    """A real server for a test that ends it."""
-    living = founded(request, tmp_path)
+def own_brewery(templates, tmp_path) -> Iterator[Living]:
+    """A real server for a test that ends it; its data folder is `tmp_path`."""
+    living = started(templates, tmp_path)
     yield living
     living.stop()
 
 
-def founded(request: pytest.FixtureRequest, folder: Path) -> Living:
-    """A server that has been started on a new brewery."""
-    living = Living(folder, make_database(request, "sqlite", folder))
-    found(living)
+def started(templates: Templates, folder: Path) -> Living:
+    """A server on a copy of the small brewery."""
+    living = Living(folder, templates.of("sqlite", founded=True).copy(folder))
     living.start()
     return living
 
@@ -79,3 +78,19 @@ def phone(page, line, brewery) -> Page:
     """A phone enrolled with the real server; nothing exchanges by itself unless a test starts it."""
     enrol(page, brewery)
     return page
+
+
+@pytest.fixture
+def timed_page(playwright, built, network, tmp_path) -> Iterator[Page]:
+    """A tab in a Chromium of its own, since a test that sets the clock sets it for the whole browser."""
+    context = launch(playwright, tmp_path / "profile")
+    context.clock.install()
+    yield opened(context, network.origin)
+    context.close()
+
+
+@pytest.fixture
+def timed_phone(timed_page, line, brewery) -> Page:
+    """An enrolled phone whose clock the test sets."""
+    enrol(timed_page, brewery)
+    return timed_page

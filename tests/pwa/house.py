@@ -3,6 +3,7 @@
 The page (`pwa/test`) puts the app's own inner modules on `window.parts`; it is built like the app and never shipped.
 """
 
+import gzip
 import json
 import subprocess
 import threading
@@ -76,6 +77,12 @@ class Called:
     path: str
     headers: dict[str, str]
     body: bytes
+
+    def json(self) -> Any:
+        """The body as JSON, unpacked."""
+        return json.loads(
+            gzip.decompress(self.body) if self.headers.get("content-encoding") == "gzip" else self.body
+        )
 
 
 Answering = Callable[[Called], Reply]
@@ -214,3 +221,21 @@ def error_of(page: Page, script: str, given: object = None) -> dict[str, str]:
     )
     assert found is not None, "nothing was thrown"
     return found
+
+
+def until(page: Page, condition: str) -> None:
+    """Wait for an asynchronous condition; Playwright's own waiting takes a promise for an answer."""
+    page.evaluate(
+        f"""async () => {{
+            for (let tries = 0; tries < 600; tries++) {{
+                if (await ({condition})()) return;
+                await new Promise((done) => setTimeout(done, 50));
+            }}
+            throw new Error({json.dumps("it never came true: " + condition)});
+        }}"""
+    )
+
+
+def set_clock(page: Page, now: float) -> None:
+    """Hold the page's clock at `now` [ms since 1970]; its timers go on."""
+    page.clock.set_fixed_time(now / 1000)

@@ -14,16 +14,23 @@ PASSED = ("content-type", "content-encoding", "retry-after", "etag", "set-cookie
 
 
 class Line:
-    """Answers a scripted server's calls from a real one. `spoil` may replace any answer after the server gave it."""
+    """Answers a scripted server's calls from a real one.
+
+    `bar` may answer a call in the server's stead; `spoil` may replace an answer after the server gave it.
+    """
 
     def __init__(self, url: str) -> None:
         self.place = urlsplit(url).netloc
+        self.bar: Callable[[Called], Reply | None] = lambda _called: None
         self.spoil: Callable[[Called, Reply], Reply] = lambda _called, reply: reply
         self.down = False
 
     def __call__(self, called: Called) -> Reply:
         if self.down:
             return Reply(502, b"no line", "text/plain")
+        barred = self.bar(called)
+        if barred is not None:
+            return barred
         try:
             reply = self._pass(called)
         except (ConnectionError, http.client.HTTPException, TimeoutError):

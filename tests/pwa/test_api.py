@@ -66,14 +66,13 @@ def test_a_server_that_cannot_be_reached_is_no_network(browser, page):
         browser.set_offline(False)
 
 
-def test_a_body_that_never_ends_is_no_network(page, network):
+def test_a_body_that_never_ends_is_no_network(timed_page, network):
     """The time limit holds to the end of the body; the clock is the test's own."""
-    page.clock.install()
     network.answer = lambda _: Reply(200, ANSWER, headers={"Transfer-Encoding": "chunked"})
-    page.evaluate(f"() => {{ window.asked = ({CAUGHT})(['exchange', '{{}}']); }}")
-    page.wait_for_timeout(300)
-    page.clock.run_for(31_000)
-    assert page.evaluate("() => window.asked")["name"] == "NoNetwork"
+    timed_page.evaluate(f"() => {{ window.asked = ({CAUGHT})(['exchange', '{{}}']); }}")
+    timed_page.wait_for_timeout(300)
+    timed_page.clock.run_for(31_000)
+    assert timed_page.evaluate("() => window.asked")["name"] == "NoNetwork"
 
 
 @pytest.mark.parametrize(
