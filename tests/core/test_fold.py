@@ -1,26 +1,15 @@
-"""The fold of a run: order, repeats and batches change nothing; corrections, contests and authority."""
+"""The fold of a run: turns, corrections, contests, authority, and every finding."""
 
 import json
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from vesselside.core import bridge, views
-from vesselside.core.authority import Administration
+from vesselside.core import bridge
 from vesselside.core.findings import FINDINGS
-from vesselside.core.ledger import Run
 
 from .builder import CAUTIONS, PROCEDURE, Pen, administration
-
-
-def fold(events, procedure=PROCEDURE):
-    return views.fold("r1", events, procedure, administration())
-
-
-def codes(state):
-    return [row["code"] for row in state["findings"]]
+from .sessions import codes, fold, wrong_events
 
 
 def test_a_clean_without_faults_folds_to_done_and_proved():
@@ -328,27 +317,6 @@ def test_striking_another_persons_record_takes_a_brewer():
     assert state["steps"]["strength"]["status"] == "done"
 
 
-def wrong_events(pen):
-    """One event for each finding that a single bad record gives."""
-    yield "bad-data", pen.write("step.done", step=7)
-    yield "unknown-step", pen.done("polish")
-    yield "unknown-field", pen.entry("rinse", "colour", "7", "")
-    yield "bad-value", pen.entry("strength", "percent", "two", "%")
-    yield "bad-value", pen.entry("vent", "seen", "perhaps")
-    yield "typed-differs", pen.entry("strength", "percent", "2.0", "%", typed="2.1")
-    yield "unit-differs", pen.entry("strength", "percent", "2.0", "g/L")
-    yield "sum-differs", pen.entry("strength", "percent", "2.0", "%", how="worked")
-    yield "from-paper", pen.entry("rinse", "weights", "440", "g", how="paper")
-    yield "early", pen.done("look")
-    yield "again", pen.done("vent")
-    yield "done-unready", pen.done("strength")
-    yield "unjudged", pen.entry("rinse", "ph", "7.4", "pH")
-    yield "target-unknown", pen.write("sign.given", step="look", target="nothing", role="brewer")
-    yield "opened-twice", pen.opened()
-    yield "strike-refused", pen.write("struck", target="nothing", reason="?")
-    yield "finished-early", pen.write("run.finished")
-
-
 @pytest.mark.parametrize("number", range(17))
 def test_every_wrong_record_is_a_finding_and_never_an_error(number):
     pen = Pen()
@@ -382,87 +350,6 @@ def test_unknown_kinds_fold_as_nothing_and_keep_their_place():
     odd = {**events[3], "id": "phone-a-7777", "type": "weather.noted", "data": {"sky": "grey"}}
     assert fold([*events, odd])["events"] == len(events) + 1
     assert codes(fold([*events, odd])) == []
-
-
-def tangle():
-    """Two phones, a strike, a contest, a settling, a deviation: every rule that order could upset."""
-    one, two = Pen("phone-a", step=1500), Pen("phone-b", step=1700)
-    events = one.clean()
-    two.now = one.now - 80_000
-    low = two.entry("strength", "percent", "1.1", "%", verdict="advise", person="col")
-    ph = two.entry("rinse", "ph", "9.9", "pH", verdict="advise", person="ash")
-    both = [events[4]["id"], low["id"]]
-    settle = two.write(
-        "entry.settled",
-        step="strength",
-        field="percent",
-        chosen=low["id"],
-        over=both,
-        reason="re-read",
-        person="col",
-    )
-    strike = two.write("struck", target=ph["id"], reason="wrong vessel", person="ash")
-    early = one.write("sign.given", step="look", target="phone-b-0099", role="duty", person="col")
-    raised = two.write("deviation.raised", step="rinse", text="late rinse", person="ash")
-    done = two.done("strength", person="nobody")
-    review = one.write("run.reviewed", verdict="accepted", digest="0" * 64, person="dee")
-    finish = one.write("struck", target=events[-1]["id"], reason="not yet", person="bay")
-    return [*events, low, ph, settle, strike, early, raised, done, review, finish]
-
-
-TANGLE = tangle()
-
-
-@settings(max_examples=300, deadline=None)
-@given(st.permutations(range(len(TANGLE))), st.data())
-def test_any_order_repetition_or_batching_folds_to_the_same_state(order, data):
-    expected = json.dumps(fold(TANGLE), sort_keys=True)
-    run = Run("r1", PROCEDURE, Administration(administration()))
-    pending = [TANGLE[index] for index in order]
-    while pending:
-        size = data.draw(st.integers(1, len(pending)))
-        batch, pending = pending[:size], pending[size:]
-        run.add(batch)
-        if data.draw(st.booleans()):
-            run.add(batch[:1])
-        views.changes(run)
-    assert json.dumps(views.view(run), sort_keys=True) == expected
-
-
-@settings(max_examples=150, deadline=None)
-@given(st.sets(st.integers(0, len(TANGLE) - 1), min_size=1), st.data())
-def test_folding_one_by_one_equals_folding_the_set_at_once(chosen, data):
-    events = [TANGLE[index] for index in sorted(chosen)]
-    shuffled = data.draw(st.permutations(events))
-    run = Run("r1", PROCEDURE, Administration(administration()))
-    for event in shuffled:
-        run.add([event])
-    assert json.dumps(views.view(run), sort_keys=True) == json.dumps(fold(events), sort_keys=True)
-
-
-JSON = st.recursive(
-    st.none() | st.booleans() | st.integers(-(2**53) + 1, 2**53 - 1) | st.text(max_size=8),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=6), inner, max_size=3),
-    max_leaves=8,
-)
-
-
-@settings(max_examples=300, deadline=None)
-@given(
-    st.integers(0, len(TANGLE) - 1),
-    st.sampled_from(["data", "type", "person", "seen", "time", "hlc"]),
-    JSON,
-    st.data(),
-)
-def test_the_fold_never_raises_whatever_a_record_holds(index, attribute, junk, data):
-    event = dict(TANGLE[index])
-    if attribute == "data" and event["data"]:
-        key = data.draw(st.sampled_from(sorted(event["data"])))
-        event["data"] = {**event["data"], key: junk}
-    else:
-        event[attribute] = junk
-    events = [*TANGLE[:index], event, *TANGLE[index + 1 :]]
-    views.summary(views.fold("r1", events, PROCEDURE, administration()))
 
 
 def test_the_bridge_folds_a_tap_and_answers_with_only_what_changed():

@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 
 from tests.core.builder import CAUTIONS, PROCEDURE, START, Pen, administration
-from tests.core.test_fold import TANGLE, fold, wrong_events
+from tests.core.sessions import TANGLE, fold, wrong_events
 from vesselside.core.views import summary
 
 BAY = {"id": "bay", "role": "brewer"}
