@@ -2,8 +2,10 @@
 // writes {answers, imports}: the answers to each session, and what each module says when it is imported alone.
 import { readFileSync } from "node:fs";
 
+// Asking through plain names, never through a proxy: a proxy would keep its whole core alive until JavaScript collects it.
 const FORGET = `
 import sys
+bridge = None
 for name in list(sys.modules):
     if name.startswith("vesselside"):
         del sys.modules[name]
@@ -11,7 +13,7 @@ for name in list(sys.modules):
 
 const { micropython, wasm, pack, sessions, modules } = JSON.parse(readFileSync(0, "utf8"));
 const { loadMicroPython } = await import(micropython);
-const engine = await loadMicroPython({ url: wasm, heapsize: 32 * 1024 * 1024 });
+const engine = await loadMicroPython({ url: wasm, heapsize: 16 * 1024 * 1024 });
 
 const bytes = readFileSync(pack);
 const end = bytes.indexOf("\n");
@@ -25,8 +27,13 @@ for (const [name, length] of JSON.parse(bytes.subarray(0, end).toString()).files
 /** The answers, as JSON text, to one session's calls ([name, JSON text]), from a core imported afresh. */
 function session(calls) {
   engine.runPython(FORGET);
-  const { call } = engine.pyimport("vesselside.core.bridge");
-  return calls.map(([name, args]) => call(name, args));
+  engine.runPython("from vesselside.core import bridge");
+  return calls.map(([name, args]) => {
+    engine.globals.set("asked", name);
+    engine.globals.set("given", args);
+    engine.runPython("answer = bridge.call(asked, given)");
+    return engine.globals.get("answer");
+  });
 }
 
 /** What a module says when it is imported alone: "" or its error. */

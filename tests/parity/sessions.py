@@ -111,7 +111,7 @@ def swept(row: dict[str, Any]) -> Session:
         for end in _ends(field, middle[field["id"]], 0)
     ]
     dice = random.Random(row["name"])
-    drawn = [_drawn(row, dice) for _ in range(40)]
+    drawn = [_drawn(row, dice) for _ in range(16)]
     return Session(
         f"calculation: {row['name']}",
         [
