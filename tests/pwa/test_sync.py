@@ -548,6 +548,20 @@ def test_refused_storage_is_said_too(browser, page, network):
     page.wait_for_function("() => parts.sync.syncState.value.storage === 'refused'")
 
 
+def test_asking_while_the_enrolment_is_being_lost_is_answered_too(page, network):
+    def answer(called):
+        time.sleep(0.3)
+        return problem(401, "not-enrolled") if called.path == "/api/sync" else Reply(304)
+
+    network.answer = answer
+    adopt(page)
+    page.evaluate("() => { window.stop = parts.sync.startSync(); }")
+    page.wait_for_function("() => parts.sync.syncState.value.running")
+    page.evaluate(SYNC)
+    page.evaluate(SYNC)
+    assert page.evaluate(STATE)["trouble"] == "enrol"
+
+
 def test_a_device_is_revoked_for_good(syncing, brewery: Living, run):
     device = syncing.evaluate("() => parts.identity.device.value.id")
     with brewery.inside():

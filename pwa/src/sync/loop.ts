@@ -67,6 +67,7 @@ function listen(target: EventTarget, name: string, heard: () => void): () => voi
 
 function input(heard: Input): void {
   world = hear(world, heard, Date.now());
+  if (!world.enrolled) release();
   act();
 }
 
@@ -79,12 +80,23 @@ function act(): void {
   show({ running: true });
   const waited = askers;
   askers = [];
-  void underLock(() => turn(decision.batch)).then((heard) => {
+  void oneTurn(decision.batch).then((heard) => {
     show({ running: false });
     for (const done of waited) done();
     if (heard.kind === "failed") release();
     input(heard);
   });
+}
+
+/** Whatever happens in it, a turn ends as an input: a loop that stopped would look like no news. */
+async function oneTurn(batch: number): Promise<Input> {
+  try {
+    return await underLock(() => turn(batch));
+  } catch (error) {
+    reportError(error);
+    show({ trouble: "storage" });
+    return { kind: "failed", chance: Math.random(), retryAfter: null };
+  }
 }
 
 function release(): void {
