@@ -24,7 +24,9 @@ class SignIn(Lenient):
     password = text_field(1000)
     verify = fields.Boolean(
         load_default=False,
-        metadata={"description": "Only judge the secret, for a second person's signature: no session, no cookie"},
+        metadata={
+            "description": "Only judge the secret, for a second person's signature: no session, no cookie"
+        },
     )
 
     @validates_schema

@@ -89,7 +89,8 @@ def sync(credential: Credential) -> Response:
         credential.brewery, exchange.events, device=credential.device, now=now, clock_offset=offset
     )
     digests = projections.refresh(credential.brewery, appended.runs)
-    devices.heard(credential.brewery, credential.device, now=now, clock_offset=offset)
+    if not exchange.events:
+        devices.heard(credential.brewery, credential.device, now=now, clock_offset=offset)
     page = feed.page(
         credential.brewery,
         exchange.cursor,

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from flask import current_app
 from sqlalchemy import delete, func, select, update
 
-from . import log, reference, signing
+from . import log, reference, signing, statements
 from .db import Sessions, db, now_ms, writing
 from .models import Code, Device, Try
 from .people import checked_name
@@ -140,11 +140,8 @@ def credential(cookie: str) -> Credential | None:
     """The device a cookie stands for, or None when unknown or revoked."""
     brewery, _, rest = cookie.partition(".")
     device, _, token = rest.partition(".")
-    row = db.session.execute(
-        select(Device.token, Device.name).where(
-            Device.brewery == brewery[:64], Device.id == device[:64], Device.revoked.is_(None)
-        )
-    ).first()
+    at = {"at_brewery": brewery[:64], "at_device": device[:64]}
+    row = statements.execute(statements.CREDENTIAL, at).first()
     if row is None or row.token is None or not hmac.compare_digest(row.token, signing.sha256(token.encode())):
         return None
     return Credential(brewery, device, row.name)
@@ -152,17 +149,12 @@ def credential(cookie: str) -> Credential | None:
 
 def heard(brewery: str, device: str, *, now: int, clock_offset: int | None) -> None:
     """Note that a device was heard, not more often than the desk needs."""
-    last = db.session.execute(
-        select(Device.heard).where(Device.brewery == brewery, Device.id == device)
-    ).scalar()
+    at = {"at_brewery": brewery, "at_device": device}
+    last = statements.execute(statements.LAST_HEARD, at).scalar()
     if last is not None and now - last < HEARD_EVERY_MS:
         return
-    with writing(brewery) as session:
-        session.execute(
-            update(Device)
-            .where(Device.brewery == brewery, Device.id == device)
-            .values(heard=now, clock_offset=clock_offset)
-        )
+    with writing(brewery):
+        statements.execute(statements.HEARD, {**at, "now": now, "offset": clock_offset})
 
 
 def revoke(brewery: str, device: str, reason: str, *, by: str | None, now: int | None = None) -> bool:

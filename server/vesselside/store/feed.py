@@ -6,13 +6,9 @@ given back has been examined. Runs closed for longer than `KEPT_DAYS` are withhe
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from sqlalchemy import ColumnElement, and_, func, or_, select
-
-from .db import db
+from . import statements
 from .instants import DAY_MS, sequence_text, text_of
-from .models import Logged, Run
 
 KEPT_DAYS = 14
 WINDOW = 50_000
@@ -42,9 +38,7 @@ def spelled(body: bytes, sequence: int, recorded: int) -> bytes:
 
 def head(brewery: str) -> int:
     """The highest sequence given out."""
-    return (
-        db.session.execute(select(func.max(Logged.sequence)).where(Logged.brewery == brewery)).scalar() or 0
-    )
+    return statements.execute(statements.HEAD, {"brewery": brewery}).scalar() or 0
 
 
 def check_cursor(brewery: str, cursor: int) -> None:
@@ -60,12 +54,9 @@ def page(
     end = head(brewery)
     last = min(end, cursor + WINDOW)
     since = now - KEPT_DAYS * DAY_MS
-    kept = or_(Logged.run.is_(None), Run.closed.is_(None), Run.closed >= since)
-    after = and_(Logged.brewery == brewery, Logged.sequence > cursor, Logged.status == "stored")
-    window = and_(after, Logged.sequence <= last)
-    rows = _rows(
-        window, or_(kept, Logged.recorded >= since), {s for s in pushed if s > cursor}, limit + 1, kept
-    )
+    window = {"brewery": brewery, "cursor": cursor, "last": last, "since": since}
+    mine = [sequence for sequence in pushed if sequence > cursor]
+    rows = statements.execute(statements.FEED, {**window, "pushed": mine, "most": limit + 1}).all()
     full = len(rows) > limit
     rows = rows[:limit]
     size = 0
@@ -76,7 +67,7 @@ def page(
             break
     reached = rows[-1].sequence if full else last
     old = {row.run for row in rows if not row.kept}
-    passed = _passed(and_(window, Logged.sequence <= reached), since)
+    passed = set(statements.execute(statements.PASSED_OVER, {**window, "last": reached}).scalars())
     found = {row.sequence: (row.run, spelled(row.body, row.sequence, row.recorded)) for row in rows}
     found |= _fetched(brewery, fetch)
     return Page(
@@ -88,51 +79,16 @@ def page(
     )
 
 
-def _rows(
-    window: ColumnElement[bool],
-    sent: ColumnElement[bool],
-    pushed: set[int],
-    limit: int,
-    kept: ColumnElement[bool],
-) -> Sequence[Any]:
-    query = (
-        select(Logged.sequence, Logged.run, Logged.recorded, Logged.body, kept.label("kept"))
-        .outerjoin(Run, and_(Run.brewery == Logged.brewery, Run.id == Logged.run))
-        .where(window, sent)
-        .order_by(Logged.sequence)
-        .limit(limit)
-    )
-    if pushed:
-        query = query.where(Logged.sequence.not_in(pushed))
-    return db.session.execute(query).all()
-
-
-def _passed(window: ColumnElement[bool], since: int) -> set[str]:
-    """The runs of which this page passes over events without sending them."""
-    query = (
-        select(Logged.run)
-        .join(Run, and_(Run.brewery == Logged.brewery, Run.id == Logged.run))
-        .where(window, Run.closed < since, Logged.recorded < since)
-        .distinct()
-    )
-    return {run for run in db.session.execute(query).scalars() if run}
-
-
 def _fetched(brewery: str, runs: Sequence[str]) -> dict[int, tuple[str, bytes]]:
     if not runs:
         return {}
-    query = select(Logged.sequence, Logged.run, Logged.recorded, Logged.body).where(
-        Logged.brewery == brewery, Logged.run.in_(runs), Logged.status == "stored"
-    )
-    return {
-        row.sequence: (row.run, spelled(row.body, row.sequence, row.recorded))
-        for row in db.session.execute(query)
-    }
+    rows = statements.execute(statements.WHOLE_RUNS, {"brewery": brewery, "runs": list(runs)})
+    return {row.sequence: (row.run, spelled(row.body, row.sequence, row.recorded)) for row in rows}
 
 
 def digests(brewery: str, runs: Collection[str]) -> dict[str, str]:
     """The digests of runs that are folded up to their last event."""
     if not runs:
         return {}
-    query = select(Run.id, Run.digest).where(Run.brewery == brewery, Run.id.in_(runs), Run.stale.is_(False))
-    return {row.id: row.digest for row in db.session.execute(query)}
+    rows = statements.execute(statements.DIGESTS, {"brewery": brewery, "runs": list(runs)})
+    return {row.id: row.digest for row in rows}

@@ -11,19 +11,19 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from flask import current_app
-from sqlalchemy import ColumnElement, and_, case, func, insert, or_, select, update
-from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy import insert, update
 
 from vesselside.core import clock, events
 
-from . import intake, signing
+from . import intake, signing, statements
 from .db import Sessions, db, writing
 from .instants import sequence_text, text_of
 from .intake import Arrival
-from .models import Device, Logged, Run
+from .models import Logged, Run
 from .signing import ZERO
 
 SERVER = "/server"
+_INSERT = insert(Logged.__table__)  # type: ignore[arg-type]  # the table itself: one executemany
 
 
 @dataclass
@@ -56,8 +56,8 @@ def append(
     _verify(brewery, device, [arrival for arrival in waiting if not arrival.problem])
     runs: set[str] = set()
     if waiting:
-        with writing(brewery) as session:
-            runs = _place(session, brewery, waiting, now=now, clock_offset=clock_offset, carrier=device)
+        with writing(brewery):
+            runs = _place(brewery, waiting, now=now, clock_offset=clock_offset, carrier=device)
     return Appended([arrival.result() for arrival in arrivals], [a.sequence for a in waiting], runs)
 
 
@@ -69,12 +69,7 @@ def administer(
     It is chained and signed with the server's key and goes the way of every other event.
     """
     key: signing.ServerKey = current_app.extensions["vesselside-key"]
-    last = session.execute(
-        select(Logged.number, Logged.hash, Logged.hlc)
-        .where(Logged.brewery == brewery, Logged.status == "stored", Logged.source == SERVER)
-        .order_by(Logged.number.desc())
-        .limit(1)
-    ).first()
+    last = statements.execute(statements.CHAIN_END, {"brewery": brewery, "source": SERVER}).first()
     number, prevhash, hlc = (last.number, last.hash, last.hlc) if last else (0, ZERO, "")
     event = {
         "specversion": "1.0",
@@ -84,7 +79,7 @@ def administer(
         "subject": "/admin",
         "time": text_of(now),
         "hlc": _after(hlc or "", now),
-        "seen": sequence_text(_head(session, brewery)),
+        "seen": sequence_text(_head(brewery)),
         "number": number + 1,
         "data": data,
         "prevhash": prevhash,
@@ -94,7 +89,7 @@ def administer(
     event["signature"] = key.sign(signing.canonical(event))
     arrival = intake.arrived(event)
     intake.judge_shape(arrival)
-    _place(session, brewery, [arrival], now=now, clock_offset=None, carrier=None)
+    _place(brewery, [arrival], now=now, clock_offset=None, carrier=None)
     if arrival.status != "stored":
         raise RuntimeError(f"The server's own event was {arrival.status}: {arrival.text}")
     session.execute(
@@ -132,20 +127,17 @@ def _verify(brewery: str, device: str, arrivals: list[Arrival]) -> None:
 
 def _keys(brewery: str, sources: set[str]) -> dict[str, signing.Jwk]:
     ids = [source.removeprefix("/devices/") for source in sources if source != SERVER]
-    rows = db.session.execute(
-        select(Device.id, Device.key).where(Device.brewery == brewery, Device.id.in_(ids))
-    )
+    rows = statements.execute(statements.KEYS, {"brewery": brewery, "ids": ids})
     keys = {f"/devices/{row.id}": row.key for row in rows}
     keys[SERVER] = current_app.extensions["vesselside-key"].jwk
     return keys
 
 
-def _head(session: Sessions, brewery: str) -> int:
-    return session.execute(select(func.max(Logged.sequence)).where(Logged.brewery == brewery)).scalar() or 0
+def _head(brewery: str) -> int:
+    return statements.execute(statements.HEAD, {"brewery": brewery}).scalar() or 0
 
 
 def _place(
-    session: Sessions,
     brewery: str,
     arrivals: list[Arrival],
     *,
@@ -154,7 +146,7 @@ def _place(
     carrier: str | None,
 ) -> set[str]:
     """Give every arrival its place under the lock; the runs that changed."""
-    held = _near(session, brewery, arrivals)
+    held = _near(brewery, arrivals)
     rows = []
     for arrival in arrivals:
         _decide(arrival, held)
@@ -166,50 +158,36 @@ def _place(
             rows.append(row)
             _remember(arrival, row, held)
     if rows:
-        session.execute(insert(Logged.__table__), rows)  # type: ignore[arg-type]
-    _mark_devices(session, brewery, rows, now, clock_offset, carrier)
-    return _mark_runs(session, brewery, arrivals, rows)
+        statements.execute(_INSERT, rows)
+        _mark_devices(brewery, rows, now, clock_offset, carrier)
+    return _mark_runs(brewery, arrivals, rows)
 
 
-def _near(session: Sessions, brewery: str, arrivals: list[Arrival]) -> _Held:
-    held = _Held(head=_head(session, brewery))
-    stored = and_(Logged.brewery == brewery, Logged.status == "stored")
-    same_id = select(Logged.event, Logged.hash, Logged.sequence).where(
-        stored, Logged.event.in_([a.id for a in arrivals])
-    )
-    held.stored = {event: (sha256, sequence) for event, sha256, sequence in session.execute(same_id)}
-    doubted = and_(Logged.brewery == brewery, Logged.status == "quarantined")
-    same_bytes = select(Logged.hash, Logged.sequence, Logged.problem).where(
-        doubted, Logged.hash.in_([a.hash for a in arrivals])
-    )
-    held.quarantined = {
-        sha256: (sequence, str(problem)) for sha256, sequence, problem in session.execute(same_bytes)
-    }
-    spans = _spans(arrivals)
-    if spans:
-        near = select(Logged.source, Logged.number, Logged.hash, Logged.prevhash).where(stored, or_(*spans))
-        for source, number, sha256, prevhash in session.execute(near):
-            held.numbers[(str(source), number or 0)] = (sha256, str(prevhash))
-    return held
-
-
-def _spans(arrivals: list[Arrival]) -> list[ColumnElement[bool]]:
-    """The numbers a batch touches, its neighbours included, one condition a source."""
+def _near(brewery: str, arrivals: list[Arrival]) -> _Held:
+    held = _Held(head=_head(brewery))
+    ids, hashes = [arrival.id for arrival in arrivals], [arrival.hash for arrival in arrivals]
+    same_id = statements.execute(statements.SAME_ID, {"brewery": brewery, "ids": ids})
+    held.stored = {event: (sha256, sequence) for event, sha256, sequence in same_id}
+    same_bytes = statements.execute(statements.SAME_BYTES, {"brewery": brewery, "hashes": hashes})
+    held.quarantined = {sha256: (sequence, problem) for sha256, sequence, problem in same_bytes}
     wanted: dict[str, list[int]] = {}
     for arrival in arrivals:
         if not arrival.problem:
             wanted.setdefault(arrival.event["source"], []).append(arrival.event["number"])
-    conditions = []
     for source, numbers in wanted.items():
-        low, high = min(numbers) - 1, max(numbers) + 1
-        if high - low <= 3 * len(numbers) + 2:
-            near: ColumnElement[bool] = Logged.number.between(low, high)
-        else:
-            near = Logged.number.in_(
-                {near for number in numbers for near in (number - 1, number, number + 1)}
-            )
-        conditions.append(and_(Logged.source == source, near))
-    return conditions
+        for number, sha256, prevhash in _chain(brewery, source, numbers):
+            held.numbers[(source, number)] = (sha256, prevhash)
+    return held
+
+
+def _chain(brewery: str, source: str, numbers: list[int]) -> Iterable[Any]:
+    """The places of a chain that a batch touches, their neighbours included."""
+    at = {"brewery": brewery, "source": source}
+    low, high = min(numbers) - 1, max(numbers) + 1
+    if high - low <= 3 * len(numbers) + 2:
+        return statements.execute(statements.CHAIN_SPAN, {**at, "low": low, "high": high})
+    near = sorted({place for number in numbers for place in (number - 1, number, number + 1)})
+    return statements.execute(statements.CHAIN_PLACES, {**at, "numbers": near})
 
 
 def _decide(arrival: Arrival, held: _Held) -> None:
@@ -279,12 +257,7 @@ def _remember(arrival: Arrival, row: dict[str, Any], held: _Held) -> None:
 
 
 def _mark_devices(
-    session: Sessions,
-    brewery: str,
-    rows: list[dict[str, Any]],
-    now: int,
-    clock_offset: int | None,
-    carrier: str | None,
+    brewery: str, rows: list[dict[str, Any]], now: int, clock_offset: int | None, carrier: str | None
 ) -> None:
     """How far each device has been heard; a projection the desk shows."""
     last: dict[str, tuple[int, int]] = {}
@@ -293,45 +266,33 @@ def _mark_devices(
             number, _ = last.get(row["source"], (0, 0))
             last[row["source"]] = (max(number, row["number"]), row["sequence"])
     for source, (number, sequence) in last.items():
-        device = source.removeprefix("/devices/")
-        values: dict[str, Any] = {
-            "number": case((Device.number < number, number), else_=Device.number),
-            "sequence": sequence,
-        }
-        if device == carrier:
-            values |= {"heard": now, "clock_offset": clock_offset}
-        session.execute(update(Device).where(Device.brewery == brewery, Device.id == device).values(values))
+        at = {"at_brewery": brewery, "at_device": source.removeprefix("/devices/")}
+        statements.execute(statements.REACHED, {**at, "reached": number, "last": sequence})
+    if carrier:
+        at = {"at_brewery": brewery, "at_device": carrier}
+        statements.execute(statements.HEARD, {**at, "now": now, "offset": clock_offset})
 
 
-def _mark_runs(
-    session: Sessions, brewery: str, arrivals: list[Arrival], rows: list[dict[str, Any]]
-) -> set[str]:
+def _mark_runs(brewery: str, arrivals: list[Arrival], rows: list[dict[str, Any]]) -> set[str]:
     seen = {
         arrival.sequence: int(arrival.event["seen"]) for arrival in arrivals if arrival.status == "stored"
     }
     touched: dict[str, dict[str, Any]] = {}
+    fresh = {
+        "stale": True,
+        "opened": "",
+        "status": "open",
+        "deviations": 0,
+        "contested": 0,
+        "unreviewed": False,
+    }
     for row in rows:
         if row["status"] == "stored" and row["run"]:
-            run = touched.setdefault(
-                row["run"],
-                {"brewery": brewery, "id": row["run"], "stale": True, "last": 0, "seen": 0, "opened": ""},
-            )
-            run |= {"status": "open", "deviations": 0, "contested": 0, "unreviewed": False}
+            run = touched.setdefault(row["run"], {"brewery": brewery, "id": row["run"], "seen": 0, **fresh})
             run["last"] = row["sequence"]
             run["seen"] = max(run["seen"], seen[row["sequence"]])
     if touched:
-        dialect = sqlite if db.engine.dialect.name == "sqlite" else postgresql
-        added = dialect.insert(Run)
-        new = added.excluded
-        added = added.on_conflict_do_update(
-            index_elements=["brewery", "id"],
-            set_={
-                "stale": True,
-                "last": new.last,
-                "seen": case((Run.seen < new.seen, new.seen), else_=Run.seen),
-            },
-        )
-        session.execute(added, list(touched.values()))
+        statements.execute(statements.TOUCH_RUNS[db.engine.dialect.name], list(touched.values()))
     return set(touched)
 
 

@@ -11,17 +11,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import select, update
+from sqlalchemy import select
 
 from vesselside.core import VERSION, views
 from vesselside.core.authority import Administration
 from vesselside.core.clock import milliseconds
 from vesselside.core.errors import CoreError
 
-from . import signing
+from . import signing, statements
 from .db import db, writing
 from .instants import sequence_text, text_of
-from .models import CautionVersion, Logged, ProcedureVersion, Run
+from .models import CautionVersion, Run
 
 State = dict[str, Any]
 
@@ -60,16 +60,7 @@ def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
     name = (str(db.engine.url), brewery)
     with _known_turn:
         known = _known.get(name) or _Known(0, [], Administration([]))
-    rows = db.session.execute(
-        select(Logged.sequence, Logged.recorded, Logged.body)
-        .where(
-            Logged.brewery == brewery,
-            Logged.run.is_(None),
-            Logged.status == "stored",
-            Logged.sequence > known.last,
-        )
-        .order_by(Logged.sequence)
-    ).all()
+    rows = statements.execute(statements.ADMINISTRATION, {"brewery": brewery, "after": known.last}).all()
     if rows:
         fresh = [_placed(row.body, row.sequence, row.recorded) for row in rows]
         events = known.events + fresh
@@ -90,12 +81,8 @@ def procedure_of(brewery: str, opened: dict[str, Any] | None) -> dict[str, Any] 
     name, version = data.get("procedure"), data.get("version")
     if not isinstance(name, str) or not isinstance(version, int):
         return None
-    row = db.session.execute(
-        select(ProcedureVersion.content, ProcedureVersion.sha256).where(
-            ProcedureVersion.brewery == brewery,
-            ProcedureVersion.id == name,
-            ProcedureVersion.version == version,
-        )
+    row = statements.execute(
+        statements.PROCEDURE, {"brewery": brewery, "id": name, "version": version}
     ).first()
     return {**row.content, "sha256": row.sha256} if row else None
 
@@ -112,11 +99,7 @@ def cautions_of(brewery: str) -> list[dict[str, Any]]:
 
 def fold(brewery: str, run: str, known: Administration) -> Folded:
     """Fold one run from the log."""
-    rows = db.session.execute(
-        select(Logged.sequence, Logged.hash, Logged.recorded, Logged.body)
-        .where(Logged.brewery == brewery, Logged.run == run, Logged.status == "stored")
-        .order_by(Logged.sequence)
-    ).all()
+    rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run}).all()
     events = [signing.loaded(row.body) for row in rows]
     openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
     procedure = procedure_of(brewery, openings[0][2] if openings else None)
@@ -189,13 +172,12 @@ def refresh(brewery: str, runs: Iterable[str]) -> dict[str, str]:
         return {}
     known, _ = administration(brewery)
     folded = {run: fold(brewery, run, known) for run in names}
-    with writing(brewery) as session:
-        for run, result in folded.items():
-            session.execute(
-                update(Run)
-                .where(Run.brewery == brewery, Run.id == run, Run.last == result.last)
-                .values(stale=False, **_columns(result))
-            )
+    kept = [
+        {"at_brewery": brewery, "at_run": run, "at_last": result.last, **_columns(result)}
+        for run, result in folded.items()
+    ]
+    with writing(brewery):
+        statements.execute(statements.KEEP_FOLDED, kept)
     return {run: result.digest for run, result in folded.items()}
 
 

@@ -26,6 +26,7 @@ ZERO = "0" * 64
 _ES256 = ec.ECDSA(hashes.SHA256())
 _COORDINATE = re.compile(r"[A-Za-z0-9_-]{43}")
 _SIGNATURE = re.compile(r"[A-Za-z0-9_-]{86}")
+_encode = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode
 _SERVERS_OWN = ("sequence", "recordedtime")
 
 Jwk = dict[str, Any]
@@ -53,13 +54,24 @@ def stripped(event: dict[str, Any]) -> dict[str, Any]:
 def parts(event: dict[str, Any]) -> tuple[bytes, bytes]:
     """The canonical bytes (whole, signed): with the signature, and without it as it was signed.
 
-    Members sort by name, so both are the same text but for one member in the middle: it is written once.
+    Members sort by name, so both are the same text but for one member in the middle: it is written once. The event
+    must be one that can be stored: its numbers are whole.
     """
     before = {key: value for key, value in event.items() if key < "signature"}
     after = {key: value for key, value in event.items() if key > "signature"}
-    head, tail = canonical(before)[1:-1], canonical(after)[1:-1]
-    member = canonical({"signature": event["signature"]})[1:-1] if "signature" in event else b""
+    head, tail = _whole_numbers(before)[1:-1], _whole_numbers(after)[1:-1]
+    member = _whole_numbers({"signature": event["signature"]})[1:-1] if "signature" in event else b""
     return _joined(head, member, tail), _joined(head, tail)
+
+
+def _whole_numbers(value: dict[str, Any]) -> bytes:
+    """The RFC 8785 bytes of a value without fractions.
+
+    Python's own encoder, ten times as fast, differs from the standard only in how it writes fractions and in the
+    order of keys beyond the Basic Multilingual Plane; ASCII text has neither.
+    """
+    text = _encode(value)
+    return text.encode("ascii") if text.isascii() else canonical(value)
 
 
 def _joined(*members: bytes) -> bytes:
