@@ -1,3 +1,4 @@
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -6,6 +7,7 @@ from playwright.sync_api import BrowserContext, Page, Playwright, sync_playwrigh
 
 from tests.conftest import Templates
 from tests.living import Living
+from tests.pwa.exchange import SYNC, start
 from tests.pwa.house import Scripted, build_page, enrol, launch, opened, scripted
 from tests.pwa.line import Line, connect
 
@@ -94,3 +96,27 @@ def timed_phone(timed_page, line, brewery) -> Page:
     """An enrolled phone whose clock the test sets."""
     enrol(timed_page, brewery)
     return timed_page
+
+
+@pytest.fixture
+def run(request) -> str:
+    """A run id that no other test uses on the shared server."""
+    return f"run-{abs(hash(request.node.nodeid)) % 10**12}-{time.time_ns()}"
+
+
+@pytest.fixture
+def syncing(phone) -> Page:
+    """An enrolled phone whose loop runs."""
+    start(phone)
+    phone.evaluate(SYNC)
+    return phone
+
+
+@pytest.fixture
+def colleague(browser, network, line, brewery) -> Iterator[Page]:
+    """A second phone: another host name, so another storage and other cookies, on the same line."""
+    tab = opened(browser, network.origin.replace("localhost", "127.0.0.1"))
+    enrol(tab, brewery, "Second phone")
+    start(tab)
+    yield tab
+    tab.close()

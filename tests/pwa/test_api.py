@@ -160,3 +160,23 @@ def test_filters_become_a_query(page, network):
     network.answer = lambda _: Reply(200, {"runs": [], "next": None})
     page.evaluate(CAUGHT, ["runs", {"vessel": "fv 1", "limit": 5}])
     assert network.calls[-1].path == "/api/runs?vessel=fv+1&limit=5"
+
+
+@pytest.mark.parametrize(
+    ("reply", "sent"),
+    [
+        (Reply(201, {}), True),
+        (Reply(200, {}), True),
+        (Reply(201), True),
+        (Reply(200, PORTAL, "text/html"), False),
+        (Reply(200, b"thank you", "text/plain"), False),
+    ],
+    ids=["stored", "held already", "stored, in silence", "a portal", "somebody else"],
+)
+def test_a_photo_counts_as_sent_only_by_an_answer_of_the_server(page, network, reply, sent):
+    network.answer = lambda _: reply
+    told = page.evaluate(
+        """() => parts.api.sendPhoto("ab", new Blob(["x"], { type: "image/jpeg" }))
+            .then(() => "sent", (error) => error.name)"""
+    )
+    assert told == ("sent" if sent else "NoNetwork")

@@ -5,6 +5,7 @@ import {
   type Enrolled,
   isEnrolled,
   isNothing,
+  isNothingOrObject,
   isReference,
   isRunAnswer,
   isRunPage,
@@ -92,12 +93,6 @@ export async function send<T>(
 
 /** A photo by its own hash; held already counts as sent. */
 export async function sendPhoto(sha256: string, photo: Blob): Promise<void> {
-  const shape = (_value: unknown): _value is unknown => true;
-  await request({
-    path: `/api/photos/${sha256}`,
-    method: "PUT",
-    blob: photo,
-    statuses: [200, 201, 204],
-    shape,
-  });
+  const path = `/api/photos/${sha256}`;
+  await request({ path, method: "PUT", blob: photo, statuses: [200, 201, 204], shape: isNothingOrObject });
 }

@@ -20,7 +20,7 @@ export type Call<T> = {
   readonly headers?: Readonly<Record<string, string>>;
   readonly json?: string;
   readonly blob?: Blob;
-  /** statuses that count as an answer; one without a body is read as null */
+  /** statuses that count as an answer; one with an empty body is read as null */
   readonly statuses: readonly number[];
   readonly shape: Shape<T>;
 };
@@ -39,7 +39,7 @@ export async function request<T>(call: Call<T>): Promise<Answer<T>> {
     clearTimeout(limit);
   }
   if (!call.statuses.includes(response.status)) throw refusal(response, text);
-  const body = response.status === 204 || response.status === 304 ? null : parse(response, text);
+  const body = text === "" ? null : parse(response, text);
   if (!call.shape(body)) throw new NoNetwork("what answered is not this brewery's server");
   return { status: response.status, body, headers: response.headers };
 }

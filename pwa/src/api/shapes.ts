@@ -74,6 +74,9 @@ const listOf = (value: unknown, each: (item: unknown) => boolean): boolean =>
 
 export const isNothing = (value: unknown): value is null => value === null;
 
+export const isNothingOrObject = (value: unknown): value is null | object =>
+  value === null || isObject(value);
+
 export const isEnrolled = (value: unknown): value is Enrolled =>
   isObject(value) && isText(value.device) && isText(value.brewery) && isInstant(value.now);
 

@@ -21,7 +21,7 @@ export function loadIdentity(): Promise<void> {
 
 async function load(): Promise<void> {
   const [head] = await Promise.all([whole(), loadReference(), loadSession()]);
-  device.value = head && shown(head);
+  if (head?.device !== device.peek()?.id || !head) device.value = head && shown(head);
 }
 
 /** Enrols this phone. Records of an earlier enrolment stay and are still sent, under their own signatures. */
