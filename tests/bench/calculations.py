@@ -15,8 +15,9 @@ from typing import Any
 
 from playwright.sync_api import Route, sync_playwright
 
-from tests.parity.runtimes import CHROMIUM, CHROMIUM_ARGS, MICROPYTHON, ROOT
+from tests.parity.runtimes import MICROPYTHON, ROOT
 from tests.parity.sessions import swept
+from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS
 from vesselside.core import bridge, calculations
 
 HERE = Path(__file__).resolve().parent
@@ -113,11 +114,15 @@ def main(names: list[str]) -> None:
         subprocess.run([sys.executable, ROOT / "pwa/tools/pack_core.py", "-o", pack], check=True)
         measured = [in_cpython(calls), in_node(pack, calls), in_chromium(pack, calls)]
     medians = [tuple(median(times[at]) for times in measured) for at in range(len(rows))]
-    print(f"{'calculation':32}{'CPython':>12}{'MicroPython':>14}{f'Chromium, {SLOWED}x slower':>24}   [ms]")
-    for row, (ours, node, page) in sorted(zip(rows, medians, strict=True), key=lambda pair: -pair[1][2]):
-        print(f"{row['name']:32}{ours:12.3f}{node:14.3f}{page:24.3f}")
-    middle = [median(column) for column in zip(*medians, strict=True)]
-    print(f"{'the middle of them':32}{middle[0]:12.3f}{middle[1]:14.3f}{middle[2]:24.3f}")
+    print("milliseconds, and times CPython in this run")
+    print(f"{'calculation':30}{'CPython':>10}{'MicroPython':>15}{f'Chromium, {SLOWED}x slower':>27}")
+    for row, found in sorted(zip(rows, medians, strict=True), key=lambda pair: -pair[1][2]):
+        print(_line(row["name"], *found))
+    print(_line("the middle of them", *(median(column) for column in zip(*medians, strict=True))))
+
+
+def _line(name: str, ours: float, node: float, page: float) -> str:
+    return f"{name:30}{ours:10.3f}{node:10.2f}{node / ours:5.0f}x{page:20.2f}{page / ours:6.0f}x"
 
 
 if __name__ == "__main__":

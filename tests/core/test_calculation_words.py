@@ -6,6 +6,7 @@ import re
 import pytest
 
 from vesselside.core import calculations, sources
+from vesselside.core.errors import CoreError
 
 ROWS = [pytest.param(calculations.find(row["name"]), id=row["name"]) for row in calculations.listing()]
 
@@ -59,3 +60,23 @@ def test_no_source_is_kept_that_nothing_cites():
     told = "".join(inspect.getsource(subject) for subject in calculations.SUBJECTS)
     told += inspect.getsource(__import__("vesselside.core.water", fromlist=["water"]))
     assert sorted(key for key in sources.SOURCES if key not in cited and key not in told) == []
+
+
+def test_a_count_is_whole():
+    with pytest.raises(CoreError, match="whole number") as refused:
+        calculations.work("lot-mark", {"packed": "2026-11-25", "run": "1.5"})
+    assert (refused.value.code, refused.value.field) == ("not-whole", "run")
+
+
+@pytest.mark.parametrize(
+    ("packed", "life", "best", "month"),
+    [
+        ("2026-08-31", "6", "2027-02-28", "2027-02-28"),
+        ("2026-11-25", "9", "2027-08-25", "2027-07-31"),
+        ("2026-11-30", "3", "2027-02-28", "2027-02-28"),
+        ("2028-01-31", "1", "2028-02-29", "2028-02-29"),
+    ],
+)
+def test_the_month_printed_never_outlives_the_shelf_life(packed, life, best, month):
+    working = calculations.work("best-before", {"packed": packed, "oldest": packed, "life": life})
+    assert [line["value"] for line in working["results"]] == [best, month]

@@ -144,7 +144,7 @@ ROWS = [
             _ml("five_ml", "Fifth"),
             _ml("centre_ml", "Centre of the chart"),
             number("spread_ml", "Spread of single packages", "mL", "0.01", "500", 2),
-            number("before", "Last mean: 1 warned high, −1 low, 0 not", "", "-1", "1", 0, "0"),
+            number("before", "Last mean: 1 warned high, −1 low, 0 not", "", "-1", "1", 0, "0", whole=True),
         ],
         "formula": "Off = (mean − centre) ÷ (spread ÷ √5): act beyond 3 or at a second warning beyond 2; "
         "act on a range above 4.918 × spread.",

@@ -14,20 +14,22 @@ def best_before(*, packed: int, oldest: int, life: float, unit: str) -> dict:
     """
     if oldest > packed:
         raise CoreError("order", "The oldest beer cannot be younger than the package.", field="oldest")
-    count = int(life + 0.5)
+    count = int(life)
     if unit == "months":
         end = days.add_months(oldest, count)
     else:
         end = oldest + count * (7 if unit == "weeks" else 1)
     if end <= packed:
         raise CoreError("order", "Its shelf life is over already: it may not be packed.", field="oldest")
-    year, month, _ = days.parts(end)
+    year, month, last = days.parts(end)
     marks = []
     if oldest < packed:
         marks.append("Counted from the oldest beer in it.")
+    # the month's end must not lie beyond the shelf life
+    month_end = end if last == days.length(year, month) else end - last
     return {
         "date": days.text(end),
-        "month_end": days.text(days.day(year, month, days.length(year, month))),
+        "month_end": days.text(month_end) if month_end > packed else "not for so short a life",
         "days": end - packed,
         "marks": marks,
     }
@@ -44,7 +46,7 @@ def lot_mark(*, packed: int, run: float) -> dict:
     while len(digits) < 3:
         digits = "0" + digits
     year = str(days.parts(packed)[0])[2:]
-    return {"mark": "L" + year + digits + "-" + str(int(run + 0.5)), "day": day}
+    return {"mark": "L" + year + digits + "-" + str(int(run)), "day": day}
 
 
 _PACKED = date("packed", "Packed on")
@@ -57,7 +59,7 @@ ROWS = [
         "inputs": [
             _PACKED,
             date("oldest", "Oldest beer in it packed or made on"),
-            number("life", "Shelf life", "", "1", "730", 0),
+            number("life", "Shelf life", "", "1", "730", 0, whole=True),
             choice(
                 "unit", "Counted in", [["months", "Months"], ["weeks", "Weeks"], ["days", "Days"]], "months"
             ),
@@ -66,7 +68,7 @@ ROWS = [
         "steps": [["days", "Days from packing", "d", 0]],
         "results": [
             ["date", "Best before", "", None],
-            ["month_end", "Or best before the end of the month of", "", None],
+            ["month_end", "Or best before the end of the month that ends", "", None],
         ],
         "sources": ["food-information"],
         "assumptions": [
@@ -78,7 +80,7 @@ ROWS = [
         "name": "lot-mark",
         "title": "Lot mark",
         "place": "packaging",
-        "inputs": [_PACKED, number("run", "Run of the day", "", "1", "99", 0, "1")],
+        "inputs": [_PACKED, number("run", "Run of the day", "", "1", "99", 0, "1", whole=True)],
         "formula": "L + year + day of the year + run.",
         "steps": [["day", "Day of the year", "", 0]],
         "results": [["mark", "Lot mark", "", None]],

@@ -51,7 +51,7 @@ def pure_alcohol(*, volume_l: float, abv: float, rate: float | None) -> dict:
     to 22 [%], 0 to 100 [currency per litre]; no rate is built in. Source: duty-truncation. Example: 1000 L of 4.97 %
     is 49.00 L.
     """
-    tenths = int(abv * 10.0 + 1e-9)
+    tenths = numbers.quantise(abv, 6) // 100000
     litres = volume_l * tenths / 1000.0
     marks = [] if rate is not None else ["No duty rate is set, so no duty is worked out."]
     return {

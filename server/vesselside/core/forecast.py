@@ -35,6 +35,15 @@ def _sigmoid(hours: float, middle: float, pace: float, power: float) -> float:
     return (1.0 + exp(-height)) ** -power
 
 
+def _turns(hours: float, height: float, shape: tuple) -> tuple[float, float, float]:
+    """How the height turns with the middle, the logarithm of the pace, and that of the power."""
+    middle, pace, power, _ = shape
+    away = min(60.0, max(-60.0, (hours - middle) / pace))
+    fading = exp(-away)
+    rise = power * height * fading / (1.0 + fading)
+    return -rise / pace, -rise * away, -power * height * log(1.0 + fading)
+
+
 def _shape(at: list) -> tuple[float, float, float, float]:
     """Middle, pace and lopsidedness of the curve, kept where it is a curve, and its height at the start."""
     pace, power = exp(min(6.0, max(-1.0, at[2]))), exp(min(3.0, max(-3.0, at[3])))
@@ -75,27 +84,35 @@ class _Fit:
         return total
 
     def system(self, at: list) -> tuple[list, list]:
-        """Normal equations of one step, and their right side."""
-        misses = self.misses(at)
-        slopes = []
-        for n in range(4):
-            moved = list(at)
-            moved[n] += 1e-4 * self.spread[n]
-            ahead = self.misses(moved)
-            slopes.append([(misses[m] - ahead[m]) / (1e-4 * self.spread[n]) for m in range(len(misses))])
-        weights = [
-            1.0 if abs(miss) <= HUBER * self.sigma else HUBER * self.sigma / abs(miss) for miss in misses
-        ]
+        """Normal equations of one step, and their right side, by the curve's own slopes."""
+        shape = _shape(at)
+        start = shape[3]
+        base = _turns(0.0, start, shape)
+        whole = self.drop * at[0]
         matrix = [[0.0] * 4 for _ in range(4)]
         right = [0.0] * 4
+        for hours, sg in self.readings:
+            height = _sigmoid(hours, shape[0], shape[1], shape[2])
+            turns = _turns(hours, height, shape)
+            share = (height - start) / (1.0 - start)
+            miss = sg - self.original + whole * share
+            slopes = [self.drop * share]
+            for n in range(3):
+                slopes.append(whole * (turns[n] - base[n] * (1.0 - share)) / (1.0 - start))
+            weight = 1.0 / self.sigma**2
+            if abs(miss) > HUBER * self.sigma:
+                weight *= HUBER * self.sigma / abs(miss)
+            for a in range(4):
+                part = weight * slopes[a]
+                right[a] -= part * miss
+                line = matrix[a]
+                for b in range(a + 1):
+                    line[b] += part * slopes[b]
         for a in range(4):
-            for b in range(4):
-                for m in range(len(misses)):
-                    matrix[a][b] += weights[m] * slopes[a][m] * slopes[b][m] / self.sigma**2
-            for m in range(len(misses)):
-                right[a] += weights[m] * slopes[a][m] * misses[m] / self.sigma**2
             matrix[a][a] += 1.0 / self.spread[a] ** 2
             right[a] -= (at[a] - self.usual[a]) / self.spread[a] ** 2
+            for b in range(a):
+                matrix[b][a] = matrix[a][b]
         return matrix, right
 
     def settle(self) -> None:
@@ -110,7 +127,7 @@ class _Fit:
             tried = [self.at[n] + step[n] for n in range(4)]
             new = self.cost(tried)
             if new <= cost:
-                done = cost - new <= 1e-9 * cost
+                done = cost - new <= 1e-7 * cost
                 self.at, cost, damp = tried, new, damp * 0.3
                 if done:
                     return

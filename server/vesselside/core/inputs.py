@@ -16,13 +16,16 @@ def number(
     default: str | None = None,
     *,
     optional: bool = False,
+    whole: bool = False,
 ) -> dict:
-    """One number from `least` to `most`, decimal texts in `unit`; `places` digits are asked for."""
+    """One number from `least` to `most`, decimal texts in `unit`; `places` digits are asked for, none if `whole`."""
     row: dict = {"id": key, "label": label, "unit": unit, "min": least, "max": most, "places": places}
     if default is not None:
         row["default"] = default
     if optional:
         row["optional"] = True
+    if whole:
+        row["whole"] = True
     return row
 
 
@@ -53,8 +56,8 @@ def read(field: dict, given: object) -> tuple[object, dict]:
     Where the line's value is not what was given (a choice by its label, a table by its length), `given` holds that,
     so that a record of the line can be worked again.
 
-    Raises CoreError `needed`, `not-a-number`, `no-such-choice`, `not-a-date`, `too-few` or `out-of-range`; it names
-    the input and says what holds.
+    Raises CoreError `needed`, `not-a-number`, `not-whole`, `no-such-choice`, `not-a-date`, `too-few`, `too-many`,
+    `bad-row`, `order` or `out-of-range`; it names the input and says what holds.
     """
     if given is None or given == "":
         given = field.get("default")
@@ -87,6 +90,8 @@ def _within(field: dict, given: object, key: str, place: str) -> str:
         said = field["label"] + place + " is " + text + unit + "; this sum holds from "
         said += field["min"] + " to " + field["max"] + unit + "."
         raise CoreError("out-of-range", said, field=key)
+    if field.get("whole") and "." in text:
+        raise CoreError("not-whole", field["label"] + place + ": enter a whole number.", field=key)
     return text
 
 

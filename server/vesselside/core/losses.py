@@ -100,9 +100,9 @@ ROWS = [
         "place": "packaging",
         "inputs": [
             _litres("beer_l", "Beer from the bright tank"),
-            number("good", "Good cans", "", "1", "1000000", 0),
+            number("good", "Good cans", "", "1", "1000000", 0, whole=True),
             number("fill_ml", "Mean fill", "mL", "5", "25000", 1),
-            number("rejected", "Rejected cans", "", "0", "1000000", 0),
+            number("rejected", "Rejected cans", "", "0", "1000000", 0, whole=True),
             number("run_min", "From start to finish", "min", "1", "1440", 0),
             number("stopped_min", "Stopped for", "min", "0", "1440", 0),
             number("rated_h", "Rated speed of the line", "1/h", "1", "100000", 0),

@@ -10,7 +10,11 @@ from .errors import CoreError
 
 LONGEST = 24
 _GUARD = 1e-9
-_DIGITS = "0123456789"
+
+
+# texts read before: (canonical text, its digits as a whole number, digits after the point)
+_READ: dict = {}
+_KEPT = 1000
 
 
 def _split(text: str) -> tuple[bool, str, str]:
@@ -19,39 +23,48 @@ def _split(text: str) -> tuple[bool, str, str]:
     return negative, whole, part
 
 
+def _read(text: object) -> tuple[str, int, int]:
+    if not isinstance(text, str):
+        raise CoreError("not-a-number", "Enter a number.")
+    known = _READ.get(text)
+    if known is None:
+        known = _first_read(text)
+        if len(_READ) >= _KEPT:
+            _READ.clear()
+        _READ[text] = known
+    return known
+
+
+def _first_read(text: str) -> tuple[str, int, int]:
+    given = text.strip().replace(",", ".").replace("\u2212", "-")
+    if given[:1] == "+":
+        given = given[1:]
+    negative, whole, part = _split(given)
+    digits = whole + part
+    # only 0 to 9: `isdigit` alone would take the digits of other scripts
+    plain = digits.isdigit() and len(digits.encode()) == len(digits)
+    if len(given) > LONGEST or not plain or given[-1:] == ".":
+        raise CoreError("not-a-number", "This is not a number: " + text[:LONGEST])
+    while len(whole) > 1 and whole[0] == "0":
+        whole = whole[1:]
+    units = int(digits)
+    if negative:
+        units = -units
+    return ("-" if units < 0 else "") + (whole or "0") + ("." + part if part else ""), units, len(part)
+
+
 def parse(text: object) -> str:
     """Canonical decimal text of what a person keyed; a comma is taken as the point.
 
     Up to 24 characters, no exponent, no grouping. Zeros after the point are kept: they say how finely it was read.
     Raises CoreError `not-a-number`. Example: ` 4,70` is `4.70`, `.5` is `0.5`, `-0` is `0`.
     """
-    if not isinstance(text, str):
-        raise CoreError("not-a-number", "Enter a number.")
-    given = text.strip().replace(",", ".").replace("\u2212", "-")
-    if given[:1] == "+":
-        given = given[1:]
-    negative, whole, part = _split(given)
-    if len(given) > LONGEST or not (whole or part) or given.endswith("."):
-        raise CoreError("not-a-number", "This is not a number: " + text[:LONGEST])
-    for digit in whole + part:
-        if digit not in _DIGITS:
-            raise CoreError("not-a-number", "This is not a number: " + text[:LONGEST])
-    while len(whole) > 1 and whole[0] == "0":
-        whole = whole[1:]
-    whole = whole or "0"
-    zero = int(whole + part) == 0
-    return ("-" if negative and not zero else "") + whole + ("." + part if part else "")
-
-
-def _scaled(text: str) -> tuple[int, int]:
-    negative, whole, part = _split(parse(text))
-    units = int(whole + part)
-    return (-units if negative else units, len(part))
+    return _read(text)[0]
 
 
 def _aligned(first: str, second: str) -> tuple[int, int, int]:
-    units, places = _scaled(first)
-    others, other = _scaled(second)
+    _, units, places = _read(first)
+    _, others, other = _read(second)
     most = places if places > other else other
     return units * 10 ** (most - places), others * 10 ** (most - other), most
 

@@ -169,7 +169,7 @@ ROWS = [
         "place": "packaging",
         "inputs": [
             _NOMINAL,
-            number("batch", "Packages in the batch", "", "100", "10000", 0),
+            number("batch", "Packages in the batch", "", "100", "10000", 0, whole=True),
             choice("way", "Packages are", [["whole", "Weighed whole"], ["opened", "Opened"]], "whole"),
             series(
                 "contents", "Contents", [number("ml", "Contents at 20 °C", "mL", "1", "30000", 1)], rows=20

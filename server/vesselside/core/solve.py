@@ -42,11 +42,25 @@ def root(function, low: float, high: float, *, within: float = 1e-12):  # type: 
     return best
 
 
+# Dormand and Prince's pair: where each stage stands, what it is built from, and what its error is estimated by
+_NODES = (1 / 5, 3 / 10, 4 / 5, 8 / 9, 1.0, 1.0)
+_PARTS = (
+    (1 / 5,),
+    (3 / 40, 9 / 40),
+    (44 / 45, -56 / 15, 32 / 9),
+    (19372 / 6561, -25360 / 2187, 64448 / 6561, -212 / 729),
+    (9017 / 3168, -355 / 33, 46732 / 5247, 49 / 176, -5103 / 18656),
+    (35 / 384, 0.0, 500 / 1113, 125 / 192, -2187 / 6784, 11 / 84),
+)
+_MISS = (71 / 57600, 0.0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 / 525, -1 / 40)
+
+
 def march(rates, state: list, start: float, end: float, *, within: float) -> tuple[list, float]:  # type: ignore[no-untyped-def]
     """`state` carried from `start` to `end` by `rates(time, state)`, and an estimate of its largest error.
 
-    Bogacki and Shampine's pair of third and second order with steps chosen so that the estimate of each stays below
-    its share of `within`; the third order is kept. Raises CoreError `no-answer` after 20000 steps.
+    Dormand and Prince's pair of fifth and fourth order (J. Comp. Appl. Math. 6 (1980) 19), with steps chosen so that
+    the estimate of each stays below its share of `within`; the fifth order is kept. Raises CoreError `no-answer` after
+    5000 steps. Example: a rate of half the state a minute leaves 0.36788 of 1 after 2 minutes.
     """
     time, error = start, 0.0
     span = end - start
@@ -54,25 +68,29 @@ def march(rates, state: list, start: float, end: float, *, within: float) -> tup
         return state, 0.0
     step = span
     first = rates(time, state)
-    for _ in range(20000):
+    for _ in range(5000):
         step = min(step, end - time)
-        second = rates(time + step / 2.0, _moved(state, first, step / 2.0))
-        third = rates(time + step * 0.75, _moved(state, second, step * 0.75))
-        slope = [(2.0 * a + 3.0 * b + 4.0 * c) / 9.0 for a, b, c in zip(first, second, third)]
-        there = _moved(state, slope, step)
-        last = rates(time + step, there)
-        off = 0.0
-        for a, b, c, d in zip(first, second, third, last):
-            off = max(off, abs(step * (-5.0 * a / 72.0 + b / 12.0 + c / 9.0 - d / 8.0)))
+        slopes = [first]
+        there = state
+        for stage in range(6):
+            there = _moved(state, slopes, _PARTS[stage], step)
+            slopes.append(rates(time + _NODES[stage] * step, there))
+        off = max([abs(miss) for miss in _moved([0.0] * len(state), slopes, _MISS, step)])
         allowed = within * step / span
         if off <= allowed or step <= span * 1e-6:
-            time, state, first = time + step, there, last
+            time, state, first = time + step, there, slopes[6]
             error += off
             if time >= end - span * 1e-12:
                 return state, error
-        step *= 4.0 if off == 0.0 else min(4.0, max(0.2, 0.9 * (allowed / off) ** 0.5))
+        step *= 4.0 if off == 0.0 else min(4.0, max(0.2, 0.9 * (allowed / off) ** 0.25))
     raise CoreError("no-answer", "This sum did not settle; check what was entered.")
 
 
-def _moved(state: list, slope: list, step: float) -> list:
-    return [x + step * dx for x, dx in zip(state, slope)]
+def _moved(state: list, slopes: list, parts: tuple, step: float) -> list:
+    moved = []
+    for n in range(len(state)):
+        total = 0.0
+        for stage in range(len(parts)):
+            total += parts[stage] * slopes[stage][n]
+        moved.append(state[n] + step * total)
+    return moved

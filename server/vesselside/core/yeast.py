@@ -101,9 +101,9 @@ ROWS = [
         "title": "Cells and viability from a counting chamber",
         "place": "cellar",
         "inputs": [
-            number("live", "Live cells counted", "", "0", "5000", 0),
-            number("dead", "Dead (stained) cells counted", "", "0", "5000", 0),
-            number("squares", "Squares counted", "", "1", "400", 0),
+            number("live", "Live cells counted", "", "0", "5000", 0, whole=True),
+            number("dead", "Dead (stained) cells counted", "", "0", "5000", 0, whole=True),
+            number("squares", "Squares counted", "", "1", "400", 0, whole=True),
             number("square_nl", "Volume over one square", "nL", "0.1", "1000", 2, "4"),
             number("dilution", "Diluted", "times", "1", "10000", 0),
         ],
@@ -156,8 +156,8 @@ ROWS = [
             _SLURRY,
             _VIABILITY,
             number("pitched_1e12", "Live cells it grew from", "10^12", "0.01", "10000", 2),
-            number("generation", "Their generation", "", "0", "50", 0),
-            number("most", "Most generations allowed", "", "1", "50", 0, "10"),
+            number("generation", "Their generation", "", "0", "50", 0, whole=True),
+            number("most", "Most generations allowed", "", "1", "50", 0, "10", whole=True),
         ],
         "formula": "Live cells = slurry × cells × viability; generation = that it grew from + 1; "
         "wort it can pitch at 0.75 million/mL/°P and 12 °P.",
