@@ -73,15 +73,31 @@ export function addUnlessHeld(events: IDBObjectStore, row: EventRow, added?: () 
 }
 
 function settle(outbox: IDBObjectStore, aside: IDBObjectStore, { sent, results, at }: Exchange): void {
-  const places = new Map(sent.map((row) => [row.id, row.at]));
-  for (const { id, status, problem } of results) {
-    const place = places.get(id);
-    if (place === undefined) continue;
-    outbox.delete(place);
+  const named = new Map(results.map((result) => [result.id, result]));
+  for (const range of spans(sent, (row) => named.has(row.id))) outbox.delete(range);
+  for (const { id } of sent) {
+    const { status, problem } = named.get(id) ?? {};
     if (status === "refused" || status === "quarantined") {
       aside.put({ id, kind: status, problem: problem ?? status, at });
     }
   }
+}
+
+/** The places of the rows that are settled, as few ranges: a sent batch is a stretch of the queue with no gap in it. */
+function spans(sent: readonly OutboxRow[], settled: (row: OutboxRow) => boolean): IDBKeyRange[] {
+  const ranges: IDBKeyRange[] = [];
+  let first: number | undefined;
+  let last: number | undefined;
+  for (const row of [...sent, undefined]) {
+    if (row && settled(row)) {
+      first ??= row.at;
+      last = row.at;
+    } else if (first !== undefined) {
+      ranges.push(IDBKeyRange.bound(first, last));
+      first = undefined;
+    }
+  }
+  return ranges;
 }
 
 async function lacksOwn(head: Head, events: readonly StoredEvent[]): Promise<boolean> {
