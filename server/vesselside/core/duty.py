@@ -53,13 +53,8 @@ def pure_alcohol(*, volume_l: float, abv: float, rate: float | None) -> dict:
     """
     tenths = numbers.quantise(abv, 6) // 100000
     litres = volume_l * tenths / 1000.0
-    marks = [] if rate is not None else ["No duty rate is set, so no duty is worked out."]
-    return {
-        "litres": litres,
-        "abv": tenths / 10.0,
-        "duty": litres * (0.0 if rate is None else rate),
-        "marks": marks,
-    }
+    duty = "no rate is set" if rate is None else numbers.text(litres * rate, 2)
+    return {"litres": litres, "abv": tenths / 10.0, "duty": duty}
 
 
 _GRAVITY = "Gravity as 1048.0, of samples with the gas knocked out, by hydrometer or density meter at 20 °C."
@@ -98,7 +93,7 @@ ROWS = [
         ],
         "formula": "Litres of pure alcohol = beer × strength, cut to one decimal, ÷ 100; duty = litres × rate.",
         "steps": [["abv", "Strength, cut to one decimal", "%", 1]],
-        "results": [["litres", "Pure alcohol", "L", 2], ["duty", "Duty", "", 2]],
+        "results": [["litres", "Pure alcohol", "L", 2], ["duty", "Duty", "", None]],
         "sources": ["duty-truncation"],
         "assumptions": [
             "The rate is the brewery's setting, for its product, size and relief; none is built in."

@@ -158,7 +158,7 @@ def forecast(*, original_sg: float, readings: list, expected_pct: float, spread_
     the attenuation usual for this yeast counted as one more reading; interval from the curvature there, by Student's
     t. Range 1.010 to 1.130, at least 3 readings, 0.990 to 1.130, 50 to 100 [%], 1 to 15 [%]. Raises CoreError `order`
     when no reading lies below the original gravity. Sources: robust-fit, student. Example: 1.048, 78 ± 5 %, at
-    1.0102 after 96 h: 1.0102, from 1.0083 to 1.0122.
+    1.0102 after 96 h: 1.0102, from 1.0083 to 1.0121.
     """
     if min([sg for _, sg in readings]) >= original_sg:
         raise CoreError("order", "The gravity has not begun to fall.", field="readings")
