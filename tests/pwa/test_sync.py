@@ -1,11 +1,12 @@
 """Records on their way: the phone's loop against the real server, over a line that is cut, slow or hostile."""
 
+import re
 import threading
 import time
 
 from tests.pwa.chain import check_chain, digest_of
 from tests.pwa.exchange import FILL, STATE, SYNC, WAITING, on_server, pushes, scripted_phone
-from tests.pwa.house import ALL_OF, TAPS, Reply, enrol, opened, problem, until
+from tests.pwa.house import ALL_OF, TAPS, Reply, enrol, error_of, opened, problem, until
 from tests.pwa.line import connect
 
 
@@ -179,6 +180,19 @@ def test_records_carried_by_another_phone_are_delivered_by_it(syncing, colleague
     colleague.evaluate("() => { window.stop = parts.sync.startSync(); }")
     until(colleague, "async () => (await parts.log.waiting()) === 0")
     assert on_server(syncing, run) == made
+
+
+def test_a_carried_record_that_was_changed_on_the_way_is_not_taken(syncing, colleague, run):
+    """The colleague's key came with the reference, so the phone can tell by itself."""
+    syncing.evaluate("() => parts.api.refreshReference(() => Promise.resolve(true))")
+    colleague.evaluate(TAPS, [2, run])
+    text = colleague.evaluate("(run) => parts.log.exportRun(run)", run)
+    script = "(text) => parts.log.importText(text)"
+    for changed in (text.replace("tap 1", "tap 9"), re.sub(r'"signature":"..', '"signature":"AA', text)):
+        assert changed != text
+        assert error_of(syncing, script, changed)["code"] == "bad-signature"
+    assert syncing.evaluate(ALL_OF, run) == []
+    assert syncing.evaluate(script, text) == {"taken": 2, "held": 0}
 
 
 def test_more_than_a_page_is_pulled_to_the_end(syncing, colleague, run):

@@ -19,3 +19,10 @@ export function base64url(bytes: Uint8Array): string {
 export async function sha256(text: string): Promise<string> {
   return hex(new Uint8Array(await crypto.subtle.digest("SHA-256", utf8(text))));
 }
+
+/** The bytes of unpadded base64url, or null for any other text. */
+export function fromBase64url(text: string): Uint8Array<ArrayBuffer> | null {
+  if (!/^[A-Za-z0-9_-]*$/.test(text) || text.length % 4 === 1) return null;
+  const binary = atob(text.replaceAll("-", "+").replaceAll("_", "/"));
+  return Uint8Array.from(binary, (character) => character.charCodeAt(0));
+}

@@ -1,18 +1,22 @@
 /**
  * Records carried from phone to phone as text, where neither has a signal. The events travel whole,
- * with their own devices' signatures; whichever phone reaches the server first delivers them.
+ * with their own devices' signatures; whichever phone reaches the server first delivers them. A
+ * signature is checked here when the device's key is known; of a device newer than this phone's last
+ * reference only the server can judge.
  */
 import { unwrap } from "idb";
 import { utf8 } from "./bytes";
-import { chainText, checkSize, checkValue } from "./canonical";
+import { chainText, checkSize, checkValue, signedText } from "./canonical";
 import { merge } from "./clock";
 import { type Database, withDatabase } from "./database";
 import { isEvent } from "./envelope";
 import { NotAccepted, NotEnrolled } from "./errors";
 import { standing } from "./head";
+import { verified } from "./key";
 import { tell } from "./notice";
 import { eventsOf } from "./query";
 import { addUnlessHeld } from "./receive";
+import { deviceKeys } from "./reference";
 import { ADMIN } from "./subjects";
 import type { StoredEvent } from "./types";
 
@@ -25,6 +29,7 @@ export async function exportRun(run: string): Promise<string> {
 export async function importText(text: string): Promise<{ taken: number; held: number }> {
   const events = text.split("\n").flatMap((line, at) => (line.trim() === "" ? [] : [parse(line, at + 1)]));
   await standing();
+  await checkSignatures(events);
   const taken = await withDatabase((db) => write(db, events));
   tell({ subjects: [...new Set(events.map((event) => event.subject))], made: taken > 0 });
   return { taken, held: events.length - taken };
@@ -43,6 +48,16 @@ function parse(line: string, at: number): StoredEvent {
   checkValue(value);
   checkSize(line);
   return value;
+}
+
+async function checkSignatures(events: readonly StoredEvent[]): Promise<void> {
+  const keys = await deviceKeys();
+  for (const event of events) {
+    const key = keys.get(event.source);
+    if (key && !(await verified(key, signedText(event), event.signature))) {
+      throw new NotAccepted("bad-signature", "a record is not as its device signed it");
+    }
+  }
 }
 
 async function write(db: Database, events: readonly StoredEvent[]): Promise<number> {

@@ -6,7 +6,7 @@ export class NotSaved extends Error {
 /** The draft breaks one of the record's own limits; it was given no number and nothing was written. */
 export class NotAccepted extends Error {
   override readonly name = "NotAccepted";
-  readonly code: "too-large" | "too-deep" | "bad-text" | "bad-number" | "bad-value";
+  readonly code: "too-large" | "too-deep" | "bad-text" | "bad-number" | "bad-value" | "bad-signature";
 
   constructor(code: NotAccepted["code"], text: string, options?: ErrorOptions) {
     super(text, options);

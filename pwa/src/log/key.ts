@@ -1,4 +1,4 @@
-import { base64url, utf8 } from "./bytes";
+import { base64url, fromBase64url, utf8 } from "./bytes";
 
 const ALGORITHM = { name: "ECDSA", namedCurve: "P-256" };
 
@@ -17,8 +17,24 @@ export async function makeKey(): Promise<{ sign: CryptoKey; shown: PublicKey }> 
   return { sign: pair.privateKey, shown: { kty: "EC", crv: "P-256", x, y } };
 }
 
+const SIGNING = { name: "ECDSA", hash: "SHA-256" };
+
 /** ES256 (RFC 7518 section 3.4): r and s, 64 bytes, unpadded base64url. */
 export async function sign(key: CryptoKey, text: string): Promise<string> {
-  const signature = await crypto.subtle.sign({ name: "ECDSA", hash: "SHA-256" }, key, utf8(text));
+  const signature = await crypto.subtle.sign(SIGNING, key, utf8(text));
   return base64url(new Uint8Array(signature));
+}
+
+/** Whether the device with this public key signed this text. */
+export async function verified(key: PublicKey, text: string, signature: string): Promise<boolean> {
+  const bytes = fromBase64url(signature);
+  if (bytes?.length !== 64) return false;
+  const imported = await crypto.subtle.importKey("jwk", { ...key }, ALGORITHM, false, ["verify"]);
+  return crypto.subtle.verify(SIGNING, imported, bytes, utf8(text));
+}
+
+export function isPublicKey(value: unknown): value is PublicKey {
+  if (typeof value !== "object" || value === null) return false;
+  const key = value as Record<string, unknown>;
+  return key.kty === "EC" && key.crv === "P-256" && typeof key.x === "string" && typeof key.y === "string";
 }
