@@ -234,3 +234,11 @@ def test_tabs_take_turns(browser, page, network):
     assert len(most) > 4
     assert max(most) == 1
     other.close()
+
+
+def test_asking_for_a_run_that_nobody_has_holds_up_nothing(syncing, run):
+    syncing.evaluate(TAPS, [1, run])
+    for asked in ("nobody-has-this", "No Run's Id", "x" * 65):
+        syncing.evaluate("(run) => parts.sync.fetchRun(run)", asked)
+    state = syncing.evaluate(STATE)
+    assert (state["waiting"], state["trouble"]) == (0, None)

@@ -18,8 +18,9 @@ const given = new Set<string>();
 /** The runs to ask for whole in the next exchange. */
 export const toFetch = (): string[] => [...wanted].slice(0, FETCH_AT_ONCE);
 
+/** Asks for a run; what cannot be a run's id is never asked for, since the server would turn the whole exchange down. */
 export function want(run: string): void {
-  wanted.add(run);
+  if (/^[a-z0-9-]{1,64}$/.test(run)) wanted.add(run);
 }
 
 /** Remembers what an answer said of runs, and what it held back. */
