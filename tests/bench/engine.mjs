@@ -2,7 +2,7 @@
 
 /** Milliseconds a call, `rounds` times for each of the calls ([name, JSON text]), each time the mean of `each` calls. */
 export async function times({ loadMicroPython, url, pack, calls, rounds, each }) {
-  const engine = await loadMicroPython({ url, heapsize: 32 * 1024 * 1024 });
+  const engine = await loadMicroPython({ url, heapsize: 16 * 1024 * 1024 }); // as pwa/src/engine boots it
   const end = pack.indexOf("\n".charCodeAt(0));
   let at = end + 1;
   for (const [name, length] of JSON.parse(new TextDecoder().decode(pack.subarray(0, end))).files) {
