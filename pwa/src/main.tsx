@@ -4,6 +4,7 @@ import { startEngine } from "./engine";
 import { loadIdentity, touched } from "./identity";
 import { speak } from "./messages";
 import { App } from "./screens/App";
+import { followBadge } from "./state/badge";
 import { followBoard } from "./state/board";
 import { followMode } from "./state/mode";
 import { followHolds } from "./state/ring";
@@ -19,13 +20,14 @@ async function start(place: Element): Promise<void> {
   followMode();
   followRun();
   followHolds();
+  followBadge();
   addEventListener("pointerdown", touched);
   addEventListener("keydown", touched);
   render(<App />, place);
+  void startEngine().catch(console.error); // the screen says so where it matters
   await loadIdentity();
   await followBoard();
   startSync();
-  void startEngine().catch(console.error); // the screen says so where it matters
   await startShell(() => void syncNow());
 }
 

@@ -67,11 +67,14 @@ class Screens:
         assert self.context
         return self.context.pages[0]
 
-    def open(self) -> None:
-        """Take the phone out: the app starts from whatever it kept."""
+    def open(self, room: int | None = None) -> None:
+        """Take the phone out: the app starts from whatever it kept, with `room` bytes of storage if given."""
         self.context = self._playwright.chromium.launch_persistent_context(
             str(self._folder), executable_path=CHROMIUM, args=CHROMIUM_ARGS, **self._settings
         )
+        self.devtools = self.context.new_cdp_session(self.page)
+        if room is not None:
+            self.devtools.send("Storage.overrideQuotaForOrigin", {"origin": self.origin, "quotaSize": room})
         self.page.goto(self.origin)
 
     def close(self) -> None:
@@ -127,7 +130,7 @@ class Screens:
 
     def hold(self, press: Locator | None = None) -> None:
         """Keep a press down long enough to count; the dock's own unless another is given."""
-        (press or self.page.locator(".dock .hold")).first.hover()
+        (press or self.page.locator(".dock .hold:not([aria-disabled=true])")).first.hover()
         self.page.mouse.down()
         self.page.wait_for_timeout(HELD_MS)
         self.page.mouse.up()
@@ -202,10 +205,46 @@ class Screens:
 
     def meet_cautions(self) -> None:
         """Meet whatever cautions stand before the step."""
+        page = self.page
+        caution, body = page.locator(".dock .hold.caution"), page.locator(".step-body, .typed")
+        expect(caution.or_(body).first).to_be_visible(timeout=PATIENCE)
+        while caution.count():
+            read = page.locator(".caution-head").first.inner_text()
+            self.hold(caution)
+            expect(page.locator(".caution-head", has_text=read)).to_have_count(0, timeout=PATIENCE)
+            expect(caution.or_(body).first).to_be_visible(timeout=PATIENCE)
         self.settled()
-        while self.page.locator(".dock .hold.caution").count():
-            self.hold()
+
+    def onward(self, words: str) -> None:
+        """Do what the dock offers next, the plainest way, until it says `words`."""
+        dock = self.page.locator(".dock")
+        for _ in range(80):
             self.settled()
+            if words in dock.inner_text():
+                return
+            self._next(dock)
+        raise AssertionError(f"the dock never said {words!r}: {dock.inner_text()}")
+
+    def _next(self, dock: Locator) -> None:
+        offer = dock.inner_text()
+        if dock.locator(".hold").count():
+            self.hold()
+        elif found := re.search(r"Choose: (.+)", offer):
+            self.field(found[1]).get_by_role("button").first.click()
+        elif self.page.locator(".typed").count():
+            self.key(self._middle())
+            self.press("Record")
+        elif self.page.get_by_role("textbox").count():
+            self.page.get_by_role("textbox").fill("26-311")
+            self.press("Record")
+        else:
+            dock.locator(".main").first.click()
+
+    def _middle(self) -> str:
+        """A reading within the band the screen shows."""
+        band = self.page.locator(".page .limit").all_inner_texts()
+        ends = [float(end) for end in re.findall(r"\d+(?:\.\d+)?", " ".join(band[:1]).partition("(")[0])]
+        return f"{sum(ends) / len(ends):.4g}" if ends else "20"
 
     def record(self, number: str) -> None:
         """Key a number on the entry's screen and record it."""

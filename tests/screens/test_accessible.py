@@ -21,6 +21,8 @@ def _run(one: Screens, *parts: str) -> None:
         one.run = one.start("FV 2", CLEAN)
         one.meet_cautions()
         one.choose("The label on the vessel", "Same as this run")
+        one.go("run", one.run, "step", "vent-open")
+        one.meet_cautions()
     one.go("run", one.run, *parts)
 
 
@@ -177,6 +179,20 @@ def test_enrolling_and_signing_in_are_for_everyone(playwright, demo, tmp_path):
     one.close()
     assert looks == [[], [], []]
     assert targets == []
+
+
+def test_an_iphone_is_asked_to_install_first(playwright, demo, tmp_path):
+    """An uninstalled page's records are thrown away there after a week; the installed app keeps its own."""
+    safari = playwright.devices["iPhone 13"]["user_agent"]
+    one = Screens(
+        playwright, tmp_path / "apple", demo.url.replace("127.0.0.1", "localhost"), user_agent=safari
+    )
+    one.open()
+    expect(one.page.get_by_role("heading", name="Put Vesselside on the home screen first")).to_be_visible()
+    assert one.page.get_by_label("Code").count() == 0
+    looks = in_both_schemes(one, enhanced=True)
+    one.close()
+    assert looks == []
 
 
 @pytest.mark.parametrize("name", ["start", "step, walked through", "keying a reading", "plant board"])

@@ -32,6 +32,14 @@ export function leave(...parts: readonly string[]): void {
   else replace(...parts);
 }
 
+/** `leave`, unless the person has gone elsewhere while what they started was being done. */
+export function leaveFromHere(): typeof leave {
+  const here = route.peek();
+  return (...parts) => {
+    if (route.peek() === here) leave(...parts);
+  };
+}
+
 /** Listens to the Back key and to links. Links push with no depth of their own, so it is counted here. */
 export function watchRoute(): void {
   addEventListener("popstate", arrive);

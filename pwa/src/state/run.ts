@@ -115,7 +115,9 @@ function isView(value: unknown): value is RunView {
 /** Follows the log, the core and the reference for as long as the app runs. */
 export function followRun(): void {
   onChange(({ subjects }) => {
-    const id = session.value?.id;
+    const absent = missing.peek()?.id;
+    if (absent && subjects.includes(`/runs/${absent}`)) void openRun(absent).catch(console.error);
+    const id = session.peek()?.id;
     if (!id) return;
     if (subjects.includes(`/runs/${id}`)) void inTurn(() => takeNew(id)).catch(console.error);
     if (subjects.includes("/admin"))

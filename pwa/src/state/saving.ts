@@ -17,7 +17,7 @@ export async function save(draft: Draft): Promise<StoredEvent> {
       await new Promise<void>((retry) => {
         unsaved.value = { retry };
       });
-      await reopen();
+      await reopen().catch(console.error); // it will show again when the record is tried
       unsaved.value = null;
     }
   }

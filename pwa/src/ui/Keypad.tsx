@@ -1,5 +1,5 @@
 /** Our own numeric keys, large enough for a glove. What is keyed stays text; the core reads it. */
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import { t } from "../messages";
 import { decimalMark } from "./figures";
 
@@ -26,7 +26,13 @@ export function keyed(text: string, key: string, longest: number): string {
 }
 
 export function Keypad({ text, onText, point = false, sign = false, longest = 9 }: Props) {
-  const press = (key: string) => onText(keyed(text, key, longest));
+  // Two keys may be struck before the screen is painted again: the second builds on the first.
+  const latest = useRef(text);
+  latest.current = text;
+  const press = (key: string) => {
+    latest.current = keyed(latest.current, key, longest);
+    onText(latest.current);
+  };
 
   useEffect(() => {
     const type = (event: KeyboardEvent) => {

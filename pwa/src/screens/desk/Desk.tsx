@@ -13,8 +13,11 @@ import "../../ui/styles/desk.css";
 
 type DeskScreen = ComponentType<{ readonly parts: readonly string[] }>;
 
+let spoken: Promise<void> | null = null;
+
 export async function openDesk(): Promise<DeskScreen> {
-  await speakDesk(english);
+  spoken ??= speakDesk(english);
+  await spoken;
   return Desk;
 }
 

@@ -6,7 +6,7 @@ import { t } from "../../messages";
 import { personName } from "../../state/known";
 import { runningHolds } from "../../state/ring";
 import { to } from "../../state/route";
-import { update } from "../../sw";
+import { recoverShell, update } from "../../sw";
 import { syncNow, syncState } from "../../sync";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
@@ -51,6 +51,7 @@ export function Phone() {
       <a class="press" href={to("carry")}>
         {t("carry-in-title")}
       </a>
+      <Afresh />
       <section class="trust">
         <h2>{t("trust-title")}</h2>
         <p>{t("trust-signed")}</p>
@@ -59,6 +60,25 @@ export function Phone() {
         <p>{t("trust-locked")}</p>
       </section>
     </Page>
+  );
+}
+
+/** For a phone whose screens misbehave: the app is loaded anew, the records stay. */
+function Afresh() {
+  const [sure, setSure] = useState(false);
+  if (!sure)
+    return (
+      <button type="button" class="press" onClick={() => setSure(true)}>
+        {t("afresh-title")}
+      </button>
+    );
+  return (
+    <div class="sure">
+      <p>{t("afresh-what")}</p>
+      <button type="button" class="press" onClick={() => void recoverShell()}>
+        {t("afresh-do")}
+      </button>
+    </div>
   );
 }
 

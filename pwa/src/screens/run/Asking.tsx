@@ -4,7 +4,7 @@ import type { JsonObject } from "../../log";
 import { t } from "../../messages";
 import { type Action, act, type Refused } from "../../state/act";
 import { personName, stepOf } from "../../state/known";
-import { leave, type Route } from "../../state/route";
+import { leaveFromHere, type Route } from "../../state/route";
 import type { Session } from "../../state/run";
 import { HoldButton } from "../../ui/HoldButton";
 import { Page } from "../../ui/Page";
@@ -23,8 +23,9 @@ const homeOf = (run: Session, step: string | null): Route =>
 function useAct(home: Route): [Refused | null, (action: Action, given: JsonObject) => Promise<void>] {
   const [refused, setRefused] = useState<Refused | null>(null);
   const attempt = async (action: Action, given: JsonObject) => {
+    const done = leaveFromHere();
     const answer = await act(action, given);
-    if (answer.ok) leave(...home);
+    if (answer.ok) done(...home);
     else setRefused(answer);
   };
   return [refused, attempt];

@@ -1,8 +1,9 @@
 /** What can hurt, before the step opens: in full, or as short states to be seen. The loudest thing the app shows. */
+import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { t } from "../../messages";
-import type { Shown } from "../../state/cautions";
-import { caution as cautionBy } from "../../state/known";
+import { meet, type Shown } from "../../state/cautions";
+import { caution as cautionBy, stepOf } from "../../state/known";
 import type { Route } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Caution } from "../../state/view";
@@ -10,6 +11,7 @@ import { HoldButton } from "../../ui/HoldButton";
 import { Page } from "../../ui/Page";
 import { WarningShape } from "../../ui/Shape";
 import { Bullets } from "../../ui/Working";
+import { useDueCautions } from "./due";
 import { runName } from "./Head";
 
 type Props = {
@@ -103,6 +105,20 @@ function Part({ title, rows }: { readonly title: string; readonly rows: readonly
       <h3>{title}</h3>
       <Bullets rows={rows} />
     </>
+  );
+}
+
+type MetProps = { readonly run: Session; readonly step: string; readonly children: ComponentChildren };
+
+/** Shows what is inside once the person has met the cautions of the step. */
+export function Met({ run, step, children }: MetProps) {
+  const due = useDueCautions(run, step);
+  const back = ["run", run.id, "step", step];
+  const title = stepOf(run.procedure, step)?.title ?? step;
+  if (due === null) return <Page title={title} over={runName(run)} back={back} />;
+  if (due.length === 0) return <>{children}</>;
+  return (
+    <CautionScreen over={runName(run)} step={title} screen={due} back={back} met={() => meet(step, due)} />
   );
 }
 

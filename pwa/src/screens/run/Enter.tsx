@@ -7,7 +7,7 @@ import { act, type Refused } from "../../state/act";
 import { alarmFor } from "../../state/alarm";
 import { stepOf } from "../../state/known";
 import { how } from "../../state/paper";
-import { leave } from "../../state/route";
+import { leaveFromHere } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Entry, Verdict as Kind, Step } from "../../state/view";
 import { decimalMark, figure } from "../../ui/figures";
@@ -49,6 +49,7 @@ const isText = (value: unknown): value is string => typeof value === "string";
 /** Keeps the entry; true when it is in the record and the screen can be left. */
 async function enter(props: FormProps, typed: string, refuse: (refused: Refused) => void): Promise<void> {
   const { run, step, entry } = props;
+  const done = leaveFromHere();
   const answer = await act("enter", {
     step: step.id,
     field: entry.id,
@@ -59,7 +60,7 @@ async function enter(props: FormProps, typed: string, refuse: (refused: Refused)
   if (!answer.ok) return refuse(answer);
   await forget(`draft:${run.id}:${step.id}:${entry.id}`);
   alarmFor(answer.judgement?.raises ?? []);
-  leave("run", run.id, "step", step.id);
+  done("run", run.id, "step", step.id);
 }
 
 function NumberForm(props: FormProps) {

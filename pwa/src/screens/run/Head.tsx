@@ -1,4 +1,5 @@
 /** Over every screen of a run: where, what, how far. */
+import { engineState, startEngine } from "../../engine";
 import { t } from "../../messages";
 import { vesselName } from "../../state/known";
 import { paper } from "../../state/paper";
@@ -34,7 +35,19 @@ export function Rail({ run, at }: { readonly run: Session; readonly at: string }
   );
 }
 
-/** Said on every screen of the run while entries are keyed in later from a printed sheet. */
-export function PaperBanner() {
-  return paper.value ? <p class="banner">{t("paper-on")}</p> : null;
+/** What must be known on every screen of a run: keying in from paper; a core that did not start. */
+export function Banners() {
+  return (
+    <>
+      {paper.value && <p class="banner">{t("paper-on")}</p>}
+      {engineState.value === "failed" && (
+        <div class="refused" role="alert">
+          <p>{t("engine-failed")}</p>
+          <button type="button" class="press" onClick={() => void startEngine().catch(console.error)}>
+            {t("try-again")}
+          </button>
+        </div>
+      )}
+    </>
+  );
 }

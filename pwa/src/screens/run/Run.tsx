@@ -10,7 +10,7 @@ import { useAwake } from "../../state/wake";
 import { fetchRun, syncNow } from "../../sync";
 import { Page } from "../../ui/Page";
 import { Abandon, Answer, Deviate, Note, Skip, Strike } from "./Asking";
-import { CautionAgain } from "./Cautions";
+import { CautionAgain, Met } from "./Cautions";
 import { Closed } from "./Closed";
 import { Enter } from "./Enter";
 import { More } from "./More";
@@ -25,8 +25,16 @@ type Sub = (session: Session, parts: readonly string[]) => JSX.Element;
 
 const SUBS: Readonly<Record<string, Sub>> = {
   step: (run, [step]) => <Main run={run} step={step ?? null} />,
-  enter: (run, [step = "", field = ""]) => <Enter run={run} step={step} field={field} />,
-  work: (run, [step = "", field = ""]) => <Work run={run} step={step} field={field} />,
+  enter: (run, [step = "", field = ""]) => (
+    <Met run={run} step={step}>
+      <Enter run={run} step={step} field={field} />
+    </Met>
+  ),
+  work: (run, [step = "", field = ""]) => (
+    <Met run={run} step={step}>
+      <Work run={run} step={step} field={field} />
+    </Met>
+  ),
   settle: (run, [step = "", field = ""]) => <Settle run={run} step={step} field={field} />,
   sign: (run, [step = ""]) => <Sign run={run} step={step} />,
   strike: (run, [event = ""]) => <Strike run={run} event={event} />,

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { personName, stepOf } from "../../state/known";
-import { leave } from "../../state/route";
+import { leaveFromHere } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
@@ -21,8 +21,9 @@ export function Settle({ run, step, field }: Props) {
   const home = ["run", run.id, "step", step] as const;
   if (!entry || !view) return <Page title={t("not-found")} back={home} />;
   const settle = async (reason: string) => {
+    const done = leaveFromHere();
     const answer = await act("settle", { step, field, chosen, reason });
-    if (answer.ok) leave(...home);
+    if (answer.ok) done(...home);
     else setRefused(answer);
   };
   return (

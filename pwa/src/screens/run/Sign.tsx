@@ -5,7 +5,7 @@ import { people, type SignInAnswer, verifyPerson } from "../../identity";
 import { t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { personName, stepOf } from "../../state/known";
-import { leave } from "../../state/route";
+import { leaveFromHere } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
@@ -22,11 +22,12 @@ export function Sign({ run, step }: { readonly run: Session; readonly step: stri
   const home = ["run", run.id, "step", step] as const;
 
   const sign = async (person: ReferencePerson, secret: string) => {
+    const done = leaveFromHere();
     const said = await verifyPerson(person.id, secret);
     setAnswer(said);
     if (!said.ok) return;
     const made = await act("sign", { step, role: person.role }, person);
-    if (made.ok) leave(...home);
+    if (made.ok) done(...home);
     else setRefused(made);
   };
 

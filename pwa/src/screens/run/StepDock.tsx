@@ -9,7 +9,7 @@ import { type Session, session } from "../../state/run";
 import type { Entry, Step, StepView } from "../../state/view";
 import { HoldButton } from "../../ui/HoldButton";
 import { length } from "../../ui/time";
-import { type Next, nextOf } from "./next";
+import { type Next, nextOf, passed } from "./next";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = {
@@ -32,8 +32,8 @@ export function StepDock({ run, step, view, then }: Props) {
   const finishStep = async () => {
     if (view.hold?.state === "running" && !tried(await act("hold-end", { step: step.id }))) return;
     if (!tried(await act("done", { step: step.id }))) return;
-    const following = session.peek()?.view.next;
-    if (following) then(following);
+    const after = session.peek()?.view;
+    if (after?.next && passed(after.steps[step.id])) then(after.next); // a step that waits for a signature is not left
   };
   const startHold = async () => {
     tried(await act("hold-start", { step: step.id }));
@@ -186,7 +186,7 @@ function Onward({ run, then }: { readonly run: Session; readonly then: (step: st
 }
 
 /** Closes the run when every step is done. */
-export function FinishPress({ run }: { readonly run: Session }) {
+function FinishPress({ run }: { readonly run: Session }) {
   const [refused, setRefused] = useState<Refused | null>(null);
   const finish = async () => {
     const answer = await act("finish");

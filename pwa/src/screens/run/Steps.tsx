@@ -10,29 +10,31 @@ import { Page } from "../../ui/Page";
 import { StepShape } from "../../ui/Shape";
 import { timeOf } from "../../ui/time";
 import { CautionScreen } from "./Cautions";
-import { PaperBanner, runName } from "./Head";
+import { useDueCautions } from "./due";
+import { Banners, runName } from "./Head";
 import { LastMade } from "./LastMade";
-import { passed } from "./next";
+import { looks, passed } from "./next";
 import { valuesOf } from "./records";
 import { StepBody } from "./StepBody";
-import { FinishPress, StepDock } from "./StepDock";
-import { dueCautions, useCautions } from "./Walk";
+import { StepDock } from "./StepDock";
 
 type Props = { readonly run: Session; readonly open: string };
 
 export function Steps({ run, open }: Props) {
   const [chosen, setChosen] = useState(open);
   useEffect(() => setChosen(open), [open]);
-  useCautions(run, chosen);
+  const due = useDueCautions(run, chosen);
   const text = run.procedure?.steps.find((step) => step.id === chosen);
   const view = run.view.steps[chosen];
   const [reading, setReading] = useState(false);
   const [unfolded, setUnfolded] = useState(false);
+  useEffect(() => {
+    document.querySelector(".steps > [data-open='true']")?.scrollIntoView({ block: "nearest" });
+  }, [chosen]);
   if (!run.procedure || !text || !view) return <Page title={runName(run)} back={[]} />;
 
   const folded = unfolded ? 0 : foldable(run, chosen);
-  const due = dueCautions(run, chosen);
-  if (reading && due.length > 0)
+  if (reading && due && due.length > 0)
     return (
       <CautionScreen
         over={runName(run)}
@@ -53,18 +55,16 @@ export function Steps({ run, open }: Props) {
       over={vesselName(run.view.vessel)}
       back={["plant"]}
       dock={
-        due.length > 0 ? (
+        due === null ? null : due.length > 0 ? (
           <button type="button" class="press caution" onClick={() => setReading(true)}>
             {t("caution-first", { count: due.length })}
           </button>
-        ) : run.view.next === null && passed(view) ? (
-          <FinishPress run={run} />
         ) : (
           <StepDock run={run} step={text} view={view} then={pick} />
         )
       }
     >
-      <PaperBanner />
+      <Banners />
       <LastMade run={run} />
       {folded > 0 && (
         <button type="button" class="folded" onClick={() => setUnfolded(true)}>
@@ -76,12 +76,12 @@ export function Steps({ run, open }: Props) {
         {run.procedure.steps.map((step, at) => {
           const here = run.view.steps[step.id];
           if (!here || at < folded) return null;
-          const status = here.status === "shut" && step.id === run.view.next ? "open" : here.status;
+          const status = looks(here);
           const open = step.id === chosen;
           return (
             <li key={step.id} data-status={status} data-open={open}>
               <Line number={at + 1} step={step} view={here} status={status} open={open} pick={pick} />
-              {open && due.length === 0 && <StepBody run={run} step={step} view={here} brief />}
+              {open && due?.length === 0 && <StepBody run={run} step={step} view={here} brief />}
             </li>
           );
         })}

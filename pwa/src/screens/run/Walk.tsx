@@ -1,15 +1,14 @@
 /** *Walk me through*: one step a screen. What hurts first, then what, why, how, the entries, and the next thing to do. */
-import { useEffect } from "preact/hooks";
 import { t } from "../../messages";
-import { cautionsAt, lookAtCautions, meet, nextScreen } from "../../state/cautions";
+import { meet } from "../../state/cautions";
 import { stepOf } from "../../state/known";
 import { go, to } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { CautionScreen } from "./Cautions";
-import { PaperBanner, Rail, runName } from "./Head";
+import { useDueCautions } from "./due";
+import { Banners, Rail, runName } from "./Head";
 import { LastMade } from "./LastMade";
-import { passed } from "./next";
 import { Overview } from "./Overview";
 import { StepBody } from "./StepBody";
 import { StepDock } from "./StepDock";
@@ -30,11 +29,11 @@ export function Walk({ run, step }: Props) {
 }
 
 function OneStep({ run, step }: Props) {
-  useCautions(run, step);
+  const due = useDueCautions(run, step);
   const text = stepOf(run.procedure, step);
   const view = run.view.steps[step];
   if (!text || !view) return <Page title={runName(run)} back={[]} />;
-  const due = dueCautions(run, step);
+  if (due === null) return <Page title={text.title} over={runName(run)} back={["plant"]} />;
   if (due.length > 0)
     return (
       <CautionScreen
@@ -53,26 +52,12 @@ function OneStep({ run, step }: Props) {
       dock={<StepDock run={run} step={text} view={view} then={(next) => go("run", run.id, "step", next)} />}
     >
       <Rail run={run} at={step} />
-      <PaperBanner />
+      <Banners />
       <LastMade run={run} />
       <StepBody run={run} step={text} view={view} />
       <Neighbours run={run} step={step} />
     </Page>
   );
-}
-
-/** Asks the core which cautions are due, again whenever the step or the record changes. */
-export function useCautions(run: Session, step: string): void {
-  useEffect(() => {
-    lookAtCautions(step).catch(console.error);
-  }, [run.id, run.live, run.view, step]);
-}
-
-/** The cautions to meet before the step can be worked on, those of one screen. */
-export function dueCautions(run: Session, step: string) {
-  const view = run.view.steps[step];
-  if (!view || passed(view) || view.waits.some((wait) => wait.code === "step")) return [];
-  return nextScreen(cautionsAt(step)?.shown ?? []);
 }
 
 function Neighbours({ run, step }: Props) {

@@ -4,7 +4,7 @@ import { call } from "../../engine";
 import { t } from "../../messages";
 import { act, answerTo, ask, type Refused } from "../../state/act";
 import { stepOf } from "../../state/known";
-import { leave, to } from "../../state/route";
+import { leaveFromHere, to } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Entry, Step, Working as Sum } from "../../state/view";
 import { figure } from "../../ui/figures";
@@ -63,6 +63,7 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
   const judgement = useJudged(step, entry, proposed ?? "")?.judgement;
   const use = async () => {
     if (proposed === null) return;
+    const done = leaveFromHere();
     const answer = await act("enter", {
       step: step.id,
       field: entry.id,
@@ -70,7 +71,7 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
       how: "worked",
       values: given,
     });
-    if (answer.ok) leave("run", run.id, "step", step.id);
+    if (answer.ok) done("run", run.id, "step", step.id);
     else setRefused(answer);
   };
 

@@ -1,5 +1,5 @@
 /** The one thing to do next at a step, read off what the core says the step waits for. No rule is made here. */
-import type { Entry, Step, StepView, Wait } from "../../state/view";
+import type { Entry, Step, StepStatus, StepView, Wait } from "../../state/view";
 
 export type Next =
   | { readonly kind: "go"; readonly step: string; readonly text: string }
@@ -14,6 +14,12 @@ export type Next =
 
 export const passed = (view: StepView | undefined): boolean =>
   view?.status === "done" || view?.status === "skipped";
+
+/** How a step looks in a list: one that lacks nothing but its cautions can be begun. */
+export function looks(view: StepView): StepStatus {
+  const ready = view.status === "shut" && view.waits.every((wait) => wait.code === "caution");
+  return ready ? "open" : view.status;
+}
 
 /** `elapsed`: the running hold has lasted as long as it must by this phone's clock. */
 export function nextOf(step: Step, view: StepView, elapsed: boolean): Next {

@@ -1,0 +1,110 @@
+"""The desk: a code that enrols, a register that filters, a record that reads as a story, a review that is signed."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.screens.screen import DESK, Screens
+
+
+@pytest.fixture
+def desk(manager):
+    manager.size(DESK)
+    manager.go()
+    return manager
+
+
+def test_a_code_made_at_the_desk_enrols_a_phone_however_it_is_typed(desk, playwright, demo, tmp_path):
+    desk.go("record", "devices")
+    desk.page.get_by_label("Who or what is it for?").fill("Loading bay phone")
+    desk.press("Make a code")
+    code = desk.page.locator(".code-letters").inner_text()
+    assert re.fullmatch(r"[0-9A-HJKMNP-TV-Z]{5} [0-9A-HJKMNP-TV-Z]{5}", code)
+
+    one = Screens(playwright, tmp_path / "bay", demo.url.replace("127.0.0.1", "localhost"))
+    one.open()
+    one.enrol(code.lower().replace("0", "o").replace("1", "l"), "Loading bay phone")
+    one.close()
+    desk.go()
+    desk.go("record", "devices")
+    expect(desk.page.get_by_role("heading", name="Loading bay phone")).to_be_visible()
+
+
+def test_a_lost_phone_is_revoked_with_a_reason(desk, phones):
+    lost = phones("Lost phone", "Tomasz Wren")
+    desk.go()
+    desk.go("record", "devices")
+    row = desk.page.locator(".device", has=desk.page.get_by_role("heading", name="Lost phone"))
+    row.get_by_role("button", name="Revoke").click()
+    row.get_by_label("Why?").fill("Fell into the mash tun.")
+    desk.hold(row.locator(".hold"))
+    expect(row).to_contain_text("Revoked")
+    lost.go("phone")
+    lost.press("Send now")
+    expect(
+        lost.page.get_by_role("heading", name="Enrol this phone").or_(lost.page.locator(".wrong"))
+    ).to_be_visible()
+
+
+def test_the_register_shows_completed_cleaning_and_filters_it(desk):
+    page = desk.page
+    desk.go("record", "register")
+    rows = page.locator(".register tbody tr")
+    expect(rows.first).to_be_visible()
+    everything = rows.count()
+    vessel = rows.first.locator("td").nth(1).inner_text()
+    page.get_by_label("Vessel").select_option(label=vessel)
+    desk.settled()
+    assert 0 < rows.count() <= everything
+    assert {row.locator("td").nth(1).inner_text() for row in rows.all()} == {vessel}
+    page.get_by_label("From").fill("2019-01-01")
+    page.get_by_label("To").fill("2019-01-02")
+    desk.settled()
+    expect(page.get_by_text("No run fits.")).to_be_visible()
+
+
+def test_a_record_reads_as_a_story_and_a_review_of_it_is_signed(desk):
+    page = desk.page
+    desk.go("record", "register")
+    page.get_by_label("Review").select_option(label="Not reviewed")
+    desk.settled()
+    page.locator(".register a").first.click()
+    desk.settled()
+    story = page.locator(".story")
+    expect(story).to_contain_text("Opened the run.")
+    expect(story).to_contain_text("Finished the run.")
+    times = page.locator(".story time").evaluate_all("all => all.map((each) => each.dateTime)")
+    assert times == sorted(times)
+    expect(story.locator(".story-received").first).to_contain_text("received")
+
+    run = re.search(r"/record/run/([^/]+)", page.url)[1]
+    desk.hold(page.get_by_role("button", name=re.compile("^Accept")))
+    expect(page.locator(".record-facts")).to_contain_text("Accepted · Ishbel Tarrant", timeout=30_000)
+    answer = page.request.get(f"{desk.origin}/api/runs/{run}").json()
+    signed = [event for event in answer["events"] if event["type"] == "run.reviewed"]
+    assert signed[-1]["data"]["verdict"] == "accepted"
+    assert signed[-1]["data"]["digest"] != answer["run"]["digest"], "the review covers the record before it"
+    assert answer["run"]["review"]["person"] == signed[-1]["person"]
+
+
+def test_rejecting_needs_words(desk):
+    page = desk.page
+    desk.go("record", "register")
+    page.locator(".register a").first.click()
+    desk.settled()
+    desk.hold(page.get_by_role("button", name=re.compile("^Reject")))
+    expect(page.locator(".review .wrong")).to_contain_text("Say why")
+
+
+def test_the_desk_shows_a_brewer_the_record_and_no_more(brewer):
+    brewer.go("record")
+    expect(brewer.page.get_by_role("heading", name="Register")).to_be_visible()
+    assert brewer.page.locator(".desk-nav").get_by_role("link").all_inner_texts() == ["Start", "Register"]
+
+
+def test_the_desk_is_not_loaded_at_the_vessel(phones):
+    one = phones("Light phone", "Tomasz Wren")
+    one.go("plant")
+    loaded = one.page.evaluate("() => performance.getEntriesByType('resource').map((each) => each.name)")
+    assert not [name for name in loaded if "/Desk-" in name and name.endswith(".js")]
