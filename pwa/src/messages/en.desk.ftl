@@ -148,6 +148,7 @@ code-name = Who or what is it for?
 code-make = Make a code
 code-nameless = Say who or what it is for.
 code-how = Enter it in Vesselside on the phone. It works once, for { $time } more.
+code-qr = The code, for the camera of the new phone
 code-over = The code is out of date.
 code-done = Hide it
 device-heard = Last heard { $time } at number { $number }

@@ -406,6 +406,7 @@ sheet-title = Print a paper sheet
 sheet-print = Print
 sheet-lead = For when no phone can be used. Key the readings in later, under More: they are marked as from paper.
 sheet-run = Run { $id }
+sheet-qr = The run, for the camera of a phone
 sheet-by = Done by
 sheet-time = Time
 

@@ -2,7 +2,9 @@
 import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import { useSeconds } from "../../state/clock";
+import { to } from "../../state/route";
 import { HoldButton } from "../../ui/HoldButton";
+import { Qr } from "../../ui/Qr";
 import { TextField } from "../../ui/TextField";
 import { length, moment } from "../../ui/time";
 import { type Code, type Device, devices, makeCode, revoke } from "./answers";
@@ -70,6 +72,7 @@ function ShownCode({ code, done }: { readonly code: Code; readonly done: () => v
           <p class="code-letters">
             <span>{code.code.slice(0, 5)}</span> <span>{code.code.slice(5)}</span>
           </p>
+          <Qr text={`${location.origin}/${to("enrol", code.code)}`} label={t("code-qr")} />
           <p>{t("code-how", { time: length(rest) })}</p>
         </>
       ) : (

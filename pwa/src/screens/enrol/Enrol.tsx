@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { NoNetwork, Problem } from "../../api";
 import { enrol } from "../../identity";
 import { t } from "../../messages";
+import { route } from "../../state/route";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 
@@ -31,6 +32,12 @@ export function Enrol() {
   return mustInstall() ? <InstallFirst /> : <CodeForm />;
 }
 
+/** The code, when the phone's camera read it off the desk: "#/enrol/<code>". */
+function codeInAddress(): string {
+  const [name, code = ""] = route.peek();
+  return name === "enrol" ? codeOf(code) : "";
+}
+
 function InstallFirst() {
   return (
     <Page title={t("install-first")}>
@@ -45,7 +52,7 @@ function InstallFirst() {
 }
 
 function CodeForm() {
-  const [code, setCode] = useState("");
+  const [code, setCode] = useState(codeInAddress);
   const [name, setName] = useState("");
   const [busy, setBusy] = useState(false);
   const [wrong, setWrong] = useState("");

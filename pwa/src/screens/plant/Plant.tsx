@@ -15,8 +15,7 @@ export function Plant() {
   const vessels = board.value;
   const elsewhere = offered().filter((row) => (row.vessel_kinds ?? []).length === 0);
   return (
-    <Page title={t("plant-title")} back={[]} wide>
-      <p class="as-known">{asKnown()}</p>
+    <Page title={t("plant-title")} over={asKnown()} back={[]} wide>
       {vessels?.length === 0 && <p>{t("plant-empty")}</p>}
       {byPlace(vessels ?? []).map(([place, rows]) => (
         <section key={place} class="place">

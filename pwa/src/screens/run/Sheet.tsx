@@ -1,16 +1,17 @@
 /** A paper copy of the run's steps, for when no phone can be used; its readings are keyed in later and marked so. */
 import { t } from "../../messages";
-import { caution } from "../../state/known";
+import { caution, vesselName } from "../../state/known";
+import { to } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Step } from "../../state/view";
 import { Page } from "../../ui/Page";
-import { runName } from "./Head";
+import { Qr } from "../../ui/Qr";
 
 export function Sheet({ run }: { readonly run: Session }) {
   return (
     <Page
-      title={t("sheet-title")}
-      over={runName(run)}
+      title={run.procedure?.title ?? t("sheet-title")}
+      over={vesselName(run.view.vessel)}
       back={["run", run.id, "more"]}
       dock={
         <button type="button" class="press main" onClick={() => print()}>
@@ -18,8 +19,13 @@ export function Sheet({ run }: { readonly run: Session }) {
         </button>
       }
     >
-      <p>{t("sheet-lead")}</p>
-      <p class="sheet-id">{t("sheet-run", { id: run.id })}</p>
+      <div class="sheet-top">
+        <div>
+          <p>{t("sheet-lead")}</p>
+          <p class="sheet-id">{t("sheet-run", { id: run.id })}</p>
+        </div>
+        <Qr text={`${location.origin}/${to("run", run.id)}`} label={t("sheet-qr")} />
+      </div>
       <ol class="sheet">
         {run.procedure?.steps.map((step, at) => (
           <SheetStep key={step.id} step={step} number={at + 1} />
