@@ -247,6 +247,24 @@ how-paper = from paper
 
 ## Entries
 
+enter-with = Read with: { $instrument }
+enter-before = Last time here: { $value }
+instrument-burette = burette
+instrument-co2-meter = CO2 meter
+instrument-conductivity-meter = conductivity meter
+instrument-flow-meter = flow meter
+instrument-gas-monitor = gas monitor
+instrument-hydrometer = hydrometer
+instrument-level-gauge = level gauge
+instrument-microscope = microscope
+instrument-oxygen-meter = oxygen meter
+instrument-ph-meter = pH meter
+instrument-pressure-gauge = pressure gauge
+instrument-scales = scales
+instrument-seam-gauge = seam gauge
+instrument-test-strip = test strip
+instrument-thermometer = thermometer
+instrument-timer = timer
 enter-keep = Record { $value } { $unit }
 enter-keep-words = Record
 enter-empty = Key the reading

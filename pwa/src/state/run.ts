@@ -108,7 +108,7 @@ function show(id: string, view: RunView, live: boolean): void {
   if (live) void keep(`view:${id}`, view).catch(console.error);
 }
 
-function isView(value: unknown): value is RunView {
+export function isView(value: unknown): value is RunView {
   return typeof value === "object" && value !== null && "steps" in value && "order" in value;
 }
 

@@ -31,6 +31,14 @@ function prefilled(input: Input, cards: Readonly<Record<string, Card | undefined
 
 const isFromRecipe = (input: Input): boolean => input.from?.startsWith("recipe.") ?? false;
 
+/** A gyle's number as records carry it: "G 312" is "g-312". */
+const gyleId = (typed: string): string =>
+  typed
+    .trim()
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "");
+
 function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: string | null }) {
   const inputs = held.inputs ?? [];
   const [recipe, setRecipe] = useState("");
@@ -47,7 +55,7 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
   const [refused, setRefused] = useState<Refused | null>(null);
   const submit = async (event: Event) => {
     event.preventDefault();
-    const opened = await start({ procedure: held, vessel, gyle: gyle.trim() || null, inputs: values });
+    const opened = await start({ procedure: held, vessel, gyle: gyleId(gyle) || null, inputs: values });
     if (opened.ok) replace("run", opened.run);
     else setRefused(opened);
   };

@@ -2,9 +2,10 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { forget, keep, recall } from "../../log";
-import { t } from "../../messages";
+import { known, t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { alarmFor } from "../../state/alarm";
+import { lastTime } from "../../state/before";
 import { stepOf } from "../../state/known";
 import { how } from "../../state/paper";
 import { leaveFromHere } from "../../state/route";
@@ -17,6 +18,7 @@ import { TextField } from "../../ui/TextField";
 import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
 import { type Judged, useJudged } from "./judged";
 import { RefusedWords } from "./RefusedWords";
+import { entryText } from "./records";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 
@@ -99,8 +101,24 @@ function NumberForm(props: FormProps) {
         </>
       }
     >
+      <Beside run={run} step={step} entry={entry} />
       <Preview judged={judged} limit={run.view.steps[step.id]?.entries[entry.id]?.limit ?? ""} />
     </Page>
+  );
+}
+
+/** What it is read with, and what it was last time. */
+function Beside({ run, step, entry }: FormProps) {
+  const last = lastTime(run, step.id, entry.id);
+  const value = last?.value ? entryText(entry, { value: last.value, unit: last.unit }) : null;
+  if (!entry.instrument && value === null) return null;
+  return (
+    <p class="whose">
+      {entry.instrument &&
+        t("enter-with", { instrument: known(`instrument-${entry.instrument}`, entry.instrument) })}
+      {entry.instrument && value !== null && " · "}
+      {value !== null && t("enter-before", { value })}
+    </p>
   );
 }
 

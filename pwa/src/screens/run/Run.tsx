@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 import { t } from "../../messages";
+import { useBefore } from "../../state/before";
 import { lines } from "../../state/board";
 import { mode } from "../../state/mode";
 import { to } from "../../state/route";
@@ -62,6 +63,7 @@ export function Run({ id, parts }: { readonly id: string; readonly parts: readon
 }
 
 function Main({ run, step }: { readonly run: Session; readonly step: string | null }) {
+  useBefore(run);
   if (run.view.status !== "open") return <Closed run={run} />;
   const at = step ?? run.view.next ?? run.view.order.at(-1) ?? "";
   return mode.value === "walk" ? <Walk run={run} step={at} /> : <Steps run={run} open={at} />;
