@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import type { Role } from "../api";
 import { current } from "../identity";
-import { ofType } from "../log";
+import { type JsonObject, ofType } from "../log";
 import { act, ask } from "./act";
 import { caution } from "./known";
 import { session } from "./run";
@@ -36,13 +36,13 @@ export async function lookAtCautions(step: string): Promise<void> {
   const held = session.peek();
   const person = current.peek();
   if (!held?.live || !person) return;
-  const met = (await ofType("caution.met")).filter((event) => event.person === person.id);
+  const met = await metBefore(keyOf(held.id, step, person.id), person.id);
   const role: Role = person.role;
   const rows = await ask<readonly CautionShow[]>("cautions", {
     step,
     person: person.id,
     role,
-    met: met.map(({ data, time }) => ({ data, time })),
+    met,
     now: Date.now(),
   });
   const known = rows.flatMap((row) => {
@@ -54,6 +54,18 @@ export async function lookAtCautions(step: string): Promise<void> {
     shown: known.filter((row): row is Shown => row.show !== "met"),
     all: known.map((row) => row.caution),
   };
+}
+
+type Met = { readonly data: JsonObject; readonly time: string };
+let read: { readonly key: string; readonly met: readonly Met[] } | null = null;
+
+/** When this person met which caution, in any run: read once a step, for what is met at the step the core knows itself. */
+async function metBefore(key: string, person: string): Promise<readonly Met[]> {
+  if (read?.key !== key) {
+    const events = (await ofType("caution.met")).filter((event) => event.person === person);
+    read = { key, met: events.map(({ data, time }) => ({ data, time })) };
+  }
+  return read.met;
 }
 
 /** The cautions of one screen: those of the first hazard group to be read in full, else all states to be seen. */
