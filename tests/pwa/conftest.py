@@ -18,13 +18,13 @@ def built() -> None:
     build_page()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def playwright() -> Iterator[Playwright]:
     with sync_playwright() as driver:
         yield driver
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser(built, playwright, tmp_path_factory) -> Iterator[BrowserContext]:
     """One Chromium for all tests that do not kill it; each test has an origin, so a storage, of its own."""
     context = launch(playwright, tmp_path_factory.mktemp("profile"))
