@@ -22,9 +22,7 @@ class Call(NamedTuple):
 
     name: str
     args: dict[str, Any]
-    expect: Any = (
-        None  # what tests/vectors/test_sums.py holds CPython to
-    )
+    expect: Any = None  # what tests/vectors/test_sums.py holds CPython to
 
 
 class Session(NamedTuple):
