@@ -1,0 +1,64 @@
+"""The demo brewery on the real server, and phones to carry about in it."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Playwright, sync_playwright
+
+from tests.e2e.hand import PHONE, Phone
+from tests.living import Living
+from vesselside import store
+from vesselside.store import reference
+
+# Holds of the demo brewery last half an hour; here a few seconds, by the site's own settings.
+SHORT = {"caustic-contact": "4", "peracetic-contact": "3"}
+PEOPLE = {
+    "Ishbel Tarrant": "copper-lapwing-seven",
+    "Owen Calloway": "314159",
+    "Dele Marchbank": "141421",
+    "Tomasz Wren": "173205",
+    "Nina Fairweather": "161803",
+}
+
+
+@pytest.fixture
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as running:
+        yield running
+
+
+@pytest.fixture
+def brewery(tmp_path: Path) -> Iterator[Living]:
+    """The demo brewery, served; its holds are short."""
+    living = Living(tmp_path / "server", f"sqlite:///{tmp_path / 'server' / 'vesselside.sqlite3'}")
+    (tmp_path / "server").mkdir()
+    for command in ("migrate", "demo"):
+        done = living.command(command)
+        assert done.returncode == 0, done.stderr
+    with living.inside():
+        for name, value in SHORT.items():
+            store.set_setting(reference.breweries()[0][0], name, value)
+    living.start()
+    yield living
+    living.stop()
+
+
+@pytest.fixture
+def phone(playwright: Playwright, brewery: Living, tmp_path: Path) -> Iterator[Callable[..., Phone]]:
+    """Makes an enrolled phone with `person` signed in."""
+    made: list[Phone] = []
+
+    def make(name: str, person: str, size: dict = PHONE) -> Phone:
+        # An address of its own for each, as localhost is: a secure context with its own storage.
+        one = Phone(playwright, tmp_path / name, brewery.url.replace("127.0.0.1", "localhost"), size)
+        made.append(one)
+        one.open()
+        one.enrol(brewery.code(name), name)
+        one.sign_in(person, PEOPLE[person])
+        return one
+
+    yield make
+    for one in made:
+        one.close()
+        assert one.trouble == []
