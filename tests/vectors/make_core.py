@@ -96,6 +96,30 @@ def sessions():
             call("check", event={"id": "UPPER"}),
         ],
     )
+    gravities = {"original_sg": "1.0400", "present_sg": "1,0390"}
+    brought = {"calculation": "attenuation", "inputs": gravities, "result": "apparent_pct"}
+    worked = {
+        "how": "worked",
+        "from": {"calculation": "attenuation", "inputs": {**gravities, "present_sg": "1.0390"}},
+    }
+    good, wrong = Pen("phone-b", start=START + 600_000), Pen("phone-c", start=START + 700_000)
+    yield (
+        "a sum brought to an entry",
+        [
+            opened(clean[:4]),
+            call("takers", calculation="attenuation", result="apparent_pct"),
+            call("work", step="strength", field="percent", sum=brought),
+            call("work", step="strength", field="percent", sum={**brought, "result": "colour"}),
+            prepare("enter", step="strength", field="percent", typed="2.4", how="worked", sum=brought),
+            {
+                "name": "faults",
+                "args": {"name": "attenuation", "inputs": {"original_sg": "2", "present_sg": "2"}},
+            },
+            call("add", events=[good.entry("strength", "percent", "2.4", "%", **worked)]),
+            call("add", events=[wrong.entry("strength", "percent", "2.2", "%", **worked)]),
+            call("view"),
+        ],
+    )
     lines = [summary(fold(clean))]
     yield (
         "plant",

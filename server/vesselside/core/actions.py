@@ -3,7 +3,7 @@
 The same tables that give a finding in the fold stop the action here, before it is recorded.
 """
 
-from . import VERSION, limits, numbers
+from . import VERSION, brought, limits, numbers
 from .authority import may
 from .errors import CoreError
 from .events import KINDS, LEFT, is_id
@@ -109,12 +109,12 @@ def _enter(run: Run, given: dict, at: dict) -> dict:
     if given.get("instrument"):
         data["instrument"] = given["instrument"]
     if how == "worked":
-        working = limits.work(entry, run, given.get("values") or {})
+        working = brought.work(entry, run, given)
         made = {}
         for row in working["inputs"]:
             made[row["id"]] = row.get("given", row["value"])
         data["from"] = {"calculation": working["calculation"], "inputs": made}
-        if numbers.compare(limits.result_of(working, entry), judged["value"]) != 0:
+        if numbers.compare(working["proposed"], judged["value"]) != 0:
             data["how"] = "keyed"
     at["judgement"] = judged
     return data

@@ -5,7 +5,7 @@ The runs a device has open stay folded here between calls, so a tap folds one ev
 
 import json
 
-from . import VERSION, actions, calculations, events, hazards, limits, plant, views
+from . import VERSION, actions, brought, calculations, events, hazards, limits, plant, views
 from .authority import Administration
 from .clock import milliseconds
 from .errors import CoreError
@@ -95,9 +95,15 @@ def _work(args: dict) -> dict:
     entry = run.plan.entry(args["step"], args["field"])
     if entry is None:
         raise CoreError("unknown-field", "This step has no such field.", field="field")
-    working = limits.work(entry, run, args.get("values") or {})
-    working["proposed"] = limits.result_of(working, entry)
-    return working
+    return brought.work(entry, run, args)
+
+
+def _faults(args: dict) -> list:
+    return calculations.faults(args["name"], args["inputs"])
+
+
+def _takers(args: dict) -> list:
+    return brought.takers(_held(args)["run"], args["calculation"], args["result"])
 
 
 def _cautions(args: dict) -> list:
@@ -142,6 +148,8 @@ _DOORS = {
     "prepare": _prepare,
     "judge": _judge,
     "work": _work,
+    "faults": _faults,
+    "takers": _takers,
     "cautions": _cautions,
     "plant": _plant,
     "check": _check,

@@ -95,6 +95,21 @@ def _lines(rows: list, found: dict) -> list[dict]:
     return lines
 
 
+def faults(name: str, given: dict) -> list[dict]:
+    """Everything wrong with the inputs given to a calculation, `{code, text, field}` in the order they are asked for.
+
+    Each input is judged alone; one that has not been given yet is no fault.
+    """
+    found = []
+    for field in find(name)["inputs"]:
+        try:
+            inputs.read(field, given.get(field["id"]))
+        except CoreError as error:
+            if error.code != "needed":
+                found.append({"code": error.code, "text": error.text, "field": field["id"]})
+    return found
+
+
 def work(name: str, given: dict) -> dict:
     """Work `name` out from what is given by input id, as text or rows of text, and show how.
 

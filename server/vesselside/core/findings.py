@@ -15,6 +15,7 @@ FINDINGS = {
     "verdict-differs": "The rules judge this entry otherwise: ",
     "unjudged": "The entry could not be judged again: ",
     "sum-differs": "The sum comes out otherwise: ",
+    "sum-for-reading": "A sum stands where an instrument is to be read: ",
     "from-paper": "Keyed from a paper sheet.",
     "early": "Done before its turn: ",
     "again": "Done a second time: ",

@@ -4,7 +4,7 @@ State is a function of the set of events and of the administration each of them 
 collected before folding. An event that sorts last is folded alone; any other refolds the run.
 """
 
-from . import VERSION, limits, numbers
+from . import VERSION, calculations, limits, numbers
 from .authority import Administration, may, outranks
 from .clock import milliseconds
 from .errors import CoreError
@@ -251,21 +251,23 @@ class Run(Standing):
 
     def _work_again(self, event: dict, entry: dict, record: dict) -> None:
         made = record["from"] or {}
-        given = made.get("inputs")
+        name, given = made.get("calculation"), made.get("inputs")
         if (
-            "works" not in entry
+            not ("works" in entry or isinstance(name, str))
             or not isinstance(given, dict)
             or not all([isinstance(v, str) for v in given.values()])
         ):
             self._found("sum-differs", event, "its inputs are not recorded")
             return
         try:
-            value = limits.result_of(limits.work(entry, self, given), entry)
+            values = limits.again(entry, self, name, given)
+            if entry.get("instrument") and "works" not in entry:
+                self._found("sum-for-reading", event, calculations.find(str(name))["title"])
         except CoreError as error:
             self._found("sum-differs", event, error.text)
             return
-        if numbers.compare(value, record["value"]) != 0:
-            self._found("sum-differs", event, value)
+        if not [value for value in values if numbers.compare(value, record["value"]) == 0]:
+            self._found("sum-differs", event, ", ".join(values) or "in another unit")
 
     def _settled(self, event: dict, data: dict) -> None:
         step, field = data["step"], data["field"]

@@ -73,6 +73,21 @@ def work(entry: dict, sight: object, values: dict) -> dict:
     return calculations.work(works["calculation"], given)
 
 
+def again(entry: dict, sight: object, calculation: object, given: dict) -> list[str]:
+    """The values a recorded sum stands for in `entry`, worked again from the inputs of its record, decimal texts.
+
+    The sum behind the entry gives the one result the procedure names; a sum brought to it may give any of its numbers
+    in the entry's unit, as the record names no result. CoreError as the sum refuses, `unknown-calculation` included.
+    """
+    works = entry.get("works")
+    if works is not None and calculation in (None, works["calculation"]):
+        return [result_of(work(entry, sight, given), entry)]
+    rows = calculations.find(str(calculation))["results"]
+    found = calculations.work(str(calculation), given)["results"]
+    unit = entry.get("unit", "")
+    return [found[n]["value"] for n in range(len(rows)) if rows[n][2] == unit and rows[n][3] is not None]
+
+
 def judge(entry: dict, typed: str, sight: object) -> dict:
     """Judge one entry: `{value, verdict, advice, limit, source, raises}`.
 

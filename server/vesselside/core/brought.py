@@ -1,0 +1,76 @@
+"""A sum done outside a run and brought to one of its entries: where it fits, what it gives, and whether it still holds.
+
+The record of such an entry says what any worked value says: the calculation's name and its inputs. The entry is
+judged, cautioned and confirmed as if it had been keyed; only where the number comes from differs.
+"""
+
+from . import calculations, limits
+from .errors import CoreError
+from .ledger import Run
+
+
+def work(entry: dict, run: Run, given: dict) -> dict:
+    """The working that `given` asks for at `entry`, with the value it proposes under `proposed`, decimal text.
+
+    With `sum` it is that sum, `{calculation, inputs, result}`, and its result must fit the entry; else it is the sum
+    the procedure puts behind the entry, where `values` holds what the person gave. CoreError `unit-differs`,
+    `other-result`, or as the sum itself refuses.
+    """
+    asked = given.get("sum")
+    if asked is None:
+        working = limits.work(entry, run, given.get("values") or {})
+        working["proposed"] = limits.result_of(working, entry)
+        return working
+    wrong = _misfit(entry, asked["calculation"], asked["result"])
+    if wrong is not None:
+        raise CoreError(wrong[0], wrong[1], field=entry["id"])
+    working = calculations.work(asked["calculation"], asked["inputs"])
+    for line in working["results"]:
+        if line["id"] == asked["result"]:
+            working["proposed"] = line["value"]
+    return working
+
+
+def _misfit(entry: dict, calculation: str, result: str) -> tuple[str, str] | None:
+    """Why a result may not stand in an entry, as (code, text): no number in its unit, or not the one meant there."""
+    results = calculations.find(calculation)["results"]
+    for key, label, unit, places in results:
+        if key == result:
+            if entry["kind"] != "reading" or places is None or unit != entry.get("unit", ""):
+                said = label + " cannot stand here: this entry is not a reading in its unit."
+                return ("unit-differs", said)
+            works = entry.get("works") or {}
+            if works.get("calculation") == calculation and (works.get("result") or results[0][0]) != key:
+                said = "This entry takes another result of the same sum than: " + label
+                return ("other-result", said)
+            return None
+    return ("unknown-result", "The sum has no result called " + str(result)[:40])
+
+
+def takers(run: Run, calculation: str, result: str) -> list[dict]:
+    """The entries of the run's open steps that a result fits, in order: `{step, title, field, label, value, unit}`.
+
+    A step is open when its turn has come and it is not passed; its cautions may still have to be met. A contested
+    entry is settled first and is left out. `value` is what stands there now, or None.
+    """
+    rows: list = []
+    if run.finished or run.abandoned:
+        return rows
+    for step in run.plan.order:
+        if run.passed(step) or [wait for wait in run.lacking_before(step) if wait["code"] == "step"]:
+            continue
+        for entry in run.plan.steps[step].get("entries", []):
+            held = run.steps[step]["fields"][entry["id"]]
+            if held["contested"] or _misfit(entry, calculation, result) is not None:
+                continue
+            rows.append(
+                {
+                    "step": step,
+                    "title": run.plan.title(step),
+                    "field": entry["id"],
+                    "label": entry["label"],
+                    "value": held["all"][held["live"][-1]]["value"] if held["live"] else None,
+                    "unit": entry.get("unit", ""),
+                }
+            )
+    return rows
