@@ -8,7 +8,19 @@ from thermo.electrochem import Laliberte_density
 
 from tests.reference.case import Case, close, near
 from tests.reference.liquid import steam
-from vesselside.core import copper, extract, gravity, linear, mash, mash_ph, runoff, solve, water, wort
+from vesselside.core import (
+    copper,
+    extract,
+    gravity,
+    linear,
+    mash,
+    mash_ph,
+    planning,
+    runoff,
+    solve,
+    water,
+    wort,
+)
 
 SUCROSE = "57-50-1"
 
@@ -197,6 +209,45 @@ def wort_cases() -> Iterator[Case]:
         )  # fmt: skip
 
 
+def planning_cases() -> Iterator[Case]:
+    """A brew planned: malt and copper by a model of sugar solutions, hot volume by IAPWS, attenuation by C440."""
+    for plato, litres in [(8, 1200), (11, 500), (16, 2400)]:
+        density = sugar_density(plato, 20)
+        sg = density / water.density(temp_c=20)
+        grist = [[90.0, 80.0], [10.0, 74.0]]
+        got = planning.grist_for_gravity(grist=grist, efficiency_pct=76, volume_l=litres, sg=sg)
+        wanted = litres * density * plato / 100
+        yield close(
+            "planning.grist_for_gravity", "Laliberté, sucrose (thermo)", (plato, litres), got["malt_kg"],
+            wanted / 0.76 / 0.794, within=2e-3, why="the cubic against the model",
+        )  # fmt: skip
+        volumes = planning.copper_volumes(collected_l=litres, left_l=40, boil_min=75, rate_l_h=90, sg=sg)
+        start = litres + 40 + 112.5
+        extract_there = (litres + 40) * density * plato / 100
+        thin = brentq(
+            lambda p, start=start, held=extract_there: start * sugar_density(p, 20) * p / 100 - held, 0.1, 30
+        )
+        yield near(
+            "planning.copper_volumes", "Laliberté, sucrose (thermo)", (plato, litres), volumes["start_sg"],
+            sugar_density(thin, 20) / water.density(temp_c=20), within=1e-4, why="the cubic against the model",
+        )  # fmt: skip
+    for temp in (60, 75, 95, 99):
+        yield close(
+            "planning.hot_volume", "IAPWS-IF97 (iapws)", f"{temp} °C",
+            planning.hot_volume(cooled_l=1000, temp_c=temp)["hot_l"], 1000 * steam(20).rho / steam(temp).rho,
+            within=1e-4, why="Kell's density against the industrial formulation",
+        )  # fmt: skip
+    platos, gravities = zip(*NBS_C440, strict=True)
+    for original, attenuation in [(10, 80), (12, 75), (16, 70)]:
+        sg = float(np.interp(original, platos, gravities))
+        yield near(
+            "planning.final_gravity", "NBS C440 table (from memory)", (original, attenuation),
+            planning.final_gravity(original_sg=sg, attenuation_pct=attenuation)["present_sg"],
+            float(np.interp(original * (1 - attenuation / 100), platos, gravities)),
+            within=1.2e-4, why="as for the cubic",
+        )  # fmt: skip
+
+
 def method_cases() -> Iterator[Case]:
     """The numerical methods against scipy and numpy."""
     curves = {
@@ -230,5 +281,5 @@ def method_cases() -> Iterator[Case]:
 
 def cases() -> Iterator[Case]:
     """All of them."""
-    for group in (mash_cases, gravity_cases, wort_cases, method_cases):
+    for group in (mash_cases, gravity_cases, wort_cases, planning_cases, method_cases):
         yield from group()

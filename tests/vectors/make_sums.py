@@ -289,6 +289,19 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
             "generation": "3",
         },
     ),
+    ("bitterness-share", {"total_ibu": "32", "late_ibu": "4", "share_pct": "75"}),
+    ("bitterness-total", {"boil_ibu": "28", "late_ibu": "4"}),
+    (
+        "copper-volumes",
+        {"collected_l": "500", "left_l": "20", "boil_min": "60", "rate_l_h": "40", "sg": "1.048"},
+    ),
+    ("final-gravity", {"original_sg": "1.048", "attenuation_pct": "78.5"}),
+    ("grist-for-gravity", {"grist": "100 78", "efficiency_pct": "80", "volume_l": "500", "sg": "1.048"}),
+    ("grist-share", {"malt_kg": "250", "share_pct": "92"}),
+    ("hot-volume", {"cooled_l": "962", "temp_c": "98"}),
+    ("late-hops", {"volume_l": "1240", "dose_g_l": "1.5"}),
+    ("mash-liquor", {"malt_kg": "230", "ratio_l_kg": "2.7"}),
+    ("stage-loss", {"into_l": "1000", "out_l": "930"}),
 ]
 
 

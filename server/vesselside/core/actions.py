@@ -6,7 +6,7 @@ The same tables that give a finding in the fold stop the action here, before it 
 from . import VERSION, brought, limits, numbers
 from .authority import may
 from .errors import CoreError
-from .events import KINDS, LEFT, is_id
+from .events import KINDS, LEFT, is_count, is_id
 from .ledger import Run
 from .procedure import TRANSITIONS
 
@@ -68,6 +68,11 @@ def _open(run: Run, given: dict, at: dict) -> dict:
             if not is_id(given[name]):
                 raise CoreError("bad-id", "This is not an id: " + str(given[name])[:64], field=name)
             data[name] = given[name]
+    recipe = given.get("recipe")
+    if recipe:
+        if not is_id(recipe.get("id")) or not is_count(recipe.get("version")):
+            raise CoreError("bad-id", "This is not a recipe version.", field="recipe")
+        data["recipe"], data["recipe_version"] = recipe["id"], recipe["version"]
     if procedure.get("vessel_kinds") and "vessel" not in data:
         raise CoreError("no-vessel", "Choose the vessel first.", field="vessel")
     return data

@@ -5,7 +5,20 @@ The runs a device has open stay folded here between calls, so a tap folds one ev
 
 import json
 
-from . import VERSION, actions, brought, calculations, events, hazards, limits, plant, views
+from . import (
+    VERSION,
+    actions,
+    brewsheet,
+    brought,
+    calculations,
+    events,
+    gyles,
+    hazards,
+    limits,
+    plant,
+    recipes,
+    views,
+)
 from .authority import Administration
 from .clock import milliseconds
 from .errors import CoreError
@@ -135,6 +148,18 @@ def _plant(args: dict) -> list:
     return plant.board(args["vessels"], args["runs"], args.get("settings", {}), args["now"])
 
 
+def _brew_sheet(args: dict) -> dict:
+    return brewsheet.brew_sheet(args["recipe"], args.get("settings", {}))
+
+
+def _gyle(args: dict) -> dict:
+    return gyles.gyle(args.get("recipe"), args.get("settings", {}), args["runs"], args.get("mashes", []))
+
+
+def _recipe_form(args: dict) -> dict:
+    return recipes.described()
+
+
 def _check(args: dict) -> list:
     return events.check(args.get("event"))
 
@@ -153,6 +178,9 @@ _DOORS = {
     "cautions": _cautions,
     "plant": _plant,
     "check": _check,
+    "brew-sheet": _brew_sheet,
+    "gyle": _gyle,
+    "recipe-form": _recipe_form,
 }
 
 

@@ -33,6 +33,7 @@ from . import (
     numbers,
     oxygen,
     peracetic,
+    planning,
     quantity,
     rinse,
     runoff,
@@ -48,8 +49,8 @@ from .sources import cited
 ROUNDING = "Worked in full, rounded once when shown, halves away from zero."
 
 SUBJECTS = (
-    liquor, salts, mash, mash_ph, runoff, gravity, extract, wort, copper, bitterness, isomerisation, hops, yeast,
-    alcohol, fermentation, forecast, carbonation, caustic, caustic_heat, caustic_gas, contact, rinse, circuit,
+    planning, liquor, salts, mash, mash_ph, runoff, gravity, extract, wort, copper, bitterness, isomerisation, hops,
+    yeast, alcohol, fermentation, forecast, carbonation, caustic, caustic_heat, caustic_gas, contact, rinse, circuit,
     peracetic, effluent, footprint, seams, fills, quantity, control, oxygen, dating, duty, losses, units,
 )  # fmt: skip
 """The subject files, in the order of a brew."""

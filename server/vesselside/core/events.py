@@ -26,6 +26,8 @@ KINDS = {
             "sha256": ("hash", True),
             "vessel": ("id", False),
             "gyle": ("id", False),
+            "recipe": ("id", False),
+            "recipe_version": ("count", False),
             "inputs": ("map", True),
         },
     ),
@@ -105,6 +107,7 @@ ADMINISTRATION = (
     "device.revoked",
     "procedure.published",
     "setting.changed",
+    "recipe.changed",
     "event.redacted",
 )
 

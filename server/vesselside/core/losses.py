@@ -6,6 +6,16 @@ from .inputs import number
 STAGES = ("Copper to fermenter", "Fermenter to bright tank", "Bright tank to package")
 
 
+def stage_loss(*, into_l: float, out_l: float) -> dict:
+    """Loss of one stage [L and %], volumes at 20 °C and one gravity.
+
+    Formula: what went in - what came out, as a share of what went in. Range 1 to 100000 [L]. A gain is marked.
+    Source: mass-balance. Example: 1000 L in, 930 out: 70 L, 7.0 %.
+    """
+    gains = ["More came out than went in: check the volumes, or what was added."] if out_l > into_l else []
+    return {"lost_l": into_l - out_l, "lost_pct": 100.0 * (into_l - out_l) / into_l, "marks": gains}
+
+
 def beer_losses(*, copper_l: float, fermenter_l: float, bright_l: float, packed_l: float) -> dict:
     """Loss of each stage and in all [L and %], volumes at 20 °C and one gravity.
 
@@ -70,6 +80,21 @@ def _litres(key: str, label: str) -> dict:
 
 
 ROWS = [
+    {
+        "name": "stage-loss",
+        "title": "Loss of one stage",
+        "place": "office",
+        "inputs": [
+            number("into_l", "Went in, as cooled", "L", "1", "100000", 0),
+            number("out_l", "Came out, as cooled", "L", "1", "100000", 0),
+        ],
+        "formula": "Loss = what went in − what came out, as a share of what went in.",
+        "steps": [["lost_l", "Lost", "L", 0]],
+        "results": [["lost_pct", "Lost", "%", 1], ["lost_l", "Lost", "L", 0]],
+        "sources": ["mass-balance"],
+        "assumptions": ["Volumes are at 20 °C, and the gravity is the same on both sides."],
+        "function": stage_loss,
+    },
     {
         "name": "beer-losses",
         "title": "Losses from copper to package",

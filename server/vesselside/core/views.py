@@ -192,6 +192,13 @@ def _next(run: Run) -> str | None:
     return None
 
 
+def _recipe(data: dict) -> dict | None:
+    """The recipe version a run was opened by, or None."""
+    if not data.get("recipe") or not data.get("recipe_version"):
+        return None
+    return {"id": data["recipe"], "version": data["recipe_version"]}
+
+
 def head_view(run: Run) -> dict:
     """The run without its steps."""
     opened = run.opened
@@ -209,6 +216,7 @@ def head_view(run: Run) -> dict:
         "leaves": run.plan.procedure.get("leaves"),
         "vessel": data.get("vessel"),
         "gyle": data.get("gyle"),
+        "recipe": _recipe(data),
         "inputs": data.get("inputs", {}),
         "status": status,
         "left": run.abandoned["data"]["left"] if run.abandoned else None,
@@ -275,6 +283,7 @@ def summary(state: dict) -> dict:
     row = {"leaves": state["leaves"]}
     for name in ("id", "procedure", "version", "title", "kind", "vessel", "gyle", "status", "left", "proofs"):
         row[name] = state[name]
+    row["recipe"] = state.get("recipe")
     row["opened"] = state["opened"]
     row["finished"] = state["finished"]
     row["next"] = state["next"]

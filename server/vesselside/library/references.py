@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
-from vesselside.core import calculations, sources
+from vesselside.core import calculations, measures, sources
 
 from .faults import Path, suggestion
 from .shapes import DECIMAL
@@ -39,6 +39,10 @@ class _Judge:
         self._unique(("settings",), self.procedure.get("settings", []))
         self._unique(("inputs",), self.procedure.get("inputs", []))
         self._unique(("steps",), self.procedure["steps"])
+        for at, row in enumerate(self.procedure.get("inputs", [])):
+            kind, _, line = row.get("from", "").partition(".")
+            if kind == "sheet":
+                self._measure(("inputs", at, "from"), line, row.get("unit", ""))
         for at, row in enumerate(self.procedure.get("settings", [])):
             self._source(("settings", at, "source"), row["source"])
         for at, step in enumerate(self.procedure["steps"]):
@@ -87,11 +91,13 @@ class _Judge:
         for field in ("unit", "places"):
             if kind == "reading" and field not in entry:
                 self.note(path, f"a reading needs {field}")
-        for field in ("limits", "raises", "works", "instrument"):
+        for field in ("limits", "raises", "works", "instrument", "measures"):
             if field in entry and kind not in _NUMBERS:
                 self.note((*path, field), f"only a reading or a count has {field}")
         if (kind == "choice") != ("options" in entry):
             self.note(path, "a choice, and only a choice, has options")
+        if "measures" in entry:
+            self._measure((*path, "measures"), entry["measures"], entry.get("unit", ""))
         self._options(path, entry.get("options", []))
         unit = entry.get("unit", "")
         if "limits" in entry:
@@ -100,6 +106,14 @@ class _Judge:
             self._raise((*path, "raises", where), row, unit)
         if "works" in entry:
             self._calculation((*path, "works"), entry["works"], unit, whole=False)
+
+    def _measure(self, path: Path, name: str, unit: str) -> None:
+        """A line of the sheet, or a measure only runs give, must be there and in the same unit."""
+        wanted = measures.unit(name)
+        if wanted is None:
+            self.note(path, f"unknown measure {name}" + suggestion(name, measures.names()))
+        else:
+            self._unit(path, unit, wanted)
 
     def _options(self, path: Path, options: list[dict[str, Any]]) -> None:
         self._unique((*path, "options"), options)

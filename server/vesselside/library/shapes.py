@@ -134,7 +134,7 @@ class Setting(Shape):
 
 
 class Input(Shape):
-    """Asked, or filled from the vessel or recipe, when a run is opened."""
+    """Asked, or filled from the vessel, the recipe or its brew sheet, when a run is opened."""
 
     id = _id()
     label = _text(longest=80)
@@ -146,7 +146,8 @@ class Input(Shape):
         data_key="from",
         attribute="from",
         validate=validate.Regexp(
-            r"^(vessel|recipe)\.[a-z0-9_]+$", error="must be vessel.<name> or recipe.<name>"
+            r"^((vessel|recipe)\.[a-z0-9_]+|sheet\.[a-z0-9-]+)$",
+            error="must be vessel.<name>, recipe.<name> or sheet.<line>",
         ),
     )
 
@@ -199,6 +200,7 @@ class Entry(Shape):
     series = fields.Boolean()
     optional = fields.Boolean()
     instrument = fields.String(validate=_one_of(terms.INSTRUMENTS))
+    measures = fields.String(validate=_ID)
     options = fields.List(fields.Nested(Option), validate=validate.Length(min=2))
     limits = fields.Nested(Limits)
     raises = fields.List(fields.Nested(Raise))

@@ -46,7 +46,7 @@ class Store(Protocol):
 
 def load(store: Store, now: int) -> dict[str, Any]:
     """Write the demo brewery and its week, ending at `now` [ms]; what `told` says of it."""
-    place, script, library = _data("brewery.yaml"), _data("runs.yaml"), load_library()
+    place, script, library = _place(), _data("runs.yaml"), load_library()
     began = now - 30 * DAY
     brewery = store.create_brewery(place["name"], now=began)
     admin = _reference(store, brewery, place, library, began)
@@ -86,6 +86,13 @@ def _data(file: str) -> dict[str, Any]:
     if source.faults:
         raise LibraryError(source.faults)
     return dict(source.data)
+
+
+def _place() -> dict[str, Any]:
+    """The brewery; in the files every scalar is text, and a version is a number."""
+    place = _data("brewery.yaml")
+    place["recipes"] = [{**row, "version": int(row["version"])} for row in place["recipes"]]
+    return place
 
 
 def _reference(

@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from operator import itemgetter
 from typing import Any
 
+from vesselside.core import brewsheet
+
 from .device import Device, digest_of, uuid7
 from .moments import moment
 from .performer import MINUTE, Performance, Person
@@ -28,6 +30,10 @@ class History:
             row["id"]: {"id": row["id"], "role": row["role"]} for row in place["people"]
         }
         self.cards = {kind: {row["id"]: row for row in place[f"{kind}s"]} for kind in ("vessel", "recipe")}
+        self.cards["sheet"] = {
+            row["id"]: brewsheet.targets(brewsheet.brew_sheet(row, place["settings"]))
+            for row in place["recipes"]
+        }
         self.arrivals: list[Arrival] = []
 
     def perform(self, row: Mapping[str, Any], usual: Mapping[str, Any]) -> None:
@@ -42,7 +48,7 @@ class History:
             device=device,
             person=self.people[row["person"]],
             at=at,
-            opening={"vessel": row["vessel"], "gyle": row.get("gyle"), "inputs": self._inputs(row)},
+            opening=self._opening(row),
             readings={**usual, **row.get("readings", {})},
         )
         if self._steps(run, row):
@@ -53,13 +59,22 @@ class History:
         if "review" in row:
             self._review(run, row["review"], received)
 
+    def _opening(self, row: Mapping[str, Any]) -> dict[str, Any]:
+        """What the run is opened with."""
+        opening = {"vessel": row["vessel"], "gyle": row.get("gyle"), "inputs": self._inputs(row)}
+        if "recipe" in row:
+            card = self.cards["recipe"][row["recipe"]]
+            opening["recipe"] = {"id": card["id"], "version": card["version"]}
+        return opening
+
     def _inputs(self, row: Mapping[str, Any]) -> dict[str, str]:
-        """What is asked on opening: from the cards of vessel and recipe, else from the script."""
+        """What is asked on opening: from the cards of vessel and recipe, its sheet, else from the script."""
         found = dict(row.get("inputs", {}))
         for asked in self.procedures[row["procedure"]].get("inputs", []):
             kind, _, attribute = asked.get("from", "").partition(".")
-            if kind and asked["id"] not in found and kind in row:
-                found[asked["id"]] = self.cards[kind][row[kind]][attribute]
+            card = "recipe" if kind == "sheet" else kind
+            if kind and asked["id"] not in found and card in row:
+                found[asked["id"]] = self.cards[kind][row[card]][attribute]
         return found
 
     def _start(self, row: Mapping[str, Any]) -> int:

@@ -1,0 +1,138 @@
+"""One gyle from its sheet and its runs: planned against actual, what that says, and how it ferments."""
+
+from . import calculations, gylesums, recipes
+from .brewsheet import brew_sheet
+from .clock import milliseconds
+from .errors import CoreError
+from .gylereadings import actuals, minus, readings, rows
+from .numbers import text
+
+HOUR_MS = 3_600_000.0
+
+
+def _with_totals(held: dict, brews: int) -> dict:
+    """Volume and gravity of the whole gyle, by the sum for brews in one vessel, and what the beer reads now."""
+    found = dict(held)
+    total = held.get(("collected", 1))
+    last = ("brew-volume", brews)
+    if brews > 1 and total is not None and last not in held and ("brew-volume", 1) in held:
+        # the vessel is read in all once both brews are in: the second is what was added
+        row = dict(total)
+        row["value"] = minus(total["value"], held[("brew-volume", 1)]["value"])
+        found[last] = row
+    parts = []
+    for brew in range(1, brews + 1):
+        volume, gravity = found.get(("brew-volume", brew)), found.get(("brew-gravity", brew))
+        if volume is None or gravity is None:
+            return found
+        parts.append((volume, gravity))
+    try:
+        given = [[volume["value"], gravity["value"]] for volume, gravity in parts]
+        working = calculations.work("blend-brews", {"brews": given})
+    except CoreError:
+        # readings that are no volume and gravity stand in their own rows
+        return found
+    of = {row["id"]: row["value"] for row in working["results"]}
+    for measure, result in (
+        ("original-gravity", "sg"),
+        ("original-plato", "plato"),
+        ("collected", "volume_l"),
+    ):
+        if (measure, 1) not in held:
+            row = dict(parts[-1][1])
+            row["value"] = of[result]
+            found[(measure, 1)] = row
+    return found
+
+
+def _now(found: list, held: dict) -> dict:
+    """The gravity of the beer as last read, as measure `beer-gravity`."""
+    final = held.get(("final-gravity", 1))
+    read = [row for row in found if row["measure"] == "gravity-now"]
+    if final is None and read:
+        final = sorted([(row["time"], row["run"], at) for at, row in enumerate(read)])[-1]
+        final = read[final[2]]
+    return {} if final is None else {("beer-gravity", 1): final}
+
+
+def _curve(found: list, held: dict) -> list:
+    """Points of the fermentation by time: `{time, hours, gravity, temperature, run}`, hours from the first gravity."""
+    begun = held.get(("original-gravity", 1))
+    points: dict = {}
+    if begun is not None:
+        points[begun["run"]] = {
+            "time": begun["time"], "gravity": begun["value"], "temperature": None, "run": begun["run"],
+        }  # fmt: skip
+    for reading in found:
+        name = {"gravity-now": "gravity", "temperature-now": "temperature"}.get(reading["measure"])
+        if name is None:
+            continue
+        point = points.setdefault(
+            reading["run"],
+            {"time": reading["time"], "gravity": None, "temperature": None, "run": reading["run"]},
+        )
+        point[name] = reading["value"]
+    order = sorted([(points[key]["time"], key) for key in points])
+    curve: list = []
+    for time, key in order:
+        point = points[key]
+        first = curve[0]["time"] if curve else time
+        point["hours"] = text((milliseconds(time) - milliseconds(first)) / HOUR_MS, 1)
+        curve.append(point)
+    return curve
+
+
+def _forecast(curve: list, held: dict, recipe: dict) -> dict | None:
+    """The working of the terminal gravity, when there are readings enough for one."""
+    begun = held.get(("original-gravity", 1))
+    series: list = []
+    for point in curve:
+        if point["gravity"] is not None and (not series or series[-1][0] != point["hours"]):
+            series.append([point["hours"], point["gravity"]])
+    if begun is None:
+        return None
+    given = {"original_sg": begun["value"], "readings": series}
+    if "attenuation_pct" in recipe:
+        given["expected_pct"] = recipe["attenuation_pct"]
+    try:
+        return calculations.work("terminal-gravity", given)
+    except CoreError:
+        # too few readings, or the gravity has not begun to fall
+        return None
+
+
+def gyle(recipe: dict | None, settings: dict, runs: list, mashes: list) -> dict:
+    """A gyle's page from its recipe version, the site's settings when it was begun, and its runs as they were opened.
+
+    `runs` are `[{run: view, procedure}]`; `mashes` are past mashes in the same tun, `[{measure: text}]`. Returns
+    `{sheet, brews, rows, readings, results, corrections, tun, curve, forecast}`; the sheet is None without a whole
+    recipe, and then the readings stand alone. Never raises on stored runs.
+    """
+    sheet = None
+    shaped: dict = {}
+    if recipe is not None and recipes.whole(recipe):
+        shaped, _ = recipes.read(recipe)
+        sheet = brew_sheet(recipe, settings)
+    brews = int(shaped.get("brews", "1"))
+    found = readings(runs, brews)
+    held = _with_totals(actuals(found), brews)
+    held.update(_now(found, held))
+    plain = sheet or {"lines": []}
+    asked = gylesums.Gyle(plain, shaped, settings, held)
+    curve = _curve(found, held)
+    return {
+        "sheet": sheet,
+        "brews": brews,
+        "rows": rows(plain, held, brews),
+        "readings": found,
+        "results": gylesums.results(asked, brews),
+        "corrections": gylesums.corrections(asked, brews),
+        "tun": gylesums.tun(mashes, settings),
+        "curve": curve,
+        "forecast": _forecast(curve, held, shaped),
+    }
+
+
+def mash_of(runs: list) -> dict:
+    """What one mash read, by measure, for the tun's constants."""
+    return {key[0]: row["value"] for key, row in actuals(readings(runs, 1)).items()}
