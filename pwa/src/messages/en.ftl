@@ -16,6 +16,7 @@ record-missing = The desk could not be loaded. Reach the office once, then open 
 
 ## The bar on every screen
 
+standing-reading = Reading the records
 standing-waiting =
     { $count ->
         [0] All records sent

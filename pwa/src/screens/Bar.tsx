@@ -31,16 +31,17 @@ function Standing() {
 }
 
 const kindOf = ({ waiting, refused }: SyncState): string =>
-  refused > 0 ? "refused" : waiting > 0 ? "waiting" : "sent";
+  refused > 0 ? "refused" : waiting === 0 ? "sent" : "waiting";
 
 /** What has not left this phone. */
 export function first({ waiting, refused }: SyncState): string {
   if (refused > 0) return t("standing-refused", { count: refused });
-  return t("standing-waiting", { count: waiting });
+  return waiting === null ? t("standing-reading") : t("standing-waiting", { count: waiting });
 }
 
 /** When the office was last reached. */
-export function second({ lastReached }: SyncState): string {
+export function second({ waiting, lastReached }: SyncState): string {
+  if (waiting === null) return "";
   if (lastReached === null) return t("standing-never");
   return t("standing-reached", { time: moment(lastReached, now.value) });
 }

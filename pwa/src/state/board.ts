@@ -4,7 +4,7 @@ import { call, engineState } from "../engine";
 import { admin, eventsOf, keep, onChange, recall, runs, type StoredEvent } from "../log";
 import { reference } from "../sync";
 import { now } from "./clock";
-import { cautions, procedure, vesselCards } from "./known";
+import { procedure, vesselCards } from "./known";
 import type { RunLine, VesselView } from "./view";
 
 type KeptLine = { readonly events: number; readonly line: RunLine };
@@ -63,8 +63,8 @@ async function lineOf(id: string, events: readonly StoredEvent[]): Promise<RunLi
   const name = typeof opened?.procedure === "string" ? opened.procedure : null;
   const version = typeof opened?.version === "number" ? opened.version : null;
   const text = procedure(name, version) ?? null;
-  await call("open", { run: id, procedure: text, cautions: cautions(), admin: await admin(), events });
-  return call<RunLine>("summary", { run: id });
+  // Never "open" from here: the run on the screen is folded from a log that may have grown since this was read.
+  return call<RunLine>("summary", { run: id, procedure: text, admin: await admin(), events });
 }
 
 /** Asks the core what state every vessel is in now. */

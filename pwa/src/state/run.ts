@@ -117,7 +117,7 @@ export function followRun(): void {
   onChange(({ subjects }) => {
     const absent = missing.peek()?.id;
     if (absent && subjects.includes(`/runs/${absent}`)) void openRun(absent).catch(console.error);
-    const id = session.peek()?.id;
+    const id = wanted;
     if (!id) return;
     if (subjects.includes(`/runs/${id}`)) void inTurn(() => takeNew(id)).catch(console.error);
     if (subjects.includes("/admin"))

@@ -3,7 +3,7 @@
  *
  *   startSync() → stop();  syncNow() → Promise<void>   resolves after one attempt
  *   syncState: Signal<SyncState>
- *     {waiting, refused, lastReached: ms | null, running, trouble: TroubleKind | null,
+ *     {waiting: null until the log is read, refused, lastReached: ms | null, running, trouble: TroubleKind | null,
  *      storage: "persistent" | "refused" | "unknown", offset: ms the server is ahead}
  *   reference: Signal<Reference | null>           the last one held; kept when the server wants a newer core
  *   fetchRun(run) → Promise<void>                 asks for the whole run, also of one closed long ago

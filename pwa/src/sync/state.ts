@@ -17,7 +17,8 @@ export type TroubleKind =
   | "storage";
 
 export type SyncState = {
-  readonly waiting: number;
+  /** records not yet with the server; null until this phone's log has been read */
+  readonly waiting: number | null;
   readonly refused: number;
   /** this phone's time at the last answer */
   readonly lastReached: number | null;
@@ -29,7 +30,7 @@ export type SyncState = {
 };
 
 export const syncState: Signal<SyncState> = signal({
-  waiting: 0,
+  waiting: null,
   refused: 0,
   lastReached: null,
   running: false,

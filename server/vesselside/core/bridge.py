@@ -73,7 +73,15 @@ def _view(args: dict) -> dict:
 
 
 def _summary(args: dict) -> dict:
-    return views.summary(views.view(_held(args)["run"]))
+    if "events" not in args:
+        return views.summary(views.view(_held(args)["run"]))
+    held = _runs.get(args["run"])
+    if held is not None and held["run"].is_of(args["events"]):
+        return views.summary(views.view(held["run"]))
+    # Folded aside: a list that asks for a line must not put its own reading of the log in place of an open run.
+    run = Run(args["run"], args.get("procedure"), Administration(args.get("admin", [])))
+    run.add(args["events"])
+    return views.summary(views.view(run))
 
 
 def _prepare(args: dict) -> dict:

@@ -63,6 +63,15 @@ class Run(Standing):
             self.refold()
         return again
 
+    def is_of(self, events: list[dict]) -> bool:
+        """Whether just these events are folded here."""
+        if len(events) != len(self.events):
+            return False
+        for event in events:
+            if event["id"] not in self._held:
+                return False
+        return True
+
     def _place(self, key: tuple[str, str]) -> int:
         low, high = 0, len(self.events)
         while low < high:
