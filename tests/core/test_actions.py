@@ -1,5 +1,7 @@
 """What a person may do next: the record it makes, or the reason why not."""
 
+from copy import deepcopy
+
 import pytest
 
 from .builder import CAUTIONS, PROCEDURE, START, Pen, administration
@@ -147,7 +149,43 @@ def test_strike_abandon_skip_and_note_say_why(run):
         "step": "strength",
         "reason": "no meter",
     }
+    assert act("skip", ASH, step="tidy", reason="Not needed")["type"] == "step.skipped", "optional: anyone's"
+    assert waits(act, "skip", {"id": "who", "role": None}, step="tidy", reason="x") == ["role"]
     assert code(act, "dance")[0] == "unknown-action"
+
+
+@pytest.mark.parametrize(
+    ("unit", "slips", "possible"),
+    [
+        ("pH", ["20", "-0.1"], "14"),
+        ("°C", ["650"], "-2"),
+        ("L", ["-1"], "90000"),
+        ("% w/v", ["150"], "0"),
+        ("bar", ["-2"], "0.8"),
+        ("", [], "-5"),
+    ],
+)
+def test_what_no_instrument_can_show_is_asked_again(unit, slips, possible):
+    procedure = deepcopy(PROCEDURE)
+    procedure["steps"][1]["entries"][0]["unit"] = unit
+    ask(
+        "open",
+        run="r1",
+        procedure=procedure,
+        cautions=CAUTIONS,
+        admin=administration(),
+        events=Pen().clean()[:4],
+    )
+
+    def enter(typed):
+        given = {"step": "strength", "field": "percent", "typed": typed}
+        return ask("prepare", run="r1", action="enter", person=BAY, now=START + 3_600_000, **given)
+
+    for slip in slips:
+        assert code(enter, slip) == ("impossible", "percent")
+        with pytest.raises(RefusedError, match="Look again"):
+            ask("judge", run="r1", step="strength", field="percent", typed=slip)
+    assert enter(possible)["data"]["value"] == possible
 
 
 def test_a_contested_field_is_settled_by_choosing_one_with_a_reason(run):

@@ -209,6 +209,20 @@ def test_a_raised_caution_must_be_met_before_the_step_is_done():
     assert codes(fold([*events, met, pen.done("strength", verdict="advise")])) == []
 
 
+def test_passing_by_an_optional_step_is_anyones_and_no_finding_any_other_skip_is_both():
+    pen = Pen()
+    events = pen.clean()[:4]
+    done = fold([*events, pen.write("step.skipped", step="tidy", reason="Not needed", person="ash")])
+    assert done["steps"]["tidy"]["status"] == "skipped"
+    assert codes(done) == codes(fold(events))
+    brewer = [*pen.clean()[:4], pen.write("step.skipped", step="strength", reason="no meter")]
+    assert codes(fold(brewer)) == ["skipped"]
+    starter = [*pen.clean()[:4], pen.write("step.skipped", step="strength", reason="no meter", person="ash")]
+    assert codes(fold(starter)) == ["unauthorised"]
+    nobody = fold([*events, pen.write("step.skipped", step="tidy", reason="x", person="nobody")])
+    assert nobody["steps"]["tidy"]["status"] == "open"
+
+
 def test_a_short_hold_is_found_and_the_step_stays_open():
     pen = Pen()
     events = pen.clean()[:6]

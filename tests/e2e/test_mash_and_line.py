@@ -21,6 +21,7 @@ LINE = {
     "End thickness": "0.230",
     "Mean of the empties": "13.0",
     "Full can": "454.0",
+    "Mains pH today": "7.40",
 }
 
 

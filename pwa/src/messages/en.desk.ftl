@@ -73,6 +73,7 @@ finding-late = late
 finding-from-paper = from paper
 finding-contested = disputed
 finding-caution-unmet = caution not met
+finding-skipped = step skipped
 finding-hold-short = hold too short
 finding-verdict-differs = judged otherwise
 finding-unauthorised = without the right

@@ -16,6 +16,7 @@ from . import (
     hazards,
     limits,
     plant,
+    readings,
     recipes,
     views,
 )
@@ -106,7 +107,9 @@ def _judge(args: dict) -> dict:
     entry = run.plan.entry(args["step"], args["field"])
     if entry is None:
         raise CoreError("unknown-field", "This step has no such field.", field="field")
-    return limits.judge(entry, args["typed"], run)
+    judged = limits.judge(entry, args["typed"], run)
+    readings.refuse_impossible(entry, judged["value"])
+    return judged
 
 
 def _work(args: dict) -> dict:

@@ -19,6 +19,7 @@ FINDINGS = {
     "from-paper": "Keyed from a paper sheet.",
     "early": "Done before its turn: ",
     "again": "Done a second time: ",
+    "skipped": "Skipped, though the procedure does not call it optional: ",
     "done-unready": "Marked done while something was lacking: ",
     "caution-unmet": "The person had not met the cautions of this step: ",
     "hold-short": "The hold was shorter than it must be: ",

@@ -127,7 +127,7 @@ class Run(Standing):
         if self.administration.revoked(event["source"], event["seen"]):
             self._found("unauthorised", event, "the phone had been revoked")
             role = None
-        elif not may(kind, role):
+        elif not self._has_right(event, role):
             self._found(
                 "unauthorised", event, event["person"] + (" is a " + role if role else " is not known")
             )
@@ -137,7 +137,7 @@ class Run(Standing):
             and event["id"] not in self._struck_ids
         ):
             self._found("late", event)
-        if not may(kind, role) and KINDS[kind][0] != "starter":
+        if not self._has_right(event, role) and KINDS[kind][0] != "starter":
             return
         if event["id"] in self._struck_ids and kind not in ("entry.made", "step.done"):
             return
@@ -145,6 +145,11 @@ class Run(Standing):
             self._take(kind, event, role)
         except CoreError as error:
             self._found("bad-value", event, error.text)
+
+    def _has_right(self, event: dict, role: str | None) -> bool:
+        return may(event["type"], role) or (
+            role is not None and self.free_to_pass(event["type"], event["data"])
+        )
 
     def _take(self, kind: str, event: dict, role: str | None) -> None:
         data = event["data"]
@@ -313,6 +318,8 @@ class Run(Standing):
         self.steps[step]["dones"].append(event)
 
     def _skipped(self, event: dict, data: dict) -> None:
+        if not self.free_to_pass("step.skipped", data):
+            self._found("skipped", event, self.plan.title(data["step"]))
         self.steps[data["step"]]["skips"].append(event)
 
     def _hold(self, event: dict, data: dict) -> None:

@@ -89,6 +89,10 @@ class Standing:
         """Whether later steps may rest on this one."""
         return self.steps[step]["status"] in ("done", "skipped")
 
+    def free_to_pass(self, kind: str, data: dict) -> bool:
+        """Whether this passes by a step that its procedure calls optional: anyone of the brewery may."""
+        return kind == "step.skipped" and bool(self.plan.steps.get(data.get("step"), {}).get("optional"))
+
     def unmet(self, step: str, person: str) -> list:
         """The cautions of the step that `person` has not met in this run, as waits."""
         met = [event["data"]["caution"] for event in self.steps[step]["met"] if event["person"] == person]

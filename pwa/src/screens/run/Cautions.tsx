@@ -20,9 +20,11 @@ type Props = {
   readonly screen: readonly Shown[];
   readonly back: Route;
   readonly met: () => Promise<void>;
+  /** What else can be done here than meet them: an optional step can be passed by. */
+  readonly instead?: ComponentChildren;
 };
 
-export function CautionScreen({ over, step, screen, back, met }: Props) {
+export function CautionScreen({ over, step, screen, back, met, instead }: Props) {
   const [busy, setBusy] = useState(false);
   const full = screen.some((row) => row.show === "full");
   const done = async () => {
@@ -40,12 +42,15 @@ export function CautionScreen({ over, step, screen, back, met }: Props) {
       over={over}
       back={back}
       dock={
-        <HoldButton
-          label={t(full ? "caution-met" : "caution-seen", { count: screen.length })}
-          tone="caution"
-          busy={busy}
-          onHeld={() => void done()}
-        />
+        <>
+          {instead}
+          <HoldButton
+            label={t(full ? "caution-met" : "caution-seen", { count: screen.length })}
+            tone="caution"
+            busy={busy}
+            onHeld={() => void done()}
+          />
+        </>
       }
     >
       <p class="before">{t("caution-before-step", { step })}</p>

@@ -10,6 +10,7 @@ import type { Entry, Step, StepView } from "../../state/view";
 import { HoldButton } from "../../ui/HoldButton";
 import { length } from "../../ui/time";
 import { type Next, nextOf, passed } from "./next";
+import { Pass } from "./Pass";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = {
@@ -45,10 +46,13 @@ export function StepDock({ run, step, view, then }: Props) {
       {next.kind === "again" ? (
         <Again run={run} step={step} entry={next.entry} />
       ) : (
-        <div class="dock-row">
-          <More run={run} />
-          <Main run={run} step={step} next={next} then={then} finish={finishStep} startHold={startHold} />
-        </div>
+        <>
+          <Pass run={run} step={step} view={view} then={then} />
+          <div class="dock-row">
+            <More run={run} />
+            <Main run={run} step={step} next={next} then={then} finish={finishStep} startHold={startHold} />
+          </div>
+        </>
       )}
     </>
   );

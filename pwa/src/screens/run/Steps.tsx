@@ -14,6 +14,7 @@ import { useDueCautions } from "./due";
 import { Banners, runName } from "./Head";
 import { LastMade } from "./LastMade";
 import { looks, passed } from "./next";
+import { Pass } from "./Pass";
 import { valuesOf } from "./records";
 import { StepBody } from "./StepBody";
 import { StepDock } from "./StepDock";
@@ -56,9 +57,12 @@ export function Steps({ run, open }: Props) {
       back={["plant"]}
       dock={
         due === null ? null : due.length > 0 ? (
-          <button type="button" class="press caution" onClick={() => setReading(true)}>
-            {t("caution-first", { count: due.length })}
-          </button>
+          <>
+            <Pass run={run} step={text} view={view} then={pick} />
+            <button type="button" class="press caution" onClick={() => setReading(true)}>
+              {t("caution-first", { count: due.length })}
+            </button>
+          </>
         ) : (
           <StepDock run={run} step={text} view={view} then={pick} />
         )

@@ -10,6 +10,7 @@ import { useDueCautions } from "./due";
 import { Banners, Rail, runName } from "./Head";
 import { LastMade } from "./LastMade";
 import { Overview } from "./Overview";
+import { Pass } from "./Pass";
 import { StepBody } from "./StepBody";
 import { StepDock } from "./StepDock";
 
@@ -32,6 +33,7 @@ function OneStep({ run, step }: Props) {
   const due = useDueCautions(run, step);
   const text = stepOf(run.procedure, step);
   const view = run.view.steps[step];
+  const onward = (next: string) => go("run", run.id, "step", next);
   if (!text || !view) return <Page title={runName(run)} back={[]} />;
   if (due === null) return <Page title={text.title} over={runName(run)} back={["plant"]} />;
   if (due.length > 0)
@@ -42,6 +44,7 @@ function OneStep({ run, step }: Props) {
         screen={due}
         back={["plant"]}
         met={() => meet(step, due)}
+        instead={<Pass run={run} step={text} view={view} then={onward} />}
       />
     );
   return (
@@ -49,7 +52,7 @@ function OneStep({ run, step }: Props) {
       title={text.title}
       over={runName(run)}
       back={["plant"]}
-      dock={<StepDock run={run} step={text} view={view} then={(next) => go("run", run.id, "step", next)} />}
+      dock={<StepDock run={run} step={text} view={view} then={onward} />}
     >
       <Rail run={run} at={step} />
       <Banners />
