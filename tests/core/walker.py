@@ -144,7 +144,8 @@ class Walker:
         self.meet(step)
         for entry in row.get("entries", []):
             if not entry.get("optional"):
-                self.enter(step, entry)
+                for _ in range(entry.get("least", 1)):
+                    self.enter(step, entry)
         if row.get("hold"):
             started = self.act("hold-start", step=step)
             self.now += started["data"]["seconds"] * 1000

@@ -80,6 +80,13 @@ class Phone:
             self.page.get_by_role("button", name="Sign in", exact=True).click()
             expect(start).not_to_have_text("Locked", timeout=30_000)
 
+    def hand_over(self, name: str, secret: str) -> None:
+        """Sign out, and let the next person sign in."""
+        self.go("")
+        self.page.get_by_role("button", name="Sign out", exact=True).click()
+        expect(self.page.get_by_role("heading", name="Who are you?")).to_be_visible()
+        self.sign_in(name, secret)
+
     def give(self, secret: str) -> None:
         """Key a PIN, or type a password where one is asked for."""
         page = self.page
@@ -174,7 +181,6 @@ class Hand:
         dock = page.locator(".dock")
         main = dock.locator(".press.main, .press.hold").first
         expect(main.or_(page.get_by_role("heading", name="Finished")).first).to_be_visible(timeout=20_000)
-        self._settled()
         if not main.is_visible():
             return
         self.titles.append(self.title())
@@ -219,7 +225,7 @@ class Hand:
         before = ""
         while (now := self._look()) != before:
             before = now
-            self.page.wait_for_timeout(150)
+            self.page.wait_for_timeout(80)
 
     def _changed(self, before: str) -> None:
         for _ in range(200):
@@ -268,8 +274,10 @@ class Hand:
         self._at(lambda address: "/enter/" not in address and "/work/" not in address)
 
     def _key(self, value: str) -> None:
-        expect(self.page.get_by_label("Number keys")).to_be_visible()
-        self.phone.key(value)
+        keys = self.page.get_by_label("Number keys")
+        expect(keys).to_be_visible()
+        whole = keys.get_by_role("button", name="Decimal point").count() == 0
+        self.phone.key(f"{float(value):.0f}" if whole else value)
         self.page.get_by_role("button", name=re.compile("^Record ")).click()
 
     def _middle(self) -> str:

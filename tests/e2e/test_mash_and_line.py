@@ -19,7 +19,7 @@ LINE = {
     "Body hook": "1.60",
     "Seam length": "2.50",
     "End thickness": "0.230",
-    "Mean of the empties": "13.0",
+    "Empty can with end": "13.0",
     "Full can": "454.0",
     "Mains pH today": "7.40",
 }
@@ -47,7 +47,9 @@ LINE = {
 def test_done_to_its_end_with_no_signal_its_sums_in_the_record(
     brewery, phone, where, procedure, inputs, answers, worked
 ):
-    one = phone("hall", "Dele Marchbank")
+    # Who is to sign with no signal has signed in on this phone once before.
+    one = phone("hall", "Owen Calloway")
+    one.hand_over("Dele Marchbank", PEOPLE["Dele Marchbank"])
     all_sent(one)
     brewery.kill()
     hand = Hand(one, answers, second=("Owen Calloway", PEOPLE["Owen Calloway"]))

@@ -85,6 +85,7 @@ def test_load_refuses_with_every_fault_at_once(library: Write) -> None:
         ("verdict: stop, advice: Again.", "verdict: stop", "options[1]", "an answer judged stop needs advice"),
         ("verdict: target", "verdict: advise, advice: Hm.", "entries[0].options", "no answer is on target"),
         ("instrument: thermometer", "instrument: thumb", "entries[0].instrument", "is not one of"),
+        ("places: 1\n", "places: 1\n        least: 3\n", "entries[0].least", "only a series has a least number"),
         ("id: look", "id: warm", "steps[1].id", "warm is there twice"),
         ("title: Look", "title: Look <b>now</b>", "steps[1].title", "must be plain text"),
         ("why: To see.", 'why: " "', "steps[1].why", "must say something"),

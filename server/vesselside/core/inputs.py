@@ -129,9 +129,7 @@ def _series(field: dict, given: object) -> tuple[object, dict]:
     key, label, columns = field["id"], field["label"], field["columns"]
     rows = _split(given)
     if len(rows) < field["rows"]:
-        raise CoreError(
-            "too-few", label + ": at least " + str(field["rows"]) + " rows are needed.", field=key
-        )
+        raise CoreError("too-few", label + ": at least " + str(field["rows"]) + " are needed.", field=key)
     if len(rows) > MOST_ROWS:
         raise CoreError("too-many", label + ": at most " + str(MOST_ROWS) + " rows.", field=key)
     found = []

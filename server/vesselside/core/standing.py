@@ -137,6 +137,11 @@ class Standing:
                     wait["struck"] = "1"
             elif held["contested"]:
                 wait["code"], wait["text"] = "contested", "Settle which counts: " + entry["label"]
+            elif not waived and len(held["live"]) < entry.get("least", 1):
+                wait["code"] = "entry"
+                wait["text"] = "Enter: {} ({} of {} so far)".format(
+                    entry["label"], len(held["live"]), entry["least"]
+                )
             elif not waived and self._verdict(held) == "stop":
                 wait["code"], wait["text"] = (
                     "stop",

@@ -94,6 +94,8 @@ class _Judge:
         for field in ("limits", "raises", "works", "instrument", "measures"):
             if field in entry and kind not in _NUMBERS:
                 self.note((*path, field), f"only a reading or a count has {field}")
+        if "least" in entry and not entry.get("series"):
+            self.note((*path, "least"), "only a series has a least number")
         if (kind == "choice") != ("options" in entry):
             self.note(path, "a choice, and only a choice, has options")
         if "measures" in entry:

@@ -198,6 +198,7 @@ class Entry(Shape):
     unit = _unit()
     places = _places()
     series = fields.Boolean()
+    least = fields.Integer(validate=validate.Range(min=2, max=100))
     optional = fields.Boolean()
     instrument = fields.String(validate=_one_of(terms.INSTRUMENTS))
     measures = fields.String(validate=_ID)
