@@ -32,6 +32,7 @@ def wrong_events(pen):
     yield "opened-twice", pen.opened()
     yield "strike-refused", pen.write("struck", target="nothing", reason="?")
     yield "finished-early", pen.write("run.finished")
+    yield "skipped", pen.write("step.skipped", step="strength", reason="no meter")
 
 
 def tangle():
