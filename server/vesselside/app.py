@@ -2,7 +2,21 @@
 
 from flask import Flask
 
-from .api import desk, devices, documents, edge, errors, health, reference, runs, session, shell, sync
+from .api import (
+    desk,
+    devices,
+    documents,
+    edge,
+    errors,
+    gyles,
+    health,
+    recipes,
+    reference,
+    runs,
+    session,
+    shell,
+    sync,
+)
 from .settings import Settings
 from .store import models  # noqa: F401  # fills the metadata
 from .store.db import connect, db
@@ -10,7 +24,7 @@ from .store.schema import migrate
 from .store.signing import ServerKey
 
 THREADS = 8
-ROUTES = (devices, session, sync, reference, runs, desk, health)
+ROUTES = (devices, session, sync, reference, runs, recipes, gyles, desk, health)
 
 
 def create_app(settings: Settings | None = None) -> Flask:

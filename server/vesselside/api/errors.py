@@ -12,6 +12,7 @@ from vesselside.store.devices import CodeError, TriesError
 from vesselside.store.feed import CursorError
 from vesselside.store.intake import NotJsonError
 from vesselside.store.people import PersonError, SecretError, WaitError
+from vesselside.store.recipes import RecipeError
 from vesselside.store.reference import ReferenceDataError
 from vesselside.store.signing import JwkError
 
@@ -108,8 +109,10 @@ def register(app: Flask) -> None:
     @app.errorhandler(CursorError)
     @app.errorhandler(PersonError)
     @app.errorhandler(ReferenceDataError)
+    @app.errorhandler(RecipeError)
     def unusable(error: ValueError) -> Response:
-        return problem(422, "invalid", str(error))
+        more: dict[str, Any] = {"errors": error.by_field()} if isinstance(error, RecipeError) else {}
+        return problem(422, "invalid", str(error), **more)
 
     @app.errorhandler(exc.OperationalError)
     @app.errorhandler(exc.InternalError)

@@ -11,8 +11,8 @@ from .db import now_ms, release
 from .devices import enrol_device_with_key
 from .feed import head
 from .people import add_person
+from .recipes import change_recipe
 from .reference import (
-    add_recipe,
     add_vessel,
     create_brewery,
     publish_caution,
@@ -22,8 +22,8 @@ from .reference import (
 
 __all__ = [
     "add_person",
-    "add_recipe",
     "add_vessel",
+    "change_recipe",
     "create_brewery",
     "enrol_device_with_key",
     "head",

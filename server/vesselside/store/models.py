@@ -182,12 +182,14 @@ class Vessel(Base):
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
 
 
-class Recipe(Base):
-    """A recipe, as reference data."""
+class RecipeVersion(Base):
+    """A version of a recipe, immutable: a projection of `recipe.changed`."""
 
-    __tablename__ = "recipes"
+    __tablename__ = "recipe_versions"
     brewery: Mapped[str] = _brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
+    version: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
+    sha256: Mapped[str] = mapped_column(Key)
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
 
 
@@ -218,6 +220,8 @@ class Run(Base):
     version: Mapped[int | None] = mapped_column(BigInteger)
     vessel: Mapped[str | None] = mapped_column(Key)
     gyle: Mapped[str | None] = mapped_column(Key)
+    recipe: Mapped[str | None] = mapped_column(Key)
+    recipe_version: Mapped[int | None] = mapped_column(BigInteger)
     status: Mapped[str] = mapped_column(String(16), default="open")
     core: Mapped[str | None] = mapped_column(String(16))
     digest: Mapped[str | None] = mapped_column(Key)
@@ -230,6 +234,8 @@ class Run(Base):
     __table_args__ = (
         Index("ix_runs_opened", "brewery", "opened", "id"),
         Index("ix_runs_vessel", "brewery", "vessel", "opened", "id"),
+        Index("ix_runs_gyle", "brewery", "gyle", "opened", "id", **_only("gyle IS NOT NULL")),
+        Index("ix_runs_recipe", "brewery", "recipe", "opened", "id", **_only("recipe IS NOT NULL")),
         Index("ix_runs_procedure", "brewery", "procedure", "opened", "id"),
         Index("ix_runs_status", "brewery", "status", "opened", "id"),
         Index("ix_runs_deviations", "brewery", "opened", **_only("deviations > 0")),

@@ -123,6 +123,7 @@ def _columns(folded: Folded) -> dict[str, Any]:
     state = folded.state
     finished = state["finished"]
     summary = {**views.summary(state), "digest": folded.digest, "reviewed": folded.stands}
+    recipe = state["recipe"] or {"id": None, "version": None}
     opened = state["opened"]["time"] if state["opened"] else text_of(min(folded.recorded.values(), default=0))
     return {
         "opened": opened,
@@ -131,6 +132,8 @@ def _columns(folded: Folded) -> dict[str, Any]:
         "version": state["version"],
         "vessel": state["vessel"],
         "gyle": state["gyle"],
+        "recipe": recipe["id"],
+        "recipe_version": recipe["version"],
         "status": state["status"],
         "core": VERSION,
         "digest": folded.digest,

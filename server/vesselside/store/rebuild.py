@@ -10,7 +10,7 @@ from vesselside.core import VERSION
 
 from . import projections
 from .db import Sessions, db, writing
-from .models import Device, Person, Run, SiteSetting
+from .models import Device, Person, RecipeVersion, Run, SiteSetting
 
 
 @dataclass
@@ -69,6 +69,7 @@ def _administration(brewery: str, events: list[dict[str, Any]]) -> list[str]:
         return [
             *_people(session, brewery, _latest(events, "person.changed", "person")),
             *_settings(session, brewery, _latest(events, "setting.changed", "name")),
+            *_recipes(session, brewery, events),
             *_devices(session, brewery, _latest(events, "device.revoked", "device")),
         ]
 
@@ -101,6 +102,34 @@ def _settings(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) 
             )
             if name in wanted:
                 session.execute(insert(SiteSetting).values(brewery=brewery, name=name, value=wanted[name]))
+    return found
+
+
+def _recipes(session: Sessions, brewery: str, events: list[dict[str, Any]]) -> list[str]:
+    found = []
+    kept = {
+        (row.id, row.version): row
+        for row in session.execute(select(RecipeVersion).where(RecipeVersion.brewery == brewery)).scalars()
+    }
+    said = {
+        (event["data"]["id"], event["data"]["version"]): event["data"]
+        for event in events
+        if event["type"] == "recipe.changed"
+    }
+    for key in sorted({*kept, *said}):
+        row, data = kept.get(key), said.get(key)
+        if row is not None and data is not None and row.content == data["recipe"]:
+            continue
+        found.append(f"recipe {key[0]} version {key[1]}: differs from the log")
+        if row is not None:
+            session.delete(row)
+            session.flush()
+        if data is not None:
+            session.add(
+                RecipeVersion(
+                    brewery=brewery, id=key[0], version=key[1], sha256=data["sha256"], content=data["recipe"]
+                )
+            )
     return found
 
 

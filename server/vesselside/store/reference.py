@@ -1,7 +1,7 @@
-"""Reference data: breweries, vessels, recipes, settings, and the published procedures and cautions.
+"""Reference data: breweries, vessels, settings, and the published procedures and cautions.
 
 A published version is immutable: another content under the same version is refused. Phones get the latest
-version of each procedure and those older ones that open runs were opened with.
+version of each procedure and those older ones that open runs were opened with; recipes likewise (`recipes` keeps them).
 """
 
 import gzip
@@ -19,13 +19,14 @@ from vesselside.core.events import is_id
 
 from . import log, signing
 from .db import Sessions, db, now_ms, writing
+from .instants import text_of
 from .models import (
     Brewery,
     CautionVersion,
     Device,
     Person,
     ProcedureVersion,
-    Recipe,
+    RecipeVersion,
     Run,
     SiteSetting,
     Vessel,
@@ -33,6 +34,8 @@ from .models import (
 from .projections import cautions_of
 
 Content = dict[str, Any]
+BREWED_MS = 90 * 86_400_000
+"""How long a phone keeps the recipe version a gyle was begun with."""
 
 
 class ReferenceDataError(ValueError):
@@ -76,24 +79,13 @@ def touch(session: Sessions, brewery: str) -> None:
 
 def add_vessel(brewery: str, vessel: Content) -> None:
     """Keep a vessel; a second call with its id replaces it."""
-    _keep(brewery, Vessel, vessel, ("id", "name", "kind", "place"))
-
-
-def add_recipe(brewery: str, recipe: Content) -> None:
-    """Keep a recipe; a second call with its id replaces it."""
-    _keep(brewery, Recipe, recipe, ("id",))
-
-
-def _keep(
-    brewery: str, table: type[Vessel] | type[Recipe], content: Content, needed: tuple[str, ...]
-) -> None:
-    for name in needed:
-        if not isinstance(content.get(name), str):
-            raise ReferenceDataError(f"A {table.__name__.lower()} needs a text {name}.")
-    if not is_id(content["id"]):
-        raise ReferenceDataError(f"{content['id']!r} is no id of a-z, 0-9 and dashes.")
+    for name in ("id", "name", "kind", "place"):
+        if not isinstance(vessel.get(name), str):
+            raise ReferenceDataError(f"A vessel needs a text {name}.")
+    if not is_id(vessel["id"]):
+        raise ReferenceDataError(f"{vessel['id']!r} is no id of a-z, 0-9 and dashes.")
     with writing(brewery) as session:
-        session.merge(table(brewery=brewery, id=content["id"], content=content))
+        session.merge(Vessel(brewery=brewery, id=vessel["id"], content=vessel))
         touch(session, brewery)
 
 
@@ -201,14 +193,22 @@ def document(brewery: str) -> Document:
         .order_by(Run.procedure, Run.version)
     )
     in_use = tuple((row.procedure, row.version) for row in db.session.execute(opened))
+    brewed = (
+        select(Run.recipe, Run.recipe_version)
+        .where(Run.brewery == brewery, Run.recipe.is_not(None), Run.opened >= text_of(now_ms() - BREWED_MS))
+        .distinct()
+        .order_by(Run.recipe, Run.recipe_version)
+    )
+    recipes = tuple((row.recipe, row.recipe_version) for row in db.session.execute(brewed))
     server = json.dumps(current_app.extensions["vesselside-key"].jwk, sort_keys=True)
-    return _document(str(db.engine.url), brewery, revision, in_use, server)
+    return _document(str(db.engine.url), brewery, revision, in_use, recipes, server)
 
 
 @lru_cache(maxsize=8)
 def _document(
-    _database: str, brewery: str, _revision: int, in_use: tuple[tuple[str, int], ...], server: str
-) -> Document:
+    _database: str, brewery: str, _revision: int, in_use: tuple[tuple[str, int], ...],
+    brewed: tuple[tuple[str, int], ...], server: str,
+) -> Document:  # fmt: skip
     """Kept by all it depends on: the revision changes with every change of reference data."""
     content = {
         "minCore": VERSION,
@@ -216,11 +216,7 @@ def _document(
         "cautions": cautions_of(brewery),
         "vessels": vessels_of(brewery),
         "people": _people(brewery),
-        "recipes": list(
-            db.session.execute(
-                select(Recipe.content).where(Recipe.brewery == brewery).order_by(Recipe.id)
-            ).scalars()
-        ),
+        "recipes": _recipes(brewery, brewed),
         "settings": settings_of(brewery),
         "devices": _keys(brewery),
         "server": json.loads(server),
@@ -247,6 +243,20 @@ def _procedures(brewery: str, in_use: tuple[tuple[str, int], ...]) -> list[Conte
         .order_by(ProcedureVersion.id, ProcedureVersion.version)
     )
     return [{**row.content, "sha256": row.sha256} for row in found]
+
+
+def _recipes(brewery: str, brewed: tuple[tuple[str, int], ...]) -> list[Content]:
+    """The newest version of each recipe, and after it the older ones that gyles of late were begun with."""
+    rows = db.session.execute(
+        select(RecipeVersion.id, RecipeVersion.version, RecipeVersion.content)
+        .where(RecipeVersion.brewery == brewery)
+        .order_by(RecipeVersion.id, RecipeVersion.version.desc())
+    ).all()
+    newest: dict[str, int] = {}
+    for row in rows:
+        newest.setdefault(row.id, row.version)
+    wanted = {*newest.items(), *brewed}
+    return [row.content for row in rows if (row.id, row.version) in wanted]
 
 
 def _people(brewery: str) -> list[Content]:

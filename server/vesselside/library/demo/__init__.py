@@ -16,6 +16,7 @@ from .history import History
 
 FOLDER = File(__file__).parent
 DAY = 86_400_000
+_MANAGER = "ishbel"
 
 
 class Store(Protocol):
@@ -27,7 +28,9 @@ class Store(Protocol):
         person: str | None = None, now: int | None = None,
     ) -> str: ...  # fmt: skip
     def add_vessel(self, brewery: str, vessel: dict[str, Any]) -> None: ...
-    def add_recipe(self, brewery: str, recipe: dict[str, Any]) -> None: ...
+    def change_recipe(
+        self, brewery: str, recipe: object, *, by: str | None = None, now: int | None = None
+    ) -> dict[str, Any]: ...
     def publish_procedure(
         self, brewery: str, procedure: dict[str, Any], *, by: str | None = None, now: int | None = None
     ) -> str: ...
@@ -110,7 +113,7 @@ def _reference(
     for vessel in place["vessels"]:
         store.add_vessel(brewery, vessel)
     for recipe in place["recipes"]:
-        store.add_recipe(brewery, recipe)
+        store.change_recipe(brewery, recipe, by=_MANAGER, now=began)
     for caution in library.cautions:
         store.publish_caution(brewery, caution)
     for procedure in library.procedures:

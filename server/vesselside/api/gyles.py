@@ -1,0 +1,75 @@
+"""`/api/gyles`: what was brewed, and each gyle planned against actual."""
+
+from typing import Any
+
+from flask_smorest import Blueprint
+from marshmallow import fields, validate
+
+from vesselside.core.events import is_id
+from vesselside.store import gyles
+from vesselside.store.devices import Credential
+
+from .credentials import by_device
+from .documents import Lenient, answers
+from .errors import ProblemError
+
+GYLES = 50
+
+blueprint = Blueprint("gyles", __name__, url_prefix="/api/gyles", description="Gyles")
+
+
+class GyleQuery(Lenient):
+    """How many."""
+
+    limit = fields.Integer(validate=validate.Range(1, 200), load_default=GYLES)
+
+
+class GylePage(Lenient):
+    """Gyles, the last begun first: `{id, recipe, begun, last, runs, open, vessels}`."""
+
+    gyles = fields.List(fields.Dict(), required=True)
+
+
+class Gyle(Lenient):
+    """One gyle."""
+
+    id = fields.String(required=True)
+    recipe = fields.Dict(required=True, allow_none=True)
+    begun = fields.String(required=True, allow_none=True)
+    runs = fields.List(fields.Dict(), required=True)
+    sheet = fields.Dict(required=True, allow_none=True)
+    brews = fields.Integer(required=True)
+    rows = fields.List(fields.Dict(), required=True, metadata={"description": "Planned against actual"})
+    readings = fields.List(fields.Dict(), required=True)
+    results = fields.List(
+        fields.Dict(), required=True, metadata={"description": "Efficiency, losses, alcohol"}
+    )
+    corrections = fields.List(fields.Dict(), required=True, metadata={"description": "For the next stage"})
+    tun = fields.Dict(required=True, allow_none=True)
+    curve = fields.List(fields.Dict(), required=True)
+    forecast = fields.Dict(required=True, allow_none=True)
+    last = fields.Dict(
+        required=True, allow_none=True, metadata={"description": "The brew of the same recipe before it"}
+    )
+
+
+@blueprint.route("", methods=["GET"])
+@answers(blueprint, 401, 422)
+@by_device
+@blueprint.arguments(GyleQuery, location="query")
+@blueprint.response(200, GylePage)
+def list_gyles(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
+    """The gyles begun last"""
+    return {"gyles": gyles.gyles(credential.brewery, limit=query["limit"])}
+
+
+@blueprint.route("/<gyle>", methods=["GET"])
+@answers(blueprint, 401, 404)
+@by_device
+@blueprint.response(200, Gyle)
+def get_gyle(credential: Credential, gyle: str) -> dict[str, Any]:
+    """One gyle: its sheet, planned against actual, its fermentation, and the last brew beside it"""
+    found = gyles.gyle(credential.brewery, gyle) if is_id(gyle) else None
+    if found is None:
+        raise ProblemError(404, "not-found", "No gyle of that id is held here.")
+    return found

@@ -1,0 +1,153 @@
+"""Gyles, read from the projections: what was brewed by which recipe, and one gyle with the last brew beside it."""
+
+from typing import Any
+
+from sqlalchemy import func, select
+
+from vesselside.core import gyles as core
+from vesselside.core.sitefigures import FIGURES
+
+from . import projections, recipes, signing, statements
+from .db import db
+from .models import Logged, Run
+
+MASHES = 20
+State = dict[str, Any]
+
+
+def gyles(brewery: str, *, limit: int) -> list[dict[str, Any]]:
+    """The gyles begun last, newest first: `{id, recipe, begun, last, runs, open, vessels}`."""
+    projections.refresh_stale(brewery)
+    query = (
+        select(Run.gyle, func.min(Run.opened).label("begun"))
+        .where(Run.brewery == brewery, Run.gyle.is_not(None))
+        .group_by(Run.gyle)
+        .order_by(func.min(Run.opened).desc(), Run.gyle.desc())
+        .limit(limit)
+    )
+    return [_line(brewery, row.gyle, row.begun) for row in db.session.execute(query).all()]
+
+
+def _line(brewery: str, name: str, begun: str) -> dict[str, Any]:
+    rows = db.session.execute(
+        select(Run.opened, Run.status, Run.vessel, Run.recipe, Run.recipe_version)
+        .where(Run.brewery == brewery, Run.gyle == name)
+        .order_by(Run.opened, Run.id)
+    ).all()
+    by = next((row for row in rows if row.recipe is not None), None)
+    return {
+        "id": name,
+        "recipe": _named(brewery, by.recipe, by.recipe_version) if by else None,
+        "begun": begun,
+        "last": rows[-1].opened,
+        "runs": len(rows),
+        "open": sum(row.status == "open" for row in rows),
+        "vessels": list(dict.fromkeys(row.vessel for row in rows if row.vessel)),
+    }
+
+
+def _named(brewery: str, name: str, number: int) -> dict[str, Any]:
+    held = recipes.version(brewery, name, number)
+    return {"id": name, "version": number, "name": held["name"] if held else name}
+
+
+def gyle(brewery: str, name: str) -> dict[str, Any] | None:
+    """One gyle's page and `last`, the brew of the same recipe before it; None when no run names it."""
+    projections.refresh_stale(brewery)
+    runs = _runs(brewery, name)
+    if not runs:
+        return None
+    page = _page(brewery, name, runs, _mashes(brewery, runs))
+    before = _before(brewery, page["recipe"], runs[0]["run"])
+    last = None
+    if before is not None:
+        held = _page(brewery, before, _runs(brewery, before), [])
+        last = {key: held[key] for key in ("id", "recipe", "begun", "rows", "results", "curve", "forecast")}
+    return {**page, "last": last}
+
+
+def _runs(brewery: str, name: str) -> list[dict[str, Any]]:
+    rows = db.session.execute(
+        select(Run.state, Run.summary)
+        .where(Run.brewery == brewery, Run.gyle == name, Run.state.is_not(None))
+        .order_by(Run.opened, Run.id)
+    ).all()
+    return [_with_procedure(brewery, row.state, row.summary) for row in rows if row.state is not None]
+
+
+def _with_procedure(brewery: str, packed: bytes, summary: dict[str, Any] | None) -> dict[str, Any]:
+    state = projections.unpacked(packed)
+    row = None
+    if state["procedure"] is not None:
+        asked = {"brewery": brewery, "id": state["procedure"], "version": state["version"]}
+        row = statements.execute(statements.PROCEDURE, asked).first()
+    return {"run": state, "procedure": row.content if row else None, "summary": summary}
+
+
+def _page(
+    brewery: str, name: str, runs: list[dict[str, Any]], mashes: list[dict[str, str]]
+) -> dict[str, Any]:
+    by = next((row["run"] for row in runs if row["run"].get("recipe")), None)
+    recipe = recipes.version(brewery, by["recipe"]["id"], by["recipe"]["version"]) if by else None
+    page = core.gyle(recipe, _settings_then(brewery, by or runs[0]["run"]), runs, mashes)
+    return {
+        "id": name,
+        "recipe": _named(brewery, by["recipe"]["id"], by["recipe"]["version"]) if by else None,
+        "begun": runs[0]["summary"]["opened"]["time"] if runs[0]["summary"]["opened"] else None,
+        "runs": [row["summary"] for row in runs],
+        **page,
+    }
+
+
+def _settings_then(brewery: str, run: State) -> dict[str, str]:
+    """The site's figures as the phone that began the gyle knew them."""
+    known, _ = projections.administration(brewery)
+    if run["opened"] is None:
+        return {}
+    body = db.session.execute(
+        select(Logged.body).where(
+            Logged.brewery == brewery, Logged.event == run["opened"]["event"], Logged.status == "stored"
+        )
+    ).scalar_one()
+    seen = signing.loaded(body)["seen"]
+    found = {row[0]: known.setting(row[0], seen) for row in FIGURES}
+    return {key: value for key, value in found.items() if value is not None}
+
+
+def _before(brewery: str, recipe: dict[str, Any] | None, first: State) -> str | None:
+    """The gyle of the same recipe, any version, begun last before this one."""
+    if recipe is None or first["opened"] is None:
+        return None
+    query = (
+        select(Run.gyle)
+        .where(
+            Run.brewery == brewery,
+            Run.recipe == recipe["id"],
+            Run.gyle.is_not(None),
+            Run.gyle != first["gyle"],
+            Run.opened < first["opened"]["time"],
+        )
+        .order_by(Run.opened.desc(), Run.id.desc())
+        .limit(1)
+    )
+    return db.session.execute(query).scalar()
+
+
+def _mashes(brewery: str, runs: list[dict[str, Any]]) -> list[dict[str, str]]:
+    """What the mashes up to this one read in the same tun."""
+    mash = next((row["run"] for row in runs if "mash-temperature" in core.mash_of([row])), None)
+    if mash is None:
+        return []
+    rows = db.session.execute(
+        select(Run.state, Run.summary)
+        .where(
+            Run.brewery == brewery,
+            Run.vessel == mash["vessel"],
+            Run.procedure == mash["procedure"],
+            Run.opened <= runs[-1]["run"]["opened"]["time"],
+            Run.state.is_not(None),
+        )
+        .order_by(Run.opened.desc(), Run.id.desc())
+        .limit(MASHES)
+    ).all()
+    return [core.mash_of([_with_procedure(brewery, row.state, row.summary)]) for row in rows if row.state]
