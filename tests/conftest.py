@@ -13,6 +13,18 @@ from vesselside.app import create_app
 from vesselside.settings import Settings
 from vesselside.store import schema
 
+# Tests that run one by one for minutes; any other folder shares what it sets up, so one worker does all of it.
+LONG = {"e2e", "faults"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Say which tests stay together when two workers share the suite."""
+    here = Path(__file__).parent
+    for item in items:
+        folder = item.path.relative_to(here).parts[0]
+        group = item.path.stem if folder in LONG else folder
+        item.add_marker(pytest.mark.xdist_group(group))
+
 
 def settings_for(folder: Path, url: str) -> Settings:
     """Settings on `url`, with their data in `folder`."""

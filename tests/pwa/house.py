@@ -3,8 +3,10 @@
 The page (`pwa/test`) puts the app's own inner modules on `window.parts`; it is built like the app and never shipped.
 """
 
+import fcntl
 import gzip
 import json
+import os
 import subprocess
 import threading
 from collections.abc import Callable, Iterator
@@ -46,11 +48,20 @@ ALL_OF = "(run) => parts.log.eventsOf(run)"
 
 
 def build_page() -> None:
-    """Build the page under test from the sources as they are now."""
-    node = ROOT / ".venv" / "bin" / "node"
-    command = [node, "tools/build-test.mjs"]
-    done = subprocess.run(command, cwd=ROOT / "pwa", capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stderr[-3000:]
+    """Build the page under test from the sources as they are now; once in a run of the suite, however many workers."""
+    BUILT.parent.mkdir(parents=True, exist_ok=True)
+    made = BUILT.parent / "test.made"
+    with (BUILT.parent / "test.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        run = os.environ.get("PYTEST_XDIST_TESTRUNUID")
+        if run and made.exists() and made.read_text() == run:
+            return
+        made.unlink(missing_ok=True)
+        command = [ROOT / ".venv" / "bin" / "node", "tools/build-test.mjs"]
+        done = subprocess.run(command, cwd=ROOT / "pwa", capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stderr[-3000:]
+        if run:
+            made.write_text(run)
 
 
 @dataclass

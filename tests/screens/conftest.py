@@ -10,13 +10,13 @@ from tests.living import Living
 from tests.screens.screen import Screens
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def playwright() -> Iterator[Playwright]:
     with sync_playwright() as running:
         yield running
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Living]:
     """The demo brewery, served; every test brings phones and runs of its own."""
     folder = tmp_path_factory.mktemp("screens")
@@ -39,7 +39,7 @@ def made(playwright: Playwright, demo: Living, folder: Path, name: str, person: 
     return one
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def brewer(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
     """A brewer's phone that many tests look at."""
     one = made(playwright, demo, tmp_path_factory.mktemp("brewer"), "Brewer's phone", "Tomasz Wren")
@@ -47,7 +47,7 @@ def brewer(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
     one.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def starter(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
     """A new starter's phone that many tests look at."""
     one = made(playwright, demo, tmp_path_factory.mktemp("starter"), "Starter's phone", "Nina Fairweather")
@@ -55,7 +55,7 @@ def starter(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
     one.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def manager(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
     """A manager's desk that many tests look at."""
     one = made(playwright, demo, tmp_path_factory.mktemp("manager"), "Desk", "Ishbel Tarrant")
