@@ -143,9 +143,14 @@ def test_a_contested_entry_is_settled_first():
     assert places("attenuation", "apparent_pct") == []
 
 
-def test_the_sum_behind_an_entry_keeps_its_own_result():
+def test_the_sum_behind_an_entry_keeps_its_own_result_and_shows_it_first():
     procedure = opened(4, {**MADE, "unit": "g/L"})
     assert refused(enter, "priming", {**PRIMING, "result": "per_l"}, typed="2") == "other-result"
+    works = {**MADE["works"], "inputs": PRIMING["inputs"], "result": "per_l"}
+    opened(4, {**MADE, "unit": "g/L", "works": works})
+    shown = ask("work", run="r1", step="strength", field="priming")
+    assert [row["id"] for row in shown["results"]] == ["per_l", "sugar_g"]
+    assert shown["proposed"] == shown["results"][0]["value"]
     procedure = opened(4, MADE)
     made = enter("priming", PRIMING)
     assert made["data"]["from"]["inputs"]["sugar"] == "glucose"

@@ -206,7 +206,7 @@ class Screens:
     def meet_cautions(self) -> None:
         """Meet whatever cautions stand before the step."""
         page = self.page
-        caution, body = page.locator(".dock .hold.caution"), page.locator(".step-body, .typed")
+        caution, body = page.locator(".dock .hold.caution"), page.locator(".step-body, .typed, .working")
         expect(caution.or_(body).first).to_be_visible(timeout=PATIENCE)
         while caution.count():
             read = page.locator(".caution-head").first.inner_text()

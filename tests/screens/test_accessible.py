@@ -56,6 +56,32 @@ def _pin(one: Screens) -> None:
     one.settled()
 
 
+def _sum(one: Screens, *parts: str) -> None:
+    """A sum that has been worked, as this phone keeps it."""
+    one.go("sums", "co2-pressure")
+    for key, text in (("temp_c", "4"), ("target_g_l", "5")):
+        if one.page.locator(f"#sum-{key}-0-0[data-given=false]").count():
+            one.page.locator(f"#sum-{key}-0-0").click()
+            one.key(text)
+            one.press("Done")
+    one.page.evaluate("() => scrollTo(0, 0)")
+    one.settled()
+    if parts:
+        one.go(*parts)
+
+
+def _rows(one: Screens) -> None:
+    one.go("sums", "grist-gravity")
+    one.page.locator(".sum-row button").first.click()
+    one.key("99999")
+    one.settled()
+
+
+def _brought(one: Screens) -> None:
+    _sum(one)
+    _run(one, "sum", "vent-open", "gauge", "co2-pressure", "gauge_bar")
+
+
 def _alarm(one: Screens) -> None:
     one.go()
     one.press("Gas alarm")
@@ -84,6 +110,11 @@ AT_VESSEL: dict[str, Lead] = {
     "caution read again": lambda one: _run(one, "caution", "caustic"),
     "paper sheet": lambda one: _run(one, "sheet"),
     "closed run": _closed,
+    "sums": lambda one: one.go("sums"),
+    "a sum being keyed, in rows": _rows,
+    "a sum and its working": _sum,
+    "where to put a sum": lambda one: (_run(one), _sum(one, "sums", "co2-pressure", "put")),
+    "a sum brought to an entry": _brought,
     "this phone": lambda one: one.go("phone"),
     "carrying a run out": lambda one: one.go("carry", one.run) if hasattr(one, "run") else _run(one),
     "taking records in": lambda one: one.go("carry"),

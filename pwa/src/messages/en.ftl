@@ -278,7 +278,9 @@ keypad-sign = Plus or minus
 keypad-back = Delete
 work-use = Use { $value } { $unit }
 work-key = Key it instead
+work-for-reading = This is to be read with an instrument: { $instrument }. If a sum stands here instead, the record says so.
 work-inputs = Give what the sum lacks
+working-result = Result
 working-inputs = What goes in
 working-formula = How it is worked
 working-steps = On the way
@@ -298,6 +300,44 @@ photo-again = Take another photo
 photo-wrong = This picture could not be kept. Take it again.
 photo-waits = Waits on this phone for a signal
 photo-sent = With the office
+
+## Sums
+
+sums = Sums
+sums-missing = The sums could not be loaded. Reach the office once, then open them again.
+sums-filter = Find a sum
+sums-found =
+    { $count ->
+        [0] No sum is found by these words
+        [one] 1 sum
+       *[other] { $count } sums
+    }
+sums-place-brewhouse = Brewhouse
+sums-place-cellar = Cellar
+sums-place-packaging = Packaging
+sums-place-office = Office
+sums-kept = Filled in with the last figures given on this phone. Check each one.
+sums-clear = Start afresh
+sums-range = From { $min } to { $max }.
+sums-whole = A whole number.
+sums-empty = Left empty, it is { $value }.
+sums-optional = It may be left empty.
+sums-rows =
+    { $least ->
+        [one] At least 1 row.
+       *[other] At least { $least } rows.
+    }
+sums-row = Row { $number }
+sums-row-more = Another row
+sums-row-less = Remove the last row
+sums-next = Next
+sums-keyed = Done
+sums-put = Put it into a run
+sums-put-which = Which result?
+sums-range-of = { $label }: { $range }
+sums-put-now = { $label }, now { $value }
+sums-put-none = No run on this phone has an open step that takes it.
+sums-put-lead = The step shows it with its working before it is recorded.
 
 ## Cautions
 

@@ -37,6 +37,9 @@ export function Home() {
           </a>
         </li>
       </ul>
+      <a class="press" href={to("sums")}>
+        {t("sums")}
+      </a>
       {person && (
         <p class="who">
           <span>{t("home-who", { name: person.name, role: t(`role-${person.role}`) })}</span>

@@ -22,7 +22,8 @@ const SCREENS: Readonly<Record<string, Open>> = {
   last: () => <LastRun />,
   phone: () => <Phone />,
   carry: ([run]) => <Carry run={run ?? null} />,
-  record: (parts) => <Desk parts={parts} />,
+  record: (parts) => <Later key="record" name="record" parts={parts} />,
+  sums: (parts) => <Later key="sums" name="sums" parts={parts} />,
 };
 
 export function Routed() {
@@ -41,29 +42,34 @@ function NotFound() {
   );
 }
 
-type DeskScreen = ComponentType<{ readonly parts: readonly string[] }>;
+type Later = ComponentType<{ readonly parts: readonly string[] }>;
 
-/** The desk's screens come when they are asked for; a phone at a vessel keeps them but does not run them. */
-function Desk({ parts }: { readonly parts: readonly string[] }) {
-  const [screen, setScreen] = useState<{ readonly Loaded: DeskScreen } | null>(null);
+/** What a phone keeps and does not run until it is asked for: the desk, and the page of sums. */
+const LATER: Readonly<Record<"record" | "sums", () => Promise<Later>>> = {
+  record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
+  sums: () => import("./sums/Sums").then(({ Sums }) => Sums),
+};
+
+type LaterProps = { readonly name: keyof typeof LATER; readonly parts: readonly string[] };
+
+function Later({ name, parts }: LaterProps) {
+  const [screen, setScreen] = useState<{ readonly Loaded: Later } | null>(null);
   useEffect(() => {
-    import("./desk/Desk")
-      .then(({ openDesk }) => openDesk())
-      .then(
-        (Loaded) => setScreen({ Loaded }),
-        (error: unknown) => {
-          console.error(error);
-          setScreen({ Loaded: DeskMissing });
-        },
-      );
-  }, []);
-  return screen ? <screen.Loaded parts={parts} /> : <Page title={t("record")} back={[]} />;
+    LATER[name]().then(
+      (Loaded) => setScreen({ Loaded }),
+      (error: unknown) => {
+        console.error(error);
+        setScreen({ Loaded: () => <Missing name={name} /> });
+      },
+    );
+  }, [name]);
+  return screen ? <screen.Loaded parts={parts} /> : <Page title={t(name)} back={[]} />;
 }
 
-function DeskMissing() {
+function Missing({ name }: { readonly name: keyof typeof LATER }) {
   return (
-    <Page title={t("record")} back={[]}>
-      <p>{t("record-missing")}</p>
+    <Page title={t(name)} back={[]}>
+      <p>{t(`${name}-missing`)}</p>
     </Page>
   );
 }

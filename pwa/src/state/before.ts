@@ -1,10 +1,9 @@
 /** The run before this one, of the same procedure on the same vessel: its figures stand beside today's. */
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { call } from "../engine";
-import { admin, eventsOf, recall } from "../log";
+import { eventsOf, recall } from "../log";
 import { lines } from "./board";
-import { cautions, procedure } from "./known";
+import { foldRun } from "./fold";
 import { isView, type Session } from "./run";
 import type { FieldView, RunView } from "./view";
 
@@ -47,11 +46,5 @@ async function read(run: Session): Promise<RunView | null> {
   if (!line) return null;
   const kept = await recall(`view:${line.id}`, isView);
   if (kept) return kept;
-  return call<RunView>("open", {
-    run: line.id,
-    procedure: procedure(line.procedure, line.version) ?? null,
-    cautions: cautions(),
-    admin: await admin(),
-    events: await eventsOf(line.id),
-  });
+  return foldRun(line.id, await eventsOf(line.id));
 }

@@ -1,10 +1,11 @@
 /** Every vessel and every run as far as this phone knows, for the plant board and the home screen. */
 import { computed, effect, signal } from "@preact/signals";
 import { call, engineState } from "../engine";
-import { admin, eventsOf, keep, onChange, recall, runs, type StoredEvent } from "../log";
+import { eventsOf, keep, onChange, recall, runs, type StoredEvent } from "../log";
 import { reference } from "../sync";
 import { now } from "./clock";
-import { procedure, vesselCards } from "./known";
+import { recordsOf } from "./fold";
+import { vesselCards } from "./known";
 import type { RunLine, VesselView } from "./view";
 
 type KeptLine = { readonly events: number; readonly line: RunLine };
@@ -59,12 +60,8 @@ async function readLine(id: string): Promise<void> {
 }
 
 async function lineOf(id: string, events: readonly StoredEvent[]): Promise<RunLine> {
-  const opened = events.find((event) => event.type === "run.opened")?.data;
-  const name = typeof opened?.procedure === "string" ? opened.procedure : null;
-  const version = typeof opened?.version === "number" ? opened.version : null;
-  const text = procedure(name, version) ?? null;
   // Never "open" from here: the run on the screen is folded from a log that may have grown since this was read.
-  return call<RunLine>("summary", { run: id, procedure: text, admin: await admin(), events });
+  return call<RunLine>("summary", await recordsOf(id, events));
 }
 
 /** Asks the core what state every vessel is in now. */

@@ -32,11 +32,11 @@ export function leave(...parts: readonly string[]): void {
   else replace(...parts);
 }
 
-/** `leave`, unless the person has gone elsewhere while what they started was being done. */
-export function leaveFromHere(): typeof leave {
+/** Leaves as `way` does, unless the person has gone elsewhere while what they started was being done. */
+export function leaveFromHere(way: typeof leave = leave): typeof leave {
   const here = route.peek();
   return (...parts) => {
-    if (route.peek() === here) leave(...parts);
+    if (route.peek() === here) way(...parts);
   };
 }
 

@@ -8,7 +8,8 @@ import { effect, signal } from "@preact/signals";
 import { call, EngineError, generation } from "../engine";
 import { admin, eventsOf, keep, onChange, recall, type StoredEvent } from "../log";
 import { reference } from "../sync";
-import { cautions, procedure } from "./known";
+import { foldRun } from "./fold";
+import { procedure } from "./known";
 import type { Procedure, RunView } from "./view";
 
 export type Session = {
@@ -61,21 +62,9 @@ async function fold(id: string): Promise<void> {
     missing.value = { id };
     return;
   }
-  const view = await call<RunView>("open", {
-    run: id,
-    procedure: procedureOf(events),
-    cautions: cautions().map(({ id, version }) => ({ id, version })),
-    admin: await admin(),
-    events,
-  });
+  const view = await foldRun(id, events);
   folded = new Set(events.map((event) => event.id));
   if (wanted === id) show(id, view, true);
-}
-
-function procedureOf(events: readonly StoredEvent[]): Procedure | null {
-  const data = events.find((event) => event.type === "run.opened")?.data;
-  if (typeof data?.procedure !== "string" || typeof data.version !== "number") return null;
-  return procedure(data.procedure, data.version) ?? null;
 }
 
 /** Folds new records into the open run; only the steps they touch come back. */

@@ -14,6 +14,7 @@ export function Working({ working, children }: Props) {
   const [main, ...others] = working.results;
   return (
     <section class="working" aria-label={working.title}>
+      <h2 class="unseen">{t("working-result")}</h2>
       {main && (
         <p class="result">
           <span class="result-label">{main.label}</span>

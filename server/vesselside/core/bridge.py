@@ -73,16 +73,23 @@ def _view(args: dict) -> dict:
     return views.view(_held(args)["run"])
 
 
-def _summary(args: dict) -> dict:
+def _read(args: dict) -> Run:
+    """The open run; with `events`, the run of those, folded aside and not kept unless it is the open one.
+
+    A list that reads a run must not put its own reading of the log in place of an open run.
+    """
     if "events" not in args:
-        return views.summary(views.view(_held(args)["run"]))
+        return _held(args)["run"]
     held = _runs.get(args["run"])
     if held is not None and held["run"].is_of(args["events"]):
-        return views.summary(views.view(held["run"]))
-    # Folded aside: a list that asks for a line must not put its own reading of the log in place of an open run.
+        return held["run"]
     run = Run(args["run"], args.get("procedure"), Administration(args.get("admin", [])))
     run.add(args["events"])
-    return views.summary(views.view(run))
+    return run
+
+
+def _summary(args: dict) -> dict:
+    return views.summary(views.view(_read(args)))
 
 
 def _prepare(args: dict) -> dict:
@@ -127,7 +134,7 @@ def _faults(args: dict) -> list:
 
 
 def _takers(args: dict) -> list:
-    return brought.takers(_held(args)["run"], args["calculation"], args["result"])
+    return brought.takers(_read(args), args["calculation"], args["result"])
 
 
 def _cautions(args: dict) -> list:

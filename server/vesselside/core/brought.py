@@ -13,21 +13,26 @@ def work(entry: dict, run: Run, given: dict) -> dict:
     """The working that `given` asks for at `entry`, with the value it proposes under `proposed`, decimal text.
 
     With `sum` it is that sum, `{calculation, inputs, result}`, and its result must fit the entry; else it is the sum
-    the procedure puts behind the entry, where `values` holds what the person gave. CoreError `unit-differs`,
-    `other-result`, or as the sum itself refuses.
+    the procedure puts behind the entry, where `values` holds what the person gave. The result meant for the entry is
+    the first of the results. CoreError `unit-differs`, `other-result`, `unknown-result`, or as the sum itself refuses.
     """
     asked = given.get("sum")
     if asked is None:
         working = limits.work(entry, run, given.get("values") or {})
-        working["proposed"] = limits.result_of(working, entry)
-        return working
+        return _proposing(working, entry["works"].get("result") or working["results"][0]["id"])
     wrong = _misfit(entry, asked["calculation"], asked["result"])
     if wrong is not None:
         raise CoreError(wrong[0], wrong[1], field=entry["id"])
-    working = calculations.work(asked["calculation"], asked["inputs"])
-    for line in working["results"]:
-        if line["id"] == asked["result"]:
-            working["proposed"] = line["value"]
+    return _proposing(calculations.work(asked["calculation"], asked["inputs"]), asked["result"])
+
+
+def _proposing(working: dict, result: str) -> dict:
+    lines = working["results"]
+    meant = [line for line in lines if line["id"] == result]
+    if not meant:
+        raise CoreError("bad-procedure", "The sum has no result called " + str(result))
+    working["results"] = meant + [line for line in lines if line["id"] != result]
+    working["proposed"] = meant[0]["value"]
     return working
 
 

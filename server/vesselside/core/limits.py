@@ -53,11 +53,6 @@ def _result(working: dict, wanted: str | None) -> str:
     raise CoreError("bad-procedure", "The sum has no result called " + str(wanted))
 
 
-def result_of(working: dict, entry: dict) -> str:
-    """The value a working proposes for `entry`, decimal text."""
-    return _result(working, entry["works"].get("result"))
-
-
 def work(entry: dict, sight: object, values: dict) -> dict:
     """The working behind a worked entry; `values` holds what the person gave for inputs left open."""
     works = entry.get("works")
@@ -81,7 +76,7 @@ def again(entry: dict, sight: object, calculation: object, given: dict) -> list[
     """
     works = entry.get("works")
     if works is not None and calculation in (None, works["calculation"]):
-        return [result_of(work(entry, sight, given), entry)]
+        return [_result(work(entry, sight, given), works.get("result"))]
     rows = calculations.find(str(calculation))["results"]
     found = calculations.work(str(calculation), given)["results"]
     unit = entry.get("unit", "")

@@ -29,20 +29,23 @@ export function Plant() {
           </ul>
         </section>
       ))}
-      {elsewhere.length > 0 && (
-        <section class="place">
-          <h2>{t("plant-elsewhere")}</h2>
-          <ul class="presses">
-            {elsewhere.map((row) => (
-              <li key={row.id}>
-                <a class="press" href={to("start", row.id)}>
-                  {row.title}
-                </a>
-              </li>
-            ))}
-          </ul>
-        </section>
-      )}
+      <section class="place">
+        <h2>{t("plant-elsewhere")}</h2>
+        <ul class="presses">
+          <li>
+            <a class="press" href={to("sums")}>
+              {t("sums")}
+            </a>
+          </li>
+          {elsewhere.map((row) => (
+            <li key={row.id}>
+              <a class="press" href={to("start", row.id)}>
+                {row.title}
+              </a>
+            </li>
+          ))}
+        </ul>
+      </section>
     </Page>
   );
 }

@@ -57,6 +57,11 @@ export function More({ run }: { readonly run: Session }) {
           </li>
         )}
         <li>
+          <a class="press" href={to("sums")}>
+            {t("sums")}
+          </a>
+        </li>
+        <li>
           <PaperSwitch />
         </li>
         <li>

@@ -20,7 +20,7 @@ import { Sheet } from "./Sheet";
 import { Sign } from "./Sign";
 import { Steps } from "./Steps";
 import { Walk } from "./Walk";
-import { Work } from "./Work";
+import { Brought, Work } from "./Work";
 
 type Sub = (session: Session, parts: readonly string[]) => JSX.Element;
 
@@ -34,6 +34,11 @@ const SUBS: Readonly<Record<string, Sub>> = {
   work: (run, [step = "", field = ""]) => (
     <Met run={run} step={step}>
       <Work run={run} step={step} field={field} />
+    </Met>
+  ),
+  sum: (run, [step = "", field = "", calculation = "", result = ""]) => (
+    <Met run={run} step={step}>
+      <Brought run={run} step={step} field={field} calculation={calculation} result={result} />
     </Met>
   ),
   settle: (run, [step = "", field = ""]) => <Settle run={run} step={step} field={field} />,

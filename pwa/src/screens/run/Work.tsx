@@ -1,12 +1,17 @@
-/** A worked entry: the core proposes the value with its working; what the sum still lacks is asked for here. */
+/**
+ * A worked entry: the core proposes the value with its working, and the person confirms it. The sum is the one that
+ * the procedure puts behind the entry, which asks here for what it still lacks, or one brought from the page of sums.
+ */
 import { useEffect, useState } from "preact/hooks";
-import { call } from "../../engine";
-import { t } from "../../messages";
+import type { JsonObject } from "../../log";
+import { known, t } from "../../messages";
 import { act, answerTo, ask, type Refused } from "../../state/act";
+import { alarmFor } from "../../state/alarm";
 import { stepOf } from "../../state/known";
-import { leaveFromHere, to } from "../../state/route";
+import { leave, leaveFromHere, replace, to } from "../../state/route";
 import type { Session } from "../../state/run";
-import type { Entry, Step, Working as Sum } from "../../state/view";
+import { type Asked, calculations, type Figures, given as filled, lastFigures } from "../../state/sums";
+import type { Working as Done, Entry, Step } from "../../state/view";
 import { figure } from "../../ui/figures";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
@@ -16,14 +21,7 @@ import { useJudged } from "./judged";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
-type Input = {
-  readonly id: string;
-  readonly label: string;
-  readonly unit: string;
-  readonly default?: string;
-};
-type Row = { readonly name: string; readonly inputs: readonly Input[] };
-type Worked = { readonly sum: Sum | null; readonly refused: Refused | null };
+type Worked = { readonly sum: Done | null; readonly refused: Refused | null };
 
 export function Work({ run, step, field }: Props) {
   const text = stepOf(run.procedure, step);
@@ -32,23 +30,43 @@ export function Work({ run, step, field }: Props) {
   return <Sheet run={run} step={text} entry={entry} calculation={entry.works.calculation} />;
 }
 
+type BroughtProps = Props & { readonly calculation: string; readonly result: string };
+
+/** A sum done outside the run, with the figures last given to it on this phone. */
+export function Brought({ run, step, field, calculation, result }: BroughtProps) {
+  const [inputs, setInputs] = useState<Figures | null>(null);
+  useEffect(() => {
+    lastFigures(calculation).then(setInputs, console.error);
+  }, [calculation]);
+  const text = stepOf(run.procedure, step);
+  const entry = text?.entries?.find((row) => row.id === field);
+  if (!text || !entry || !inputs)
+    return (
+      <Page title={inputs ? t("not-found") : (entry?.label ?? "")} back={["run", run.id, "step", step]} />
+    );
+  const sum = { calculation, inputs: filled(inputs), result };
+  return <Sheet run={run} step={text} entry={entry} calculation={calculation} brought={sum} />;
+}
+
+type Sum = { readonly calculation: string; readonly inputs: Figures; readonly result: string };
 type SheetProps = {
   readonly run: Session;
   readonly step: Step;
   readonly entry: Entry;
   readonly calculation: string;
+  readonly brought?: Sum;
 };
 
-function Sheet({ run, step, entry, calculation }: SheetProps) {
+function Sheet({ run, step, entry, calculation, brought }: SheetProps) {
   const [values, setValues] = useState<Readonly<Record<string, string>>>({});
   const [worked, setWorked] = useState<Worked>({ sum: null, refused: null });
   const [refused, setRefused] = useState<Refused | null>(null);
   const inputs = useInputs(calculation);
-  const given = Object.fromEntries(Object.entries(values).filter(([, value]) => value.trim() !== ""));
+  const from: JsonObject = brought ? { sum: brought } : { values: filled(values) };
 
   useEffect(() => {
     let stale = false;
-    ask<Sum>("work", { step: step.id, field: entry.id, values: given })
+    ask<Done>("work", { step: step.id, field: entry.id, ...from })
       .then(
         (sum) => ({ sum, refused: null }),
         (error: unknown) => ({ sum: null, refused: answerTo(error) }),
@@ -57,22 +75,23 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
     return () => {
       stale = true;
     };
-  }, [step.id, entry.id, JSON.stringify(given)]);
+  }, [step.id, entry.id, JSON.stringify(from)]);
 
   const proposed = worked.sum?.proposed ?? null;
   const judgement = useJudged(step, entry, proposed ?? "")?.judgement;
   const use = async () => {
     if (proposed === null) return;
-    const done = leaveFromHere();
+    const done = leaveFromHere(brought ? replace : leave);
     const answer = await act("enter", {
       step: step.id,
       field: entry.id,
       typed: proposed,
       how: "worked",
-      values: given,
+      ...from,
     });
-    if (answer.ok) done("run", run.id, "step", step.id);
-    else setRefused(answer);
+    if (!answer.ok) return setRefused(answer);
+    alarmFor(answer.judgement?.raises ?? []);
+    done("run", run.id, "step", step.id);
   };
 
   return (
@@ -96,6 +115,11 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
         </>
       }
     >
+      {brought && entry.instrument && (
+        <p class="banner">
+          {t("work-for-reading", { instrument: known(`instrument-${entry.instrument}`, entry.instrument) })}
+        </p>
+      )}
       {worked.refused && <p class="wrong">{worked.refused.text}</p>}
       {worked.sum && (
         <Working working={worked.sum}>
@@ -104,7 +128,7 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
           )}
         </Working>
       )}
-      {(worked.refused || Object.keys(values).length > 0) && (
+      {!brought && (worked.refused || Object.keys(values).length > 0) && (
         <fieldset class="lacking">
           <legend>{t("work-inputs")}</legend>
           {inputs.map((input) => (
@@ -123,11 +147,11 @@ function Sheet({ run, step, entry, calculation }: SheetProps) {
 }
 
 /** What the calculation can be given, from the core's own listing. */
-function useInputs(calculation: string): readonly Input[] {
-  const [inputs, setInputs] = useState<readonly Input[]>([]);
+function useInputs(calculation: string): readonly Asked[] {
+  const [inputs, setInputs] = useState<readonly Asked[]>([]);
   useEffect(() => {
-    call<{ calculations: readonly Row[] }>("about", {}).then(
-      ({ calculations }) => setInputs(calculations.find((row) => row.name === calculation)?.inputs ?? []),
+    calculations().then(
+      (rows) => setInputs(rows.find((row) => row.name === calculation)?.inputs ?? []),
       console.error,
     );
   }, [calculation]);

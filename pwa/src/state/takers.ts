@@ -1,0 +1,30 @@
+/** Where a result of a sum can be put: the entries of open steps, in the open runs this phone holds. */
+import { call } from "../engine";
+import { eventsOf } from "../log";
+import { recordsOf } from "./fold";
+import type { RunLine } from "./view";
+
+export type Taker = {
+  readonly step: string;
+  readonly title: string;
+  readonly field: string;
+  readonly label: string;
+  readonly value: string | null;
+  readonly unit: string;
+};
+export type Taking = { readonly line: RunLine; readonly takers: readonly Taker[] };
+
+/** The runs of which some entry takes the result; which entries do is the core's to say. */
+export async function takersIn(
+  runs: readonly RunLine[],
+  calculation: string,
+  result: string,
+): Promise<readonly Taking[]> {
+  const found: Taking[] = [];
+  for (const line of runs) {
+    const records = await recordsOf(line.id, await eventsOf(line.id));
+    const takers = await call<readonly Taker[]>("takers", { ...records, calculation, result });
+    if (takers.length > 0) found.push({ line, takers });
+  }
+  return found;
+}
