@@ -62,7 +62,7 @@ def missing(one: Screens, found: dict) -> list[str]:
 def test_every_sum_is_one_press_from_the_start_and_stands_at_its_place(phone):
     phone.go()
     phone.follow("Sums")
-    phone.settled()
+    expect(phone.page.locator(".place")).to_have_count(4, timeout=PATIENCE)
     shown = {
         section.locator("h2").inner_text(): sorted(section.get_by_role("link").all_inner_texts())
         for section in phone.page.locator(".place").all()
