@@ -181,3 +181,33 @@ def test_without_a_whole_recipe_the_readings_stand_alone():
         assert answer["sheet"] is None
         assert answer["rows"] == [row for row in answer["rows"] if row["planned"] is None]
         assert len(answer["readings"]) == len(MASH) + 6
+
+
+def test_the_drawing_holds_every_reading_between_its_marks():
+    before = page(run("f", 400, CAST), *checks())["curve"]
+    answer = gyles.gyle(
+        RECIPE, SITE, [run("g", 9000, CAST), run("h", 10500, {"gravity-now": "1.0361"})], [], before
+    )
+    drawn = answer["chart"]
+    assert [mark["text"] for mark in drawn["gravity"]] == [
+        "1.000",
+        "1.010",
+        "1.020",
+        "1.030",
+        "1.040",
+        "1.050",
+    ]
+    assert [mark["at"] for mark in drawn["gravity"]] == [1000, 800, 600, 400, 200, 0]
+    assert [mark["text"] for mark in drawn["days"]] == ["0", "1", "2", "3"]
+    assert [line["id"] for line in drawn["lines"]] == ["now", "before"]
+    assert drawn["lines"][0]["gravity"] == [[0, 164], [347, 278]]
+    assert drawn["lines"][1]["gravity"][-1] == [1000, 792]
+    assert drawn["lines"][1]["temperature"] == [[333, 160], [667, 160], [1000, 160]]
+    assert (drawn["planned"], drawn["forecast"]) == (820, None)
+
+
+def test_a_forecast_is_drawn_within_its_interval_and_nothing_without_a_gravity():
+    drawn = page(run("f", 400, CAST), *checks())["chart"]
+    assert drawn["forecast"]["high"] < drawn["forecast"]["end"] < drawn["forecast"]["low"] <= 1000
+    assert page()["chart"] is None
+    assert page(run("m", 0, MASH))["chart"] is None

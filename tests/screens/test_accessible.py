@@ -131,6 +131,10 @@ AT_DESK: dict[str, Lead] = {
         one.page.locator(".register a").first.click(),
         one.settled(),
     ),
+    "recipes": lambda one: one.go("record", "recipes"),
+    "recipe and its sheet": lambda one: one.go("record", "recipe", "lantern-field"),
+    "gyles": lambda one: one.go("record", "gyles"),
+    "gyle": lambda one: one.go("record", "gyle", "g311"),
     "phones": lambda one: one.go("record", "devices"),
     "quarantine": lambda one: one.go("record", "quarantine"),
 }

@@ -3,6 +3,8 @@
 desk = The desk
 desk-needs = What needs me
 desk-register = Register
+desk-gyles = Gyles
+desk-recipes = Recipes
 desk-devices = Phones
 desk-quarantine = Quarantine
 desk-unreachable = The office cannot be reached from here. This part of the desk needs it.
@@ -171,3 +173,84 @@ quarantine-none = Nothing is in quarantine.
 quarantine-number = number { $number }
 quarantine-when = Received { $day } { $time } as { $sequence }
 quarantine-run = The run it names
+
+## Recipes and brew sheets
+
+brew-sheet = Brew sheet
+recipes-none = No recipe has been entered yet.
+recipe-new = New recipe
+recipe-version = Version { $version }
+recipe-volume =
+    { $brews ->
+        [one] { $volume } L
+       *[other] { $brews } brews of { $volume } L
+    }
+recipe-next =
+    { $manager ->
+        [true] This becomes version { $version }. Gyles begun keep theirs.
+       *[other] As worked out on this device.
+    }
+recipe-keep = Keep as version { $version }
+recipe-faults =
+    { $count ->
+        [one] One figure is not right yet. It says so at its field.
+       *[other] { $count } figures are not right yet. Each says so at its field.
+    }
+recipe-row = { $row } { $number }
+recipe-row-in = Add a row: { $row }
+recipe-row-out = Take out { $row } { $number }
+recipe-optional = { $label }, if any
+sheet-additions = Additions by time
+addition-boil = { $minutes } min before the end
+addition-whirlpool = Whirlpool
+addition-dry = Fermenter
+column-line = Figure
+column-planned = Planned
+column-actual = Read
+column-difference = Difference
+column-last = Last brew
+column-site = Site’s figure
+column-recipe = Recipe
+column-version = Version
+column-original = Original gravity
+column-volume = Wort
+
+## Gyles
+
+gyles-none = No run names a gyle yet.
+gyle-title = Gyle { $gyle }
+gyle-runs =
+    { $open ->
+        [0] { $count }
+       *[other] { $count }, { $open } open
+    }
+gyle-brew = brew { $number }
+gyle-next = To do next
+gyle-beside = Planned against read
+gyle-last = Beside it the last brew of this recipe:
+gyle-unread = Nothing of its brew sheet has been read yet.
+gyle-says = What that says
+gyle-curve = Fermentation
+gyle-records = Its records
+gyle-sheet = Its whole brew sheet
+column-gyle = Gyle
+column-begun = Begun
+column-runs = Runs
+column-when-read = Read
+column-hours = Hours
+column-gravity = Gravity
+column-temperature = Tank, °C
+curve-readings = The readings of the drawing
+curve-said =
+    { $count ->
+        [one] Gravity and temperature by day, one reading; the table below holds the same.
+       *[other] Gravity and temperature by day, { $count } readings; the table below holds the same.
+    }
+curve-no-forecast = A forecast needs three readings of gravity, the last below the first.
+curve-gravity = Gravity
+curve-warmth = Temperature
+curve-before = Last brew, { $gyle }
+curve-plan = Planned end
+curve-forecast = Forecast, likely range
+curve-degrees = { $degrees } °C
+curve-day = { $day } d

@@ -16,12 +16,21 @@ export const vesselCard = (id: string | null): VesselCard | undefined =>
 /** A vessel's name, or its id where the reference no longer has it. */
 export const vesselName = (id: string | null): string => vesselCard(id)?.name ?? id ?? "";
 
-export type RecipeCard = Readonly<Record<string, unknown>> & { readonly id: string; readonly name: string };
+export type RecipeCard = Readonly<Record<string, unknown>> & {
+  readonly id: string;
+  readonly name: string;
+  readonly version?: number;
+};
 
-/** The site's recipes, by name. */
-export const recipeCards = (): readonly RecipeCard[] =>
+/** The newest version of each, and after it those that gyles of late were begun with. */
+const recipeVersions = (): readonly RecipeCard[] =>
   (reference.value?.recipes ?? []) as unknown as RecipeCard[];
-export const recipeCard = (id: string): RecipeCard | undefined => recipeCards().find((row) => row.id === id);
+
+/** The site's recipes, each in its newest version. */
+export const recipeCards = (): readonly RecipeCard[] =>
+  recipeVersions().filter((row, at, all) => all.findIndex((other) => other.id === row.id) === at);
+export const recipeCard = (id: string, version?: number): RecipeCard | undefined =>
+  recipeVersions().find((row) => row.id === id && (version === undefined || row.version === version));
 
 /** A person's name; records hold ids only, so one who has been erased shows as the id. */
 export function personName(id: string): string {

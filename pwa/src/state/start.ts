@@ -5,12 +5,13 @@ import type { JsonObject } from "../log";
 import { answerTo, type Refused } from "./act";
 import { openRun } from "./run";
 import { save } from "./saving";
-import type { Procedure } from "./view";
+import type { Procedure, RecipeVersion } from "./view";
 
 export type Opening = {
   readonly procedure: Procedure;
   readonly vessel: string | null;
   readonly gyle: string | null;
+  readonly recipe?: RecipeVersion;
   readonly inputs: Readonly<Record<string, string>>;
 };
 

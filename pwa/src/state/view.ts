@@ -110,6 +110,9 @@ export type RunView = {
   readonly last: readonly [string, string] | null;
 };
 
+/** The recipe a gyle is brewed by, in the version it was begun with. */
+export type RecipeVersion = { readonly id: string; readonly version: number };
+
 /** One line of a register: enough for the board, the home screen and the desk's lists. */
 export type RunLine = {
   readonly id: string;
@@ -119,6 +122,7 @@ export type RunLine = {
   readonly kind: string;
   readonly vessel: string | null;
   readonly gyle: string | null;
+  readonly recipe?: RecipeVersion | null;
   readonly status: RunStatus;
   readonly left: string | null;
   readonly opened: Mark | null;

@@ -3,7 +3,7 @@ import { type Reference, refreshReference } from "../api";
 import { call } from "../engine";
 import { show, syncState } from "./state";
 
-const TYPES = new Set(["person.changed", "procedure.published", "setting.changed"]);
+const TYPES = new Set(["person.changed", "procedure.published", "setting.changed", "recipe.changed"]);
 const FRESH_MS = 5 * 60_000;
 
 let looked = Number.NEGATIVE_INFINITY;

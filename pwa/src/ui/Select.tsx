@@ -2,8 +2,8 @@ import { useId } from "preact/hooks";
 
 type Props = {
   readonly label: string;
-  /** What stands for none of them. */
-  readonly none: string;
+  /** What stands for none of them; absent where one must be chosen. */
+  readonly none?: string;
   readonly value: string;
   readonly onValue: (value: string) => void;
   readonly options: readonly { readonly id: string; readonly name: string }[];
@@ -16,7 +16,7 @@ export function Select({ label, none, value, onValue, options }: Props) {
     <div class="text-field">
       <label for={id}>{label}</label>
       <select id={id} class="text" value={value} onChange={(event) => onValue(event.currentTarget.value)}>
-        <option value="">{none}</option>
+        {none !== undefined && <option value="">{none}</option>}
         {options.map((option) => (
           <option key={option.id} value={option.id}>
             {option.name}

@@ -6,6 +6,8 @@ type Props = {
   readonly value: string;
   readonly onValue: (value: string) => void;
   readonly help?: string;
+  /** What is wrong with the value. */
+  readonly fault?: string;
   readonly lines?: number;
   readonly longest?: number;
   /** Letters of equal width and no corrections: codes and lot marks. */
@@ -21,6 +23,7 @@ export function TextField({
   value,
   onValue,
   help,
+  fault,
   lines = 1,
   longest,
   mono,
@@ -29,6 +32,7 @@ export function TextField({
   type = "text",
 }: Props) {
   const id = useId();
+  const below = fault ?? help;
   const shared = {
     id,
     value,
@@ -38,7 +42,8 @@ export function TextField({
     spellcheck: !mono,
     ...(numeric ? { inputMode: "decimal" as const } : {}),
     ...(longest === undefined ? {} : { maxLength: longest }),
-    ...(help ? { "aria-describedby": `${id}-help` } : {}),
+    ...(below ? { "aria-describedby": `${id}-help` } : {}),
+    ...(fault ? { "aria-invalid": true } : {}),
     onInput: (event: { readonly currentTarget: { readonly value: string } }) =>
       onValue(event.currentTarget.value),
   };
@@ -49,9 +54,9 @@ export function TextField({
       {lines === 1 && secret && <input type="password" {...shared} />}
       {lines === 1 && !secret && type === "date" && <input type="date" {...shared} />}
       {lines === 1 && !secret && type === "text" && <input type="text" {...shared} />}
-      {help && (
-        <p class="help" id={`${id}-help`}>
-          {help}
+      {below && (
+        <p class={fault ? "wrong" : "help"} id={`${id}-help`}>
+          {below}
         </p>
       )}
     </div>

@@ -48,6 +48,9 @@ class Gyle(Lenient):
     tun = fields.Dict(required=True, allow_none=True)
     curve = fields.List(fields.Dict(), required=True)
     forecast = fields.Dict(required=True, allow_none=True)
+    chart = fields.Dict(
+        required=True, allow_none=True, metadata={"description": "The curve in thousandths of a drawing"}
+    )
     last = fields.Dict(
         required=True, allow_none=True, metadata={"description": "The brew of the same recipe before it"}
     )

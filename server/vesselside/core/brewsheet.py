@@ -27,8 +27,9 @@ class _Sheet:
         line = {name: row[name] for name in ("id", "stage", "label", "unit", "per")}
         for name in ("value", "working", "fault"):
             line[name] = None
-        if "minutes" in row:
-            line["minutes"] = row["minutes"]
+        for name in ("minutes", "quiet"):
+            if name in row:
+                line[name] = row[name]
         try:
             if "calculation" in row:
                 line["working"] = self._work(row)

@@ -171,7 +171,8 @@ def _brew_sheet(args: dict) -> dict:
 
 
 def _gyle(args: dict) -> dict:
-    return gyles.gyle(args.get("recipe"), args.get("settings", {}), args["runs"], args.get("mashes", []))
+    mashes, before = args.get("mashes", []), args.get("before", [])
+    return gyles.gyle(args.get("recipe"), args.get("settings", {}), args["runs"], mashes, before)
 
 
 def _recipe_form(args: dict) -> dict:

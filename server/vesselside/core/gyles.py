@@ -2,6 +2,7 @@
 
 from . import calculations, gylesums, recipes
 from .brewsheet import brew_sheet
+from .chart import chart
 from .clock import milliseconds
 from .errors import CoreError
 from .gylereadings import actuals, minus, readings, rows
@@ -101,12 +102,13 @@ def _forecast(curve: list, held: dict, recipe: dict) -> dict | None:
         return None
 
 
-def gyle(recipe: dict | None, settings: dict, runs: list, mashes: list) -> dict:
+def gyle(recipe: dict | None, settings: dict, runs: list, mashes: list, before: list | None = None) -> dict:
     """A gyle's page from its recipe version, the site's settings when it was begun, and its runs as they were opened.
 
-    `runs` are `[{run: view, procedure}]`; `mashes` are past mashes in the same tun, `[{measure: text}]`. Returns
-    `{sheet, brews, rows, readings, results, corrections, tun, curve, forecast}`; the sheet is None without a whole
-    recipe, and then the readings stand alone. Never raises on stored runs.
+    `runs` are `[{run: view, procedure}]`; `mashes` are past mashes in the same tun, `[{measure: text}]`; `before` is
+    the curve of the last brew, to be drawn beside this one. Returns `{sheet, brews, rows, readings, results,
+    corrections, tun, curve, forecast, chart}`; the sheet is None without a whole recipe, and then the readings stand
+    alone. Never raises on stored runs.
     """
     sheet = None
     shaped: dict = {}
@@ -120,6 +122,7 @@ def gyle(recipe: dict | None, settings: dict, runs: list, mashes: list) -> dict:
     plain = sheet or {"lines": []}
     asked = gylesums.Gyle(plain, shaped, settings, held)
     curve = _curve(found, held)
+    forecast = _forecast(curve, held, shaped)
     return {
         "sheet": sheet,
         "brews": brews,
@@ -129,7 +132,8 @@ def gyle(recipe: dict | None, settings: dict, runs: list, mashes: list) -> dict:
         "corrections": gylesums.corrections(asked, brews),
         "tun": gylesums.tun(mashes, settings),
         "curve": curve,
-        "forecast": _forecast(curve, held, shaped),
+        "forecast": forecast,
+        "chart": chart(curve, before or [], forecast, asked.planned.get("final-gravity")),
     }
 
 

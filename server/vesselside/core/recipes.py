@@ -189,19 +189,21 @@ class _Reader:
         return found
 
 
-def _sum(rows: list, key: str) -> str:
+def _short_of_all(rows: list) -> str | None:
+    """What the shares of rows make, when each has one and they do not make a hundred."""
     total = "0"
     for row in rows:
-        if key in row:
-            total = numbers.plus(total, row[key])
-    return total
+        if "share_pct" not in row:
+            return None
+        total = numbers.plus(total, row["share_pct"])
+    return None if numbers.compare(total, SHARES) == 0 else total
 
 
 def _together(reader: _Reader, recipe: dict) -> None:
     """What no field alone can say."""
-    if recipe["grist"] and numbers.compare(_sum(recipe["grist"], "share_pct"), SHARES) != 0:
-        said = "The shares of the grist make " + _sum(recipe["grist"], "share_pct") + " %, not 100 %."
-        reader.fault("grist.0.share_pct", said)
+    made = _short_of_all(recipe["grist"]) if recipe["grist"] else None
+    if made is not None:
+        reader.fault("grist.0.share_pct", "The shares of the grist make " + made + " %, not 100 %.")
     boiled = []
     for at in range(len(recipe["hops"])):
         row = recipe["hops"][at]
@@ -210,9 +212,9 @@ def _together(reader: _Reader, recipe: dict) -> None:
             minutes = row.get("minutes")
             if minutes and "boil_min" in recipe and numbers.compare(minutes, recipe["boil_min"]) > 0:
                 reader.fault("hops." + str(at) + ".minutes", "These hops are boiled longer than the wort is.")
-    shares = _sum([recipe["hops"][at] for at in boiled], "share_pct")
-    if boiled and numbers.compare(shares, SHARES) != 0:
-        said = "The shares of the boil's bitterness make " + shares + " %, not 100 %."
+    made = _short_of_all([recipe["hops"][at] for at in boiled]) if boiled else None
+    if made is not None:
+        said = "The shares of the boil's bitterness make " + made + " %, not 100 %."
         reader.fault("hops." + str(boiled[0]) + ".share_pct", said)
     if [row for row in recipe["hops"] if row.get("use") == "whirlpool"]:
         for key, label in (("stand_c", "Stand at"), ("stand_min", "Stand for")):

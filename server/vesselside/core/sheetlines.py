@@ -39,6 +39,13 @@ def _plain(key: str, stage: str, label: str, unit: str, value: object) -> dict:
     return {"id": key, "stage": stage, "label": label, "unit": unit, "value": value, "per": "brew"}
 
 
+def _quiet(key: str, stage: str, label: str, unit: str, value: object) -> dict:
+    """A line for procedures to take and readings to stand beside; a sheet to be read says it elsewhere."""
+    line = _plain(key, stage, label, unit, value)
+    line["quiet"] = True
+    return line
+
+
 def _same(key: str, stage: str, label: str, unit: str, line: str) -> dict:
     """A line that repeats another where it is read a second time."""
     return _plain(key, stage, label, unit, _line(line))
@@ -194,8 +201,8 @@ def _boil_hops(recipe: dict) -> list:
         found.append(line)
         sum_ = ["bitterness-share", "ibu", "IBU"]
         found.append(_worked(key + "-bitterness", "copper", name + ": to give", sum_, share))
-        found.append(_plain(key + "-alpha", "copper", name + ": alpha acids", "%", row.get("alpha_pct", "")))
-        found.append(_plain(key + "-minutes", "copper", name + ": boiled for", "min", row.get("minutes", "")))
+        found.append(_quiet(key + "-alpha", "copper", name + ": alpha acids", "%", row.get("alpha_pct", "")))
+        found.append(_quiet(key + "-minutes", "copper", name + ": boiled for", "min", row.get("minutes", "")))
     if rows:
         hops = [["boil-hop-" + str(at + 1), rows[at]] for at in range(len(rows))]
         given = {

@@ -57,13 +57,18 @@ def gyle(brewery: str, name: str) -> dict[str, Any] | None:
     runs = _runs(brewery, name)
     if not runs:
         return None
-    page = _page(brewery, name, runs, _mashes(brewery, runs))
-    before = _before(brewery, page["recipe"], runs[0]["run"])
     last = None
+    before = _before(brewery, _recipe_of(runs), runs[0]["run"])
     if before is not None:
-        held = _page(brewery, before, _runs(brewery, before), [])
+        held = _page(brewery, before, _runs(brewery, before), [], [])
         last = {key: held[key] for key in ("id", "recipe", "begun", "rows", "results", "curve", "forecast")}
+    page = _page(brewery, name, runs, _mashes(brewery, runs), last["curve"] if last else [])
     return {**page, "last": last}
+
+
+def _recipe_of(runs: list[dict[str, Any]]) -> dict[str, Any] | None:
+    """The recipe version the gyle was begun with: its first run's that names one."""
+    return next((row["run"]["recipe"] for row in runs if row["run"].get("recipe")), None)
 
 
 def _runs(brewery: str, name: str) -> list[dict[str, Any]]:
@@ -85,14 +90,14 @@ def _with_procedure(brewery: str, packed: bytes, summary: dict[str, Any] | None)
 
 
 def _page(
-    brewery: str, name: str, runs: list[dict[str, Any]], mashes: list[dict[str, str]]
+    brewery: str, name: str, runs: list[dict[str, Any]], mashes: list[dict[str, str]], before: list[Any]
 ) -> dict[str, Any]:
-    by = next((row["run"] for row in runs if row["run"].get("recipe")), None)
-    recipe = recipes.version(brewery, by["recipe"]["id"], by["recipe"]["version"]) if by else None
-    page = core.gyle(recipe, _settings_then(brewery, by or runs[0]["run"]), runs, mashes)
+    by = _recipe_of(runs)
+    recipe = recipes.version(brewery, by["id"], by["version"]) if by else None
+    page = core.gyle(recipe, _settings_then(brewery, runs[0]["run"]), runs, mashes, before)
     return {
         "id": name,
-        "recipe": _named(brewery, by["recipe"]["id"], by["recipe"]["version"]) if by else None,
+        "recipe": _named(brewery, by["id"], by["version"]) if by else None,
         "begun": runs[0]["summary"]["opened"]["time"] if runs[0]["summary"]["opened"] else None,
         "runs": [row["summary"] for row in runs],
         **page,

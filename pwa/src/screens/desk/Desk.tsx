@@ -4,12 +4,17 @@ import { current } from "../../identity";
 import { speakDesk, t } from "../../messages";
 import english from "../../messages/en.desk.ftl?raw";
 import { to } from "../../state/route";
+import { GylePage } from "./brew/GylePage";
+import { Gyles } from "./brew/Gyles";
+import { Recipe } from "./brew/Recipe";
+import { Recipes } from "./brew/Recipes";
 import { Devices } from "./Devices";
 import { Needs } from "./Needs";
 import { Quarantine } from "./Quarantine";
 import { Record } from "./Record";
 import { Register } from "./Register";
 import "../../ui/styles/desk.css";
+import "../../ui/styles/brew.css";
 
 type DeskScreen = ComponentType<{ readonly parts: readonly string[] }>;
 
@@ -25,6 +30,11 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   needs: () => <Needs />,
   register: () => <Register />,
   run: ([id = ""]) => <Record id={id} />,
+  gyles: () => <Gyles />,
+  gyle: ([id = ""]) => <GylePage key={id} id={id} />,
+  recipes: () => <Recipes />,
+  recipe: ([id = ""]) => <Recipe id={id} />,
+  "recipe-new": () => <Recipe id={null} />,
   devices: () => <Devices />,
   quarantine: () => <Quarantine />,
 };
@@ -32,6 +42,8 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
 const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "needs", manager: true },
   { name: "register", manager: false },
+  { name: "gyles", manager: false },
+  { name: "recipes", manager: false },
   { name: "devices", manager: true },
   { name: "quarantine", manager: true },
 ];

@@ -3,6 +3,7 @@
 import { current } from "../../identity";
 import { t } from "../../messages";
 import { personName, vesselName } from "../../state/known";
+import { to } from "../../state/route";
 import type { Mark, RunView } from "../../state/view";
 import { fullDay, moment, timeWithSeconds } from "../../ui/time";
 import { VerdictWord } from "../../ui/Verdict";
@@ -57,7 +58,11 @@ function Facts({ held }: { readonly held: Held }) {
       <Fact name={t("fact-opened")}>{when(run.opened)}</Fact>
       {run.finished && <Fact name={t("fact-closed")}>{when(run.finished)}</Fact>}
       {run.reason && <Fact name={t("fact-reason")}>{run.reason}</Fact>}
-      {run.gyle && <Fact name={t("start-gyle")}>{run.gyle}</Fact>}
+      {run.gyle && (
+        <Fact name={t("start-gyle")}>
+          <a href={to("record", "gyle", run.gyle)}>{run.gyle}</a>
+        </Fact>
+      )}
       <Fact name={t("fact-proofs")}>
         {run.proofs.length > 0 ? run.proofs.map((proof) => t(`proof-${proof}`)).join(", ") : "–"}
       </Fact>

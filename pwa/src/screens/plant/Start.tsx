@@ -1,12 +1,14 @@
 /** Before a run is opened: what it is for, and the figures it needs, filled in where the vessel's card has them. */
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
+import { call } from "../../engine";
 import { t } from "../../messages";
 import type { Refused } from "../../state/act";
-import { board } from "../../state/board";
+import { board, lines } from "../../state/board";
 import { procedure as newest, recipeCard, recipeCards, vesselCard, vesselName } from "../../state/known";
 import { replace } from "../../state/route";
 import { start } from "../../state/start";
-import type { Input, Procedure } from "../../state/view";
+import type { Input, Procedure, RecipeVersion } from "../../state/view";
+import { reference } from "../../sync";
 import { Page } from "../../ui/Page";
 import { Select } from "../../ui/Select";
 import { TextField } from "../../ui/TextField";
@@ -29,7 +31,20 @@ function prefilled(input: Input, cards: Readonly<Record<string, Card | undefined
   return typeof own === "string" || typeof own === "number" ? String(own) : (input.default ?? "");
 }
 
-const isFromRecipe = (input: Input): boolean => input.from?.startsWith("recipe.") ?? false;
+const isFromRecipe = (input: Input): boolean => /^(recipe|sheet)\./.test(input.from ?? "");
+
+type SheetLines = { readonly lines: readonly { readonly id: string; readonly value: string | null }[] };
+
+/** The recipe and its brew sheet by line, which the core works out here, with or without a signal. */
+async function cardsOf(recipe: Card): Promise<Readonly<Record<string, Card>>> {
+  const settings = reference.peek()?.settings ?? {};
+  const { lines: worked } = await call<SheetLines>("brew-sheet", { recipe, settings });
+  return { recipe, sheet: Object.fromEntries(worked.map((line) => [line.id, line.value])) };
+}
+
+/** The recipe version this gyle was begun with, as far as this phone knows. */
+const brewedBy = (gyle: string): RecipeVersion | null =>
+  lines.peek().findLast((line) => line.gyle === gyle && line.recipe)?.recipe ?? null;
 
 /** A gyle's number as records carry it: "G 312" is "g-312". */
 const gyleId = (typed: string): string =>
@@ -41,21 +56,33 @@ const gyleId = (typed: string): string =>
 
 function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: string | null }) {
   const inputs = held.inputs ?? [];
-  const [recipe, setRecipe] = useState("");
+  const [recipe, setRecipe] = useState<RecipeVersion | null>(null);
   const [values, setValues] = useState<Readonly<Record<string, string>>>(() =>
     Object.fromEntries(inputs.map((input) => [input.id, prefilled(input, { vessel: vesselCard(vessel) })])),
   );
-  const brew = (id: string) => {
-    setRecipe(id);
-    const cards = { recipe: recipeCard(id) };
-    const figures = inputs.filter(isFromRecipe).map((input) => [input.id, prefilled(input, cards)]);
-    setValues({ ...values, ...Object.fromEntries(figures) });
-  };
   const [gyle, setGyle] = useState(() => board.peek()?.find((row) => row.id === vessel)?.gyle ?? "");
+  const brew = async (id: string) => {
+    const begun = brewedBy(gyleId(gyle));
+    const card = recipeCard(id, begun?.id === id ? begun.version : undefined) ?? recipeCard(id);
+    setRecipe(card ? { id, version: card.version ?? 0 } : null);
+    const cards: Readonly<Record<string, Card>> = card ? await cardsOf(card) : {};
+    const figures = inputs.filter(isFromRecipe).map((input) => [input.id, prefilled(input, cards)]);
+    setValues((now) => ({ ...now, ...Object.fromEntries(figures) }));
+  };
+  useEffect(() => {
+    const begun = brewedBy(gyleId(gyle));
+    if (begun && begun.id !== recipe?.id && inputs.some(isFromRecipe)) brew(begun.id).catch(console.error);
+  }, [gyle]);
   const [refused, setRefused] = useState<Refused | null>(null);
   const submit = async (event: Event) => {
     event.preventDefault();
-    const opened = await start({ procedure: held, vessel, gyle: gyleId(gyle) || null, inputs: values });
+    const opened = await start({
+      procedure: held,
+      vessel,
+      gyle: gyleId(gyle) || null,
+      inputs: values,
+      ...(recipe?.version ? { recipe } : {}),
+    });
     if (opened.ok) replace("run", opened.run);
     else setRefused(opened);
   };
@@ -84,8 +111,8 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
           <Select
             label={t("start-recipe")}
             none={t("start-recipe-none")}
-            value={recipe}
-            onValue={brew}
+            value={recipe?.id ?? ""}
+            onValue={(id) => void brew(id).catch(console.error)}
             options={recipeCards()}
           />
         )}

@@ -31,7 +31,11 @@ export function Vessel({ id }: { readonly id: string }) {
           <div class="vessel-words">
             <p class="vessel-state">{t(`vessel-state-${vessel.state}`)}</p>
             <Until vessel={vessel} />
-            {vessel.gyle && <p class="vessel-gyle">{t("vessel-gyle", { gyle: vessel.gyle })}</p>}
+            {vessel.gyle && (
+              <a class="vessel-gyle" href={to("record", "gyle", vessel.gyle)}>
+                {t("vessel-gyle", { gyle: vessel.gyle })}
+              </a>
+            )}
           </div>
         </section>
       )}

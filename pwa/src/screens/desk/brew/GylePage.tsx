@@ -1,0 +1,215 @@
+/** A gyle: what to do next, planned against actual with the last brew beside it, what that says, and its fermentation. */
+import { t } from "../../../messages";
+import { to } from "../../../state/route";
+import { figure } from "../../../ui/figures";
+import { fullDay, moment } from "../../../ui/time";
+import { Value } from "../../../ui/Working";
+import { useAsked } from "../asked";
+import { DeskPage } from "../DeskPage";
+import { type Actual, type Gyle, gyle, type Planned, type Result } from "./brewing";
+import { Curve } from "./Curve";
+import { SheetTable, Worked } from "./SheetTable";
+
+export function GylePage({ id }: { readonly id: string }) {
+  const { answer, wrong, again } = useAsked(() => gyle(id), id);
+  const title = t("gyle-title", { gyle: id });
+  if (!answer) return <DeskPage title={title} wrong={wrong} again={again} />;
+  return (
+    <DeskPage title={title} over={<Over page={answer} />} wrong={wrong} again={again}>
+      <Next page={answer} />
+      <Beside page={answer} />
+      <Says page={answer} />
+      <Curve page={answer} />
+      <Runs page={answer} />
+      {answer.sheet && (
+        <details class="whole-sheet">
+          <summary>{t("gyle-sheet")}</summary>
+          <SheetTable sheet={answer.sheet} />
+        </details>
+      )}
+      <p class="record-foot">
+        <button type="button" class="press small" onClick={() => print()}>
+          {t("sheet-print")}
+        </button>
+      </p>
+    </DeskPage>
+  );
+}
+
+function Over({ page }: { readonly page: Gyle }) {
+  const day = page.begun ? fullDay(page.begun) : "";
+  if (!page.recipe) return <>{day}</>;
+  return (
+    <>
+      <a href={to("record", "recipe", page.recipe.id)}>{page.recipe.name}</a>{" "}
+      {t("fact-version", { version: page.recipe.version })} · {day}
+    </>
+  );
+}
+
+const several = (page: Gyle, brew: number): string =>
+  page.brews > 1 ? ` · ${t("gyle-brew", { number: brew })}` : "";
+
+function Next({ page }: { readonly page: Gyle }) {
+  if (page.corrections.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("gyle-next")}</h2>
+      <ul class="corrections">
+        {page.corrections.map((row) => (
+          <li key={`${row.id} ${row.brew}`}>
+            <Worked label={row.label + several(page, row.brew)} working={row.working} />
+            <dl class="figures">
+              {row.working.results.map((line) => (
+                <div key={line.id}>
+                  <dt>{line.label}</dt>
+                  <dd>
+                    <Value value={line.value} unit={line.unit} />
+                  </dd>
+                </div>
+              ))}
+            </dl>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Beside({ page }: { readonly page: Gyle }) {
+  const before = new Map(page.last?.rows.map((row) => [row.id, row]));
+  const rows = page.rows.filter((row) => row.actual.length > 0);
+  if (rows.length === 0) return <p>{t("gyle-unread")}</p>;
+  return (
+    <section>
+      <h2>{t("gyle-beside")}</h2>
+      {page.last && (
+        <p class="whose">
+          {t("gyle-last")} <a href={to("record", "gyle", page.last.id)}>{page.last.id}</a>
+        </p>
+      )}
+      <table class="beside">
+        <thead>
+          <tr>
+            <th scope="col">{t("column-line")}</th>
+            <th scope="col">{t("column-planned")}</th>
+            <th scope="col">{t("column-actual")}</th>
+            <th scope="col">{t("column-difference")}</th>
+            {page.last && <th scope="col">{t("column-last")}</th>}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <Row key={row.id} row={row} page={page} before={before.get(row.id)} />
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+type RowProps = {
+  readonly row: Planned;
+  readonly page: Gyle;
+  readonly before: Planned | undefined;
+};
+
+function Row({ row, page, before }: RowProps) {
+  const each = (tell: (made: Actual) => preact.ComponentChildren) =>
+    row.actual.map((made) => (
+      <span key={made.brew} class="each">
+        {tell(made)}
+      </span>
+    ));
+  return (
+    <tr>
+      <th scope="row">{row.label}</th>
+      <td data-name={t("column-planned")}>
+        {row.planned === null ? "–" : <Value value={row.planned} unit={row.unit} />}
+      </td>
+      <td data-name={t("column-actual")}>
+        {each((made) => (
+          <a href={to("record", "run", made.run)}>
+            <Value value={made.value} unit={row.unit} />
+            {several(page, made.brew)}
+          </a>
+        ))}
+      </td>
+      <td data-name={t("column-difference")}>
+        {each((made) => (made.difference === null ? "–" : <Signed text={made.difference} />))}
+      </td>
+      {page.last && (
+        <td data-name={t("column-last")}>
+          {before?.actual.map((made) => figure(made.value)).join(" · ") || "–"}
+        </td>
+      )}
+    </tr>
+  );
+}
+
+/** A difference with its sign: "+0.0004". */
+function Signed({ text }: { readonly text: string }) {
+  const plain = /^-?0(\.0+)?$/.test(text) ? "=" : figure(text);
+  return <>{text.startsWith("-") || plain === "=" ? plain : `+${plain}`}</>;
+}
+
+function Says({ page }: { readonly page: Gyle }) {
+  if (page.results.length === 0 && !page.tun) return null;
+  const before = (row: Result) =>
+    page.last?.results.find((other) => other.id === row.id && other.brew === row.brew);
+  return (
+    <section>
+      <h2>{t("gyle-says")}</h2>
+      <table class="figures-table">
+        <thead>
+          <tr>
+            <th scope="col">{t("column-line")}</th>
+            <th scope="col">{t("column-actual")}</th>
+            <th scope="col">{t("column-site")}</th>
+            <th scope="col">{t("column-last")}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {page.results.map((row) => (
+            <tr key={`${row.id} ${row.brew}`}>
+              <th scope="row">
+                <Worked label={row.label + several(page, row.brew)} working={row.working} />
+              </th>
+              <td>
+                <Value value={row.value} unit={row.unit} />
+              </td>
+              <td>{row.site ? figure(row.site.value) : "–"}</td>
+              <td>{figure(before(row)?.value ?? "–")}</td>
+            </tr>
+          ))}
+          {page.tun?.working.results.map((line, at) => (
+            <tr key={line.id}>
+              <th scope="row">{page.tun && <Worked label={line.label} working={page.tun.working} />}</th>
+              <td>
+                <Value value={line.value} unit={line.unit} />
+              </td>
+              <td>{figure(page.tun?.site[at]?.value ?? "–")}</td>
+              <td>–</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+function Runs({ page }: { readonly page: Gyle }) {
+  return (
+    <section>
+      <h2>{t("gyle-records")}</h2>
+      <ul class="bullets">
+        {page.runs.map((line) => (
+          <li key={line.id}>
+            <a href={to("record", "run", line.id)}>{line.title}</a> {line.opened && moment(line.opened.time)}
+            {line.status !== "finished" && ` · ${t(`run-status-${line.status}`)}`}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

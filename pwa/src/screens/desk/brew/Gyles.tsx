@@ -1,0 +1,43 @@
+/** What was brewed, the last begun first. */
+import { t } from "../../../messages";
+import { vesselName } from "../../../state/known";
+import { to } from "../../../state/route";
+import { moment } from "../../../ui/time";
+import { useAsked } from "../asked";
+import { DeskPage } from "../DeskPage";
+import { gyles } from "./brewing";
+
+export function Gyles() {
+  const { answer, wrong, again } = useAsked(gyles, "");
+  return (
+    <DeskPage title={t("desk-gyles")} wrong={wrong} again={again}>
+      {answer?.length === 0 && <p>{t("gyles-none")}</p>}
+      {answer && answer.length > 0 && (
+        <table class="register">
+          <thead>
+            <tr>
+              <th scope="col">{t("column-gyle")}</th>
+              <th scope="col">{t("column-recipe")}</th>
+              <th scope="col">{t("column-begun")}</th>
+              <th scope="col">{t("filter-vessel")}</th>
+              <th scope="col">{t("column-runs")}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {answer.map((row) => (
+              <tr key={row.id}>
+                <td>
+                  <a href={to("record", "gyle", row.id)}>{row.id}</a>
+                </td>
+                <td>{row.recipe?.name ?? "–"}</td>
+                <td>{moment(row.begun)}</td>
+                <td>{row.vessels.map(vesselName).join(", ")}</td>
+                <td>{t("gyle-runs", { count: row.runs, open: row.open })}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </DeskPage>
+  );
+}

@@ -1,0 +1,122 @@
+/** One recipe: a manager's form with the sheet beside it as they type; for everyone else the sheet. */
+import { useEffect, useState } from "preact/hooks";
+import { current } from "../../../identity";
+import { t } from "../../../messages";
+import { recipeCard } from "../../../state/known";
+import { replace } from "../../../state/route";
+import { syncNow } from "../../../sync";
+import { said } from "../asked";
+import { DeskPage } from "../DeskPage";
+import { type Draft, type Form, keepRecipe, recipeForm, type Sheet, sheetOf } from "./brewing";
+import { RecipeForm } from "./RecipeForm";
+import { SheetTable } from "./SheetTable";
+
+type Props = { readonly id: string | null };
+
+/** A recipe's short name from its name: "Bench Pale" is "bench-pale". */
+const shortName = (name: string): string =>
+  name
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "")
+    .slice(0, 64);
+
+/** What is edited: the newest version, counted on, or an empty form with what is usual. */
+function draftOf(id: string | null, form: Form): Draft {
+  const held = id === null ? undefined : recipeCard(id);
+  if (held && typeof held.version === "number")
+    return { ...(held as unknown as Draft), version: held.version + 1 };
+  const usual = form.groups.flatMap((group) => group.fields).map((field) => [field.id, field.default ?? ""]);
+  return { ...Object.fromEntries(usual), id: id ?? "", version: 1, grist: [{}], hops: [] };
+}
+
+export function Recipe({ id }: Props) {
+  const [form, setForm] = useState<Form | null>(null);
+  useEffect(() => void recipeForm().then(setForm, console.error), []);
+  const manager = current.value?.role === "manager";
+  const held = id === null ? undefined : recipeCard(id);
+  if (id !== null && !held) return <DeskPage title={t("not-found")} />;
+  const title = held?.name ?? t("recipe-new");
+  if (!form) return <DeskPage title={title} />;
+  return <Edited key={id ?? ""} title={title} first={draftOf(id, form)} form={form} manager={manager} />;
+}
+
+type EditedProps = {
+  readonly title: string;
+  readonly first: Draft;
+  readonly form: Form;
+  readonly manager: boolean;
+};
+
+function Edited({ title, first, form, manager }: EditedProps) {
+  const [draft, setDraft] = useState(first);
+  const [tried, setTried] = useState(false);
+  const [touched, setTouched] = useState<ReadonlySet<string>>(new Set());
+  const [wrong, setWrong] = useState<string | null>(null);
+  const sheet = useSheet(draft);
+  const change = (part: Partial<Draft>, field: string) => {
+    const next = { ...draft, ...part } as Draft;
+    setDraft(first.version === 1 ? { ...next, id: shortName(String(next.name ?? "")) } : next);
+    setTouched(new Set([...touched, field]));
+    setWrong(null);
+  };
+  const faults = new Map(
+    (sheet?.faults ?? [])
+      .filter((fault) => tried || touched.has(fault.field))
+      .map((fault) => [fault.field, fault.text]),
+  );
+  const keep = async (event: Event) => {
+    event.preventDefault();
+    setTried(true);
+    const worked = await sheetOf(draft);
+    if (worked.faults.length > 0) return setWrong(t("recipe-faults", { count: worked.faults.length }));
+    try {
+      await keepRecipe(draft);
+      await syncNow();
+      replace("record", "recipes");
+    } catch (error) {
+      setWrong(said(error));
+    }
+  };
+  return (
+    <DeskPage title={title} over={t("recipe-next", { version: draft.version, manager: String(manager) })}>
+      <div class={manager ? "recipe-beside" : undefined}>
+        {manager && (
+          <form class="recipe" onSubmit={(event) => void keep(event)} noValidate>
+            <RecipeForm form={form} draft={draft} faults={faults} change={change} />
+            {wrong && (
+              <p class="refused" role="alert">
+                {wrong}
+              </p>
+            )}
+            <button type="submit" class="press main">
+              {t("recipe-keep", { version: draft.version })}
+            </button>
+          </form>
+        )}
+        <div>
+          <h2>{t("brew-sheet")}</h2>
+          {sheet && <SheetTable sheet={sheet} />}
+          <p class="record-foot">
+            <button type="button" class="press small" onClick={() => print()}>
+              {t("sheet-print")}
+            </button>
+          </p>
+        </div>
+      </div>
+    </DeskPage>
+  );
+}
+
+/** The sheet of the draft as it stands; an answer that a later change has overtaken is let go. */
+function useSheet(draft: Draft): Sheet | null {
+  const [sheet, setSheet] = useState<Sheet | null>(null);
+  useEffect(() => {
+    let stale = false;
+    sheetOf(draft).then((worked) => !stale && setSheet(worked), console.error);
+    return () => {
+      stale = true;
+    };
+  }, [draft]);
+  return sheet;
+}

@@ -1,0 +1,54 @@
+/** Every recipe of the site, as this device holds it. */
+import { current } from "../../../identity";
+import { t } from "../../../messages";
+import { recipeCards } from "../../../state/known";
+import { to } from "../../../state/route";
+import { figure } from "../../../ui/figures";
+import { DeskPage } from "../DeskPage";
+
+export function Recipes() {
+  const rows = recipeCards();
+  return (
+    <DeskPage title={t("desk-recipes")}>
+      {rows.length === 0 ? (
+        <p>{t("recipes-none")}</p>
+      ) : (
+        <table class="register">
+          <thead>
+            <tr>
+              <th scope="col">{t("column-recipe")}</th>
+              <th scope="col">{t("column-version")}</th>
+              <th scope="col">{t("column-original")}</th>
+              <th scope="col">{t("column-volume")}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <tr key={row.id}>
+                <td>
+                  <a href={to("record", "recipe", row.id)}>{row.name}</a>
+                </td>
+                <td>{t("recipe-version", { version: row.version ?? 0 })}</td>
+                <td>{figure(String(row.original_sg ?? ""))}</td>
+                <td>
+                  {row.volume_l !== undefined &&
+                    t("recipe-volume", {
+                      brews: Number(row.brews ?? 1),
+                      volume: figure(String(row.volume_l)),
+                    })}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {current.value?.role === "manager" && (
+        <p>
+          <a class="press main" href={to("record", "recipe-new")}>
+            {t("recipe-new")}
+          </a>
+        </p>
+      )}
+    </DeskPage>
+  );
+}
