@@ -142,6 +142,14 @@ def test_a_site_figure_that_a_procedure_uses_too_has_the_same_default_there():
         assert (shipped[key].get("unit", ""), shipped[key]["default"]) == (unit, default), key
 
 
+def test_the_sites_figures_are_listed_as_the_site_has_them():
+    listed = {row["id"]: row for row in sitefigures.listed({"boil-off-rate": "95,5", "tun-left": "some"})}
+    assert len(listed) == len(sitefigures.FIGURES)
+    assert (listed["boil-off-rate"]["value"], listed["boil-off-rate"]["usual"]) == ("95.5", "90")
+    assert "not a number" in listed["tun-left"]["fault"]
+    assert listed["whirlpool-left"]["value"] == listed["whirlpool-left"]["usual"]
+
+
 SOME = st.fixed_dictionaries(
     {
         "volume_l": st.integers(1000, 12000).map(str),

@@ -133,6 +133,7 @@ AT_DESK: dict[str, Lead] = {
     ),
     "recipes": lambda one: one.go("record", "recipes"),
     "recipe and its sheet": lambda one: one.go("record", "recipe", "lantern-field"),
+    "site figures": lambda one: one.go("record", "figures"),
     "gyles": lambda one: one.go("record", "gyles"),
     "gyle": lambda one: one.go("record", "gyle", "g311"),
     "phones": lambda one: one.go("record", "devices"),

@@ -92,3 +92,25 @@ def test_a_phone_with_no_signal_opens_a_brew_by_the_sheet(brewer):
         assert brewer.page.get_by_label("Malt planned (kg)").input_value() == malt
     finally:
         brewer.context.set_offline(False)
+
+
+def test_a_site_figure_is_given_at_the_desk_and_the_next_sheet_rests_on_it(desk):
+    page = desk.page
+    desk.go("record", "recipe", "quillbeck-mild")
+    before = figure(desk, "End of boil, at 20 °C")
+    desk.go("record", "figures")
+    field = page.get_by_label("Wort left with hops and trub (L)")
+    field.fill("much")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.get_by_text("This is not a number: much")).to_be_visible()
+    field.fill("55")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.get_by_role("button", name="Keep")).to_have_count(0, timeout=20_000)
+    desk.go("record", "recipe", "quillbeck-mild")
+    desk.settled()
+    assert (before, figure(desk, "End of boil, at 20 °C")) == ("1190", "1205")
+    desk.go("record", "gyle", "g311")
+    page.get_by_role("button", name="Use 74.3 from now on").click()
+    expect(page.get_by_role("button", name="Use 74.3 from now on")).to_have_count(0, timeout=20_000)
+    settings = page.request.get(f"{desk.origin}/api/reference").json()["settings"]
+    assert (settings["whirlpool-left"], settings["brewhouse-efficiency"]) == ("55", "74.3")

@@ -15,6 +15,7 @@ VECTORS = Path(__file__).parent / "core" / "sheets.json"
 TWO = {**RECIPE, "brews": "2"}
 HALF = {"id": "half", "version": 1, "grist": [{"malt": "Pale"}], "hops": [{"use": "dry"}], "volume_l": "much"}
 SETTINGS = {"brewhouse-efficiency": "71,5", "mash-tun-heat": "35"}
+WRONG = {"boil-off-rate": "brisk", "tun-left": " "}
 MASH = {
     "malt": "226.2", "mash-liquor": "611", "strike": "76.7", "malt-temperature": "15.0", "tun-temperature": "20.0",
     "mash-temperature": "64.8",
@@ -55,7 +56,13 @@ def sessions() -> list[dict[str, Any]]:
         for settings in ({}, SETTINGS)
     ]
     return [
-        {"name": "the form", "calls": [{"name": "recipe-form", "args": {}}]},
+        {
+            "name": "the form and the site",
+            "calls": [
+                {"name": "recipe-form", "args": {}},
+                *[{"name": "site-figures", "args": {"settings": given}} for given in ({}, SETTINGS, WRONG)],
+            ],
+        },
         {"name": "brew sheets", "calls": sheets},
         {"name": "gyles", "calls": [{"name": "gyle", "args": given} for given in gyles()]},
     ]

@@ -5,6 +5,7 @@ desk-needs = What needs me
 desk-register = Register
 desk-gyles = Gyles
 desk-recipes = Recipes
+desk-figures = Site figures
 desk-devices = Phones
 desk-quarantine = Quarantine
 desk-unreachable = The office cannot be reached from here. This part of the desk needs it.
@@ -214,6 +215,11 @@ column-recipe = Recipe
 column-version = Version
 column-original = Original gravity
 column-volume = Wort
+
+figures-lead = Every brew sheet rests on these. A gyle already begun keeps the figures it was begun with.
+figure-usual = Usually { $value }
+figure-keep = Keep
+figure-use = Use { $value } from now on
 
 ## Gyles
 

@@ -18,6 +18,7 @@ from . import (
     plant,
     readings,
     recipes,
+    sitefigures,
     views,
 )
 from .authority import Administration
@@ -179,6 +180,10 @@ def _recipe_form(args: dict) -> dict:
     return recipes.described()
 
 
+def _site_figures(args: dict) -> list:
+    return sitefigures.listed(args["settings"])
+
+
 def _check(args: dict) -> list:
     return events.check(args.get("event"))
 
@@ -200,6 +205,7 @@ _DOORS = {
     "brew-sheet": _brew_sheet,
     "gyle": _gyle,
     "recipe-form": _recipe_form,
+    "site-figures": _site_figures,
 }
 
 

@@ -3,6 +3,9 @@
 A setting that a procedure uses too has the same default there; a test holds the two together.
 """
 
+from . import numbers
+from .errors import CoreError
+
 FIGURES = [
     ["brewhouse-efficiency", "Brewhouse efficiency, to the end of the boil", "%", "75"],
     ["boil-off-rate", "Boil-off, as cooled", "L/h", "90"],
@@ -35,3 +38,23 @@ def figure(settings: dict, name: str) -> str | None:
     """The site's figure, or its default; None when there is no such figure."""
     given = settings.get(name)
     return given if isinstance(given, str) and given.strip() else _DEFAULTS.get(name)
+
+
+def listed(settings: dict) -> list[dict]:
+    """Every figure as the site has it: `{id, label, unit, value, usual, fault}`; a fault says what is no number."""
+    found = []
+    for key, label, unit, usual in FIGURES:
+        row = {
+            "id": key,
+            "label": label,
+            "unit": unit,
+            "value": figure(settings, key),
+            "usual": usual,
+            "fault": None,
+        }
+        try:
+            row["value"] = numbers.parse(row["value"])
+        except CoreError as error:
+            row["fault"] = error.text
+        found.append(row)
+    return found

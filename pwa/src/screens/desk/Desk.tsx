@@ -4,6 +4,7 @@ import { current } from "../../identity";
 import { speakDesk, t } from "../../messages";
 import english from "../../messages/en.desk.ftl?raw";
 import { to } from "../../state/route";
+import { Figures } from "./brew/Figures";
 import { GylePage } from "./brew/GylePage";
 import { Gyles } from "./brew/Gyles";
 import { Recipe } from "./brew/Recipe";
@@ -35,6 +36,7 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   recipes: () => <Recipes />,
   recipe: ([id = ""]) => <Recipe id={id} />,
   "recipe-new": () => <Recipe id={null} />,
+  figures: () => <Figures />,
   devices: () => <Devices />,
   quarantine: () => <Quarantine />,
 };
@@ -44,6 +46,7 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "register", manager: false },
   { name: "gyles", manager: false },
   { name: "recipes", manager: false },
+  { name: "figures", manager: true },
   { name: "devices", manager: true },
   { name: "quarantine", manager: true },
 ];

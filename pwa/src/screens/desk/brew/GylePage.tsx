@@ -1,12 +1,15 @@
 /** A gyle: what to do next, planned against actual with the last brew beside it, what that says, and its fermentation. */
+import { useState } from "preact/hooks";
+import { current } from "../../../identity";
 import { t } from "../../../messages";
 import { to } from "../../../state/route";
+import { reference, syncNow } from "../../../sync";
 import { figure } from "../../../ui/figures";
 import { fullDay, moment } from "../../../ui/time";
 import { Value } from "../../../ui/Working";
-import { useAsked } from "../asked";
+import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
-import { type Actual, type Gyle, gyle, type Planned, type Result } from "./brewing";
+import { type Actual, type Gyle, giveFigure, gyle, type Planned, type Result, type Site } from "./brewing";
 import { Curve } from "./Curve";
 import { SheetTable, Worked } from "./SheetTable";
 
@@ -178,7 +181,7 @@ function Says({ page }: { readonly page: Gyle }) {
               <td>
                 <Value value={row.value} unit={row.unit} />
               </td>
-              <td>{row.site ? figure(row.site.value) : "–"}</td>
+              <td>{row.site ? <FromNow site={row.site} value={row.value} /> : "–"}</td>
               <td>{figure(before(row)?.value ?? "–")}</td>
             </tr>
           ))}
@@ -188,13 +191,36 @@ function Says({ page }: { readonly page: Gyle }) {
               <td>
                 <Value value={line.value} unit={line.unit} />
               </td>
-              <td>{figure(page.tun?.site[at]?.value ?? "–")}</td>
+              <td>{page.tun?.site[at] ? <FromNow site={page.tun.site[at]} value={line.value} /> : "–"}</td>
               <td>–</td>
             </tr>
           ))}
         </tbody>
       </table>
     </section>
+  );
+}
+
+type FromNowProps = { readonly site: Site; readonly value: string };
+
+/** The site's figure as this gyle was planned with, and for a manager the way to let this brew's take its place. */
+function FromNow({ site, value }: FromNowProps) {
+  const [wrong, setWrong] = useState<string | null>(null);
+  const now = reference.value?.settings[site.setting] ?? site.value;
+  const use = () =>
+    giveFigure(site.setting, value)
+      .then(syncNow)
+      .catch((error) => setWrong(said(error)));
+  return (
+    <>
+      {figure(site.value)}
+      {current.value?.role === "manager" && now !== value && (
+        <button type="button" class="press small" onClick={() => void use()}>
+          {t("figure-use", { value: figure(value) })}
+        </button>
+      )}
+      {wrong && <p class="wrong">{wrong}</p>}
+    </>
   );
 }
 

@@ -67,6 +67,15 @@ export type Sheet = {
   readonly faults: readonly { readonly field: string; readonly text: string }[];
 };
 
+export type SiteFigure = {
+  readonly id: string;
+  readonly label: string;
+  readonly unit: string;
+  readonly value: string;
+  readonly usual: string;
+  readonly fault: string | null;
+};
+
 export type Named = { readonly id: string; readonly version: number; readonly name: string };
 export type GyleLine = {
   readonly id: string;
@@ -151,6 +160,7 @@ export type Gyle = {
 
 const isFields = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === "object" && value !== null;
+const isNull = (value: unknown): value is null => value === null;
 const isGyles = (value: unknown): value is { readonly gyles: readonly GyleLine[] } =>
   isFields(value) && Array.isArray(value.gyles);
 const isGyle = (value: unknown): value is Gyle =>
@@ -163,6 +173,11 @@ export const gyle = (id: string): Promise<Gyle> => read(`/api/gyles/${encodeURIC
 export const keepRecipe = (draft: Draft): ReturnType<typeof send<{ id: string; version: number }>> =>
   send("POST", "/api/recipes", draft, isKept);
 
+export const giveFigure = (name: string, value: string): Promise<null> =>
+  send("PUT", `/api/desk/settings/${encodeURIComponent(name)}`, { value }, isNull);
+
+export const siteFigures = (settings: object): Promise<readonly SiteFigure[]> =>
+  call<readonly SiteFigure[]>("site-figures", { settings });
 export const recipeForm = (): Promise<Form> => call<Form>("recipe-form", {});
 export const sheetOf = (recipe: object): Promise<Sheet> =>
   call<Sheet>("brew-sheet", { recipe, settings: reference.peek()?.settings ?? {} });
