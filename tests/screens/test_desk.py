@@ -97,10 +97,14 @@ def test_rejecting_needs_words(desk):
     expect(page.locator(".review .wrong")).to_contain_text("Say why")
 
 
-def test_the_desk_shows_a_brewer_the_record_and_no_more(brewer):
+def test_the_desk_shows_a_brewer_the_record_the_gyles_and_the_recipes_and_no_more(brewer):
     brewer.go("record")
     expect(brewer.page.get_by_role("heading", name="Register")).to_be_visible()
-    assert brewer.page.locator(".desk-nav").get_by_role("link").all_inner_texts() == ["Start", "Register"]
+    links = brewer.page.locator(".desk-nav").get_by_role("link").all_inner_texts()
+    assert links == ["Start", "Register", "Gyles", "Recipes"]
+    brewer.go("record", "recipe", "lantern-field")
+    expect(brewer.page.locator(".brew-sheet")).to_be_visible()
+    assert brewer.page.get_by_role("button", name="Keep as version").count() == 0
 
 
 def test_the_desk_is_not_loaded_at_the_vessel(phones):

@@ -63,7 +63,7 @@ function Desk({ parts }: { readonly parts: readonly string[] }) {
           <a
             key={tab.name}
             href={to("record", tab.name)}
-            aria-current={tab.name === name ? "page" : undefined}
+            aria-current={tab.name === name || tab.name === `${name}s` ? "page" : undefined}
           >
             {t(`desk-${tab.name}`)}
           </a>
