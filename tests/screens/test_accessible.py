@@ -92,6 +92,7 @@ AT_VESSEL: dict[str, Lead] = {
     "start": lambda one: one.go(),
     "plant board": lambda one: one.go("plant"),
     "vessel": lambda one: one.go("vessel", "fv4"),
+    "vessel with a gyle": lambda one: one.go("vessel", "fv1"),
     "opening a run": lambda one: one.go("start", "fermenter-caustic-clean", "fv4"),
     "step, walked through": lambda one: _run(one, "step", "vessel-label"),
     "step not open yet": lambda one: _run(one, "step", "rinse-out"),
