@@ -1,4 +1,4 @@
-"""Numbers, times, cautions shown, and the state of vessels."""
+"""Numbers, times, and the cautions shown."""
 
 from datetime import UTC, datetime
 
@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vesselside.core import clock, hazards, numbers, plant
+from vesselside.core import clock, hazards, numbers
 from vesselside.core.errors import CoreError
 
 DAY = 86_400_000
@@ -112,61 +112,3 @@ def test_a_caution_is_read_in_full_when_new_changed_forgotten_or_raised():
     assert shown(met=lately, triggered=True) == "full"
     assert shown(met=lately, role="starter") == "full"
     assert shown(met=lately, met_here=True, triggered=True) == "met"
-
-
-VESSEL = {"id": "fv1", "name": "FV1", "kind": "fermenter", "place": "Tank room"}
-
-
-def run(number, kind="cleaning", status="finished", proofs=(), hours=1, **more):
-    at = datetime.fromtimestamp((NOW - hours * 3_600_000) / 1000, UTC).strftime("%Y-%m-%dT%H:%M:%S.000Z")
-    mark = {"event": "e", "person": "bay", "time": at}
-    row = {
-        "id": f"r{number}",
-        "vessel": "fv1",
-        "gyle": None,
-        "kind": kind,
-        "status": status,
-        "proofs": list(proofs),
-    }
-    return {
-        **row,
-        "left": None,
-        "leaves": None,
-        "opened": mark,
-        "finished": mark if status != "open" else None,
-        **more,
-    }
-
-
-PROVED = ["process", "look", "residue"]
-
-
-@pytest.mark.parametrize(
-    ("runs", "state"),
-    [
-        ([], "soiled"),
-        ([run(1, status="open")], "cleaning"),
-        ([run(1, proofs=PROVED)], "clean"),
-        ([run(1, proofs=[*PROVED, "sanitised"])], "sanitised"),
-        ([run(1, proofs=["process", "look"])], "rinsed"),
-        ([run(1, proofs=PROVED, hours=73)], "rinsed"),
-        ([run(1, proofs=[*PROVED, "sanitised"], hours=13)], "clean"),
-        ([run(1, proofs=PROVED, hours=20), run(2, proofs=["sanitised"], hours=1)], "sanitised"),
-        ([run(1, proofs=["sanitised"])], "rinsed"),
-        ([run(1, proofs=PROVED, hours=5), run(2, status="abandoned", left="chemical", hours=2)], "chemical"),
-        ([run(1, proofs=PROVED, hours=5), run(2, kind="brew", leaves="filled", gyle="g12")], "filled"),
-        ([run(1, kind="packaging")], "soiled"),
-    ],
-)  # fmt: skip
-def test_a_vessel_is_what_its_runs_left_it(runs, state):
-    row = plant.board([VESSEL], list(reversed(runs)), {}, NOW)[0]
-    assert row["state"] == state
-    assert row["run"] == (runs[-1]["id"] if runs and runs[-1]["status"] == "open" else None)
-
-
-def test_both_clocks_follow_the_sites_settings():
-    runs = [run(1, proofs=[*PROVED, "sanitised"], hours=5)]
-    row = plant.board([VESSEL], runs, {"clean-hours": "24", "sanitised-hours": "4"}, NOW)[0]
-    assert row["state"] == "clean"
-    assert row["proved_until"] == NOW + 19 * 3_600_000
-    assert row["sanitised_until"] == NOW - 3_600_000

@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from vesselside.core import bridge
 
 from .builder import SEEN, administration
+from .world import fit_for
 
 
 class RefusedError(Exception):
@@ -35,12 +36,16 @@ class Walker:
         self.readings = readings or {}
         inputs = {row["id"]: row.get("default") or "100" for row in procedure.get("inputs", [])}
         inputs.update(inputs_given or {})
-        vessel = "fv1" if procedure.get("vessel_kinds") else None
+        kinds = procedure.get("vessel_kinds")
+        vessel = "fv1" if kinds else None
+        card = {"id": "fv1", "name": "FV 1", "kind": kinds[0] if kinds else "fermenter", "place": "Tank room"}
+        ask("plant", vessels=[card], runs=fit_for(procedure, "fv1", start, "g1"), settings={}, now=start)
         made = ask(
             "prepare",
             action="open",
             procedure=procedure,
             vessel=vessel,
+            gyle="g1",
             inputs=inputs,
             person=self.person,
             now=start,

@@ -104,3 +104,10 @@ def test_the_board_shows_a_working_brewery(week: dict[str, Any]) -> None:
     assert states["fv4"] in ("clean", "sanitised")
     assert (states["bbt1"], week["board"]["bbt1"]["gyle"]) == ("filled", "g309")
     assert week["board"]["fv1"]["gyle"] == "g311"
+
+
+def test_its_week_was_done_under_the_interlocks_with_nothing_overridden(week: dict[str, Any]) -> None:
+    fills = [row for run in week["runs"].values() for row in run["life"] if row["what"] == "filled"]
+    assert len(fills) >= 4
+    assert [row["override"] for row in fills] == [None] * len(fills)
+    assert [row["trouble"] for row in week["board"].values()] == [[]] * len(week["board"])

@@ -6,8 +6,10 @@ Run it after the fold changes on purpose: `python -m tests.vectors.make_core`.
 import json
 from pathlib import Path
 
+from tests.core.bench_fill import FILLING, VESSELS, FillPen
 from tests.core.builder import CAUTIONS, PROCEDURE, START, Pen, administration
 from tests.core.sessions import TANGLE, fold, wrong_events
+from tests.core.world import HOUR, abandoned, cleaned, filled, ready, showing
 from vesselside.core.views import summary
 
 BAY = {"id": "bay", "role": "brewer"}
@@ -120,6 +122,7 @@ def sessions():
             call("view"),
         ],
     )
+    yield "interlocks", interlocked()
     lines = [summary(fold(clean))]
     yield (
         "plant",
@@ -136,6 +139,43 @@ def sessions():
             },
         ],
     )
+
+
+def interlocked():
+    """Every interlock asked with nothing held, with all held, stopped, overridden, and the vessel's life after it."""
+    pen = FillPen()
+    opening = pen.opened()
+    run = opened([opening])
+    run["args"]["procedure"] = FILLING
+    steps = [step["id"] for step in FILLING["steps"]]
+    held = [cleaned("c", "fv1", START - HOUR), showing("s", "g1"), ready("p", "fv2", START, "g2")]
+    amiss = [
+        abandoned("x", "fv1", START, "rinsed", dosed=True),
+        filled("f", "fv2", START + 1),
+        filled("g", "bbt1", START),
+    ]
+
+    def plant(runs, **given):
+        args = {"vessels": VESSELS, "runs": runs, "settings": given, "now": NOW}
+        return {"name": "plant", "args": args}
+
+    asked = [call("interlocks", step=step, now=NOW) for step in steps]
+    done = [prepare("done", step=step) for step in steps]
+    words = {"step": "fill", "interlock": "fill", "reason": "Wort is hot", "check": "Swab"}
+    override = prepare("override", {"id": "col", "role": "duty"}, **words)
+    raised = pen.override("fill", "fill")
+    marks = [pen.entry("meant", "vessel", "fv 2"), pen.write("hold.started", step="hold", seconds=600)]
+    marks += [
+        pen.entry("hold", "return", value, "°C", verdict=verdict, after=120_000)
+        for value, verdict in (("58", "target"), ("45", "advise"), ("60", "target"))
+    ]
+    ends = [pen.done("dose"), pen.done("fill"), pen.write("run.abandoned", reason="pump", left="rinsed")]
+    return [
+        plant([]), run, *asked, *done, override, prepare("override", **words),
+        prepare("skip", step="vent", reason="x"), plant([*held, *amiss], **{"clean-hours": "48", "shift-hours": "6"}),
+        *asked, *done, call("add", events=marks), *asked, prepare("done", step="hold"), call("add", events=[raised]),
+        *asked, *done, call("add", events=ends), call("view"), call("summary"),
+    ]  # fmt: skip
 
 
 def main():

@@ -7,7 +7,7 @@ from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside import library
 from vesselside.core.events import is_id
-from vesselside.desk import attention
+from vesselside.desk import attention, overrides
 from vesselside.store import devices, people, projections, reference
 from vesselside.store.db import now_ms
 from vesselside.store.devices import CODE_MS, Credential
@@ -21,11 +21,12 @@ blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The
 
 
 class Needs(Lenient):
-    """Counts, the runs behind them, vessels whose proof ends soon."""
+    """Counts, the runs behind them, vessels whose proof ends soon, how often each interlock was overridden."""
 
     counts = fields.Dict(values=fields.Integer(), required=True)
     runs = fields.Dict(required=True)
     vessels = fields.List(fields.Dict(), required=True)
+    overrides = fields.List(fields.Dict(), required=True)
 
 
 class QuarantineQuery(Lenient):
@@ -126,7 +127,9 @@ class Published(Lenient):
 @blueprint.response(200, Needs)
 def needs(credential: Credential, _session: people.Session) -> dict[str, Any]:
     """What needs me now"""
-    return attention.needs(credential.brewery, now=now_ms())
+    now = now_ms()
+    shares = overrides.share(credential.brewery, now=now)
+    return {**attention.needs(credential.brewery, now=now), "overrides": shares}
 
 
 @blueprint.route("/quarantine", methods=["GET"])

@@ -3,10 +3,11 @@
 The same tables that give a finding in the fold stop the action here, before it is recorded.
 """
 
-from . import VERSION, brought, limits, numbers
-from .authority import may
+from . import VERSION, brought, interlocks, limits, numbers
+from .authority import may, override_wrong
 from .errors import CoreError
 from .events import KINDS, LEFT, is_count, is_id
+from .happenings import happenings
 from .ledger import Run
 from .procedure import TRANSITIONS
 from .readings import refuse_impossible
@@ -46,7 +47,10 @@ def _entry(run: Run, step: str, given: dict) -> dict:
 
 
 def _skip(run: Run, given: dict, at: dict) -> dict:
-    return {"step": _step(run, given), "reason": _words(given, "reason", "Say why it is skipped.")}
+    step = _step(run, given)
+    if run.plan.absolute(step) and not run.plan.steps[step].get("optional"):
+        raise WaitError([{"code": "interlock", "step": step, "text": "Nobody may skip this step"}])
+    return {"step": step, "reason": _words(given, "reason", "Say why it is skipped.")}
 
 
 def _open(run: Run, given: dict, at: dict) -> dict:
@@ -79,7 +83,7 @@ def _open(run: Run, given: dict, at: dict) -> dict:
     return data
 
 
-def _check_turn(run: Run, action: str, step: str, person: dict) -> None:
+def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: dict | None) -> None:
     code = TRANSITIONS[_ACTIONS[action][0]][run.steps[step]["status"]]
     waits = []
     if code == "early":
@@ -88,6 +92,8 @@ def _check_turn(run: Run, action: str, step: str, person: dict) -> None:
         waits.append({"code": code, "text": "This step is already done"})
     if action in ("enter", "done", "hold-start"):
         waits.extend(run.unmet(step, person["id"]))
+    if not waits and action != "hold-end":
+        waits.extend(interlocks.waits(run, step, known, now))
     if waits:
         raise WaitError(waits)
 
@@ -207,6 +213,9 @@ def _abandon(run: Run, given: dict, at: dict) -> dict:
     left = given.get("left")
     if left not in LEFT:
         raise CoreError("no-such-choice", "Say how the vessel is left.", field="left")
+    if left != "chemical" and run.holds_chemical():
+        text = "Dosing was begun and its rinse is not proved: it is left containing chemical. Do not open it."
+        raise CoreError("left-chemical", text, field="left")
     return {"reason": _words(given, "reason", "Say why the run stops here."), "left": left}
 
 
@@ -233,7 +242,24 @@ def _answer(run: Run, given: dict, at: dict) -> dict:
                 "deviation": raised["id"],
                 "action": _words(given, "text", "Say what was done about it."),
             }
+    for row in happenings(run):
+        if row["event"] == given.get("deviation") and "answered" in row:
+            action = _words(given, "text", "Say what was done about it.")
+            return {"deviation": row["event"], "action": action}
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
+
+
+def _override(run: Run, given: dict, at: dict) -> dict:
+    step = _step(run, given)
+    data = {"step": step, "interlock": given.get("interlock")}
+    if not isinstance(data["interlock"], str):
+        raise CoreError("empty", "Say which interlock.", field="interlock")
+    wrong = override_wrong(data, run.plan, at["person"].get("role"))
+    if wrong:
+        raise WaitError([{"code": "interlock", "step": step, "text": "It cannot be overridden: " + wrong}])
+    data["text"] = _words(given, "reason", "Say why it is overridden.")
+    data["check"] = _words(given, "check", "Say what is checked instead.")
+    return data
 
 
 def _note(run: Run, given: dict, at: dict) -> dict:
@@ -267,6 +293,7 @@ _ACTIONS = {
     "sign": ("sign.given", _sign),
     "note": ("note.added", _note),
     "deviate": ("deviation.raised", _deviate),
+    "override": ("deviation.raised", _override),
     "answer": ("deviation.answered", _answer),
     "strike": ("struck", _strike),
     "finish": ("run.finished", _finish),
@@ -276,11 +303,14 @@ _ACTIONS = {
 _IN_TURN = ("enter", "done", "skip", "hold-start", "hold-end")
 
 
-def prepare(run: Run, *, action: str, person: dict, now: int, given: dict, cautions: dict) -> dict:
+def prepare(
+    run: Run, *, action: str, person: dict, now: int, given: dict, cautions: dict, known: dict | None = None
+) -> dict:
     """The event for an action: `{type, data, judgement?}`; WaitError or CoreError says why not.
 
     `person` is `{id, role}`, `now` epoch milliseconds, `cautions` by id, `given` the action's own arguments as
-    DEVELOPERS.md lists them. A step's turn and cautions are checked by the table the fold uses.
+    DEVELOPERS.md lists them, `known` what this device holds of the plant (`interlocks`). A step's turn and cautions are
+    checked by the table the fold uses.
     """
     if action not in _ACTIONS:
         raise CoreError("unknown-action", "There is no action called " + str(action)[:40])
@@ -291,7 +321,7 @@ def prepare(run: Run, *, action: str, person: dict, now: int, given: dict, cauti
     if (run.finished or run.abandoned) and action not in _AFTER_CLOSE:
         raise WaitError([{"code": "closed", "text": "This run is closed"}])
     if action in _IN_TURN:
-        _check_turn(run, action, _step(run, given), person)
+        _check_turn(run, action, _step(run, given), person, now, known)
     at = {"action": action, "person": person, "now": now, "cautions": cautions}
     answer: dict = {"type": kind, "data": make(run, given, at)}
     if "judgement" in at:

@@ -14,6 +14,7 @@ from . import (
     events,
     gyles,
     hazards,
+    interlocks,
     limits,
     plant,
     readings,
@@ -28,6 +29,7 @@ from .ledger import Run
 
 KEPT = 4
 _runs: dict = {}
+_plant: dict = {"known": None}
 _order: list = []
 
 
@@ -107,7 +109,15 @@ def _prepare(args: dict) -> dict:
         now=args["now"],
         given=args,
         cautions=cautions,
+        known=_plant["known"],
     )
+
+
+def _interlocks(args: dict) -> list:
+    run = _held(args)["run"]
+    if args["step"] not in run.steps:
+        raise CoreError("unknown-step", "This procedure has no such step.", field="step")
+    return interlocks.asked(run, args["step"], _plant["known"], args["now"])
 
 
 def _judge(args: dict) -> dict:
@@ -163,8 +173,10 @@ def _cautions(args: dict) -> list:
     return rows
 
 
-def _plant(args: dict) -> list:
-    return plant.board(args["vessels"], args["runs"], args.get("settings", {}), args["now"])
+def _board(args: dict) -> list:
+    known = {"vessels": args["vessels"], "runs": args["runs"], "settings": args.get("settings", {})}
+    _plant["known"] = known
+    return plant.board(known["vessels"], known["runs"], known["settings"], args["now"])
 
 
 def _brew_sheet(args: dict) -> dict:
@@ -200,7 +212,8 @@ _DOORS = {
     "faults": _faults,
     "takers": _takers,
     "cautions": _cautions,
-    "plant": _plant,
+    "plant": _board,
+    "interlocks": _interlocks,
     "check": _check,
     "brew-sheet": _brew_sheet,
     "gyle": _gyle,

@@ -1,5 +1,6 @@
 """Times as records carry them: RFC 3339, UTC, milliseconds; and hybrid logical clock stamps."""
 
+from . import numbers
 from .errors import CoreError
 
 _DIGITS = "0123456789"
@@ -75,3 +76,28 @@ def is_sequence(text: object) -> bool:
 def is_hash(text: object) -> bool:
     """Whether `text` is a SHA-256 in lower-case hex."""
     return _fits(text, "x" * 64)
+
+
+def moment(event: dict) -> int:
+    """When a placeable event was made [ms]: by its device's clock, or its logical clock when that cannot be read.
+
+    Never raises. Example: a `time` of `1970-01-02T00:00:00.000Z` is 86400000.
+    """
+    if is_time(event["time"]):
+        return milliseconds(event["time"])
+    return int(event["hlc"][:12], 16) if is_stamp(event["hlc"]) else 0
+
+
+def span(text: str | None, default: str, unit_ms: float) -> int:
+    """A site's lasting time [ms]: `text` units of `unit_ms`, or `default` when it is no number from 0 to 10 000.
+
+    Never raises for a sound default. Example: ("72", "24", 3600000.0) is 259200000.
+    """
+    for given in (text, default):
+        try:
+            count = -1.0 if given is None else numbers.value(given)
+        except CoreError:
+            count = -1.0
+        if 0 <= count <= 10000:
+            return numbers.quantise(count * unit_ms, 0)
+    return 0

@@ -14,6 +14,7 @@ ROLES = ("starter", "brewer", "duty", "manager")
 VERDICTS = ("target", "advise", "stop")
 WAYS = ("keyed", "worked", "scanned", "paper")
 LEFT = ("soiled", "rinsed", "chemical", "co2", "pressure", "hot", "locked", "filled", "out")
+_TEXTS = ("id", "hlc", "type", "source", "person", "seen", "time")
 _ID = "abcdefghijklmnopqrstuvwxyz0123456789-"
 
 # kind: (least role, {field: (shape, needed)})
@@ -90,6 +91,7 @@ KINDS = {
             "value": ("text", False),
             "limit": ("text", False),
             "interlock": ("id", False),
+            "check": ("text", False),
         },
     ),
     "deviation.answered": ("duty", {"deviation": ("id", True), "action": ("words", True)}),
@@ -299,3 +301,13 @@ def same_value(kind: str, first: str, second: str) -> bool:
         except CoreError:
             return first == second
     return first == second
+
+
+def placeable(event: object) -> bool:
+    """Whether an event has the texts and data that folding needs; anything else is passed over."""
+    if not isinstance(event, dict) or not isinstance(event.get("data"), dict):
+        return False
+    for name in _TEXTS:
+        if not isinstance(event.get(name), str):
+            return False
+    return True

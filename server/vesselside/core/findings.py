@@ -30,8 +30,19 @@ FINDINGS = {
     "earlier-reopened": "Done on the strength of a step that is open again: ",
     "finished-early": "Finished with steps not done: ",
     "finished-twice": "Finished a second time.",
+    "override-refused": "This override has no effect: ",
+    "overridden": "An interlock was overridden: ",
+    "never-skipped": "A step that nobody may skip was marked skipped, which changes nothing: ",
+    "left-chemical": "Stopped past dosing, so the vessel holds chemical whatever else was said of it.",
     "late": "Recorded after the run was closed.",
     "review-lapsed": "The record changed after it was reviewed.",
+}
+
+# What no run shows alone, but the life of its vessel does: a finding, and a deviation open until it is answered.
+TROUBLES = {
+    "filled-unproved": "Filled though it was not proved fit: ",
+    "held-since": "A periodic check was not good. ",
+    "check-missed": "A periodic check was missed. ",
 }
 
 

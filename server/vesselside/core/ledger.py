@@ -5,26 +5,14 @@ collected before folding. An event that sorts last is folded alone; any other re
 """
 
 from . import VERSION, calculations, limits, numbers
-from .authority import Administration, may, outranks
+from .authority import Administration, may, override_wrong, strike_wrong
 from .clock import milliseconds
 from .errors import CoreError
-from .events import KINDS, faults
+from .events import KINDS, faults, placeable
 from .fields import weigh
 from .findings import finding
-from .procedure import TRANSITIONS
+from .procedure import INTERLOCKS, TRANSITIONS
 from .standing import Standing, key_of
-
-_TEXTS = ("id", "hlc", "type", "source", "person", "seen", "time")
-
-
-def placeable(event: object) -> bool:
-    """Whether an event has the texts and data that folding needs; anything else is passed over."""
-    if not isinstance(event, dict) or not isinstance(event.get("data"), dict):
-        return False
-    for name in _TEXTS:
-        if not isinstance(event.get(name), str):
-            return False
-    return True
 
 
 class Run(Standing):
@@ -38,6 +26,7 @@ class Run(Standing):
         self._everything: dict = {}
         self._struck_ids: set = set()
         self._targets: set = set()
+        self._role: str | None = None
         super().__init__(procedure, administration)
 
     # -- taking events in -------------------------------------------------
@@ -100,17 +89,7 @@ class Run(Standing):
 
     def _strike_wrong(self, event: dict) -> str | None:
         target = self._everything.get(event["data"]["target"])
-        if target is None:
-            return "its target is not held here"
-        if target["type"] in ("struck", "run.opened"):
-            return "a strike or an opening cannot be struck"
-        role = self.administration.role(event["person"], event["seen"])
-        least = KINDS.get(target["type"], ("starter",))[0]
-        if target["person"] != event["person"] and not outranks(role, "brewer"):
-            return "striking another person's record takes a brewer"
-        if least != "starter" and not outranks(role, least):
-            return "striking this record takes a " + least
-        return None
+        return strike_wrong(target, event["person"], self.administration.role(event["person"], event["seen"]))
 
     def _apply(self, event: dict) -> None:
         self._by_id[event["id"]] = event
@@ -161,6 +140,7 @@ class Run(Standing):
                     return
             elif kind in TRANSITIONS and event["id"] not in self._struck_ids:
                 self._transition(kind, event, step)
+        self._role = role
         _HANDLERS[kind](self, event, data)
         if step in self.steps:
             self.refresh(step)
@@ -318,8 +298,12 @@ class Run(Standing):
         self.steps[step]["dones"].append(event)
 
     def _skipped(self, event: dict, data: dict) -> None:
+        step = data["step"]
+        if self.plan.absolute(step) and not self.plan.steps[step].get("optional"):
+            self._found("never-skipped", event, self.plan.title(step))
+            return
         if not self.free_to_pass("step.skipped", data):
-            self._found("skipped", event, self.plan.title(data["step"]))
+            self._found("skipped", event, self.plan.title(step))
         self.steps[data["step"]]["skips"].append(event)
 
     def _hold(self, event: dict, data: dict) -> None:
@@ -344,12 +328,23 @@ class Run(Standing):
 
     def _deviated(self, event: dict, data: dict) -> None:
         self.deviations.append([event, None])
+        if "interlock" in data:
+            wrong = override_wrong(data, self.plan, self._role)
+            if wrong:
+                self._found("override-refused", event, wrong)
+            else:
+                self.overrides.append(event)
+                self._found("overridden", event, INTERLOCKS[data["interlock"]][0])
 
     def _answered(self, event: dict, data: dict) -> None:
         for row in self.deviations:
             if row[0]["id"] == data["deviation"]:
                 row[1] = event
                 return
+        if data["deviation"] in self._by_id:
+            # a deviation that the vessel's life brought to light: it is named by the record it is about
+            self.answers[data["deviation"]] = event
+            return
         self._found("target-unknown", event, data["deviation"])
 
     def _struck(self, event: dict, data: dict) -> None:
@@ -373,6 +368,8 @@ class Run(Standing):
             self._found("finished-twice", event)
             return
         self.abandoned = event
+        if data["left"] != "chemical" and self.holds_chemical():
+            self._found("left-chemical", event)
 
     def _reviewed(self, event: dict, data: dict) -> None:
         self.reviews.append(event)

@@ -1,11 +1,12 @@
-"""What state each vessel is in, as far as this device knows, from the runs done on it.
+"""What state each vessel is in, as far as this device knows, from the runs done on it; and what is amiss in the plant.
 
 Two clocks run after a proved clean: *clean* (site default 72 h closed) and *sanitised* (same shift, 12 h);
 both defaults are common practice, no source, and settings of the site.
 """
 
-from . import numbers
-from .clock import milliseconds
+from .clock import span
+from .standing import LASTING
+from .vessel import on_hold, replay
 
 STATES = (
     "soiled",
@@ -22,43 +23,29 @@ STATES = (
     "hold",
     "out",
 )
-DEFAULTS = {"clean-hours": "72", "sanitised-hours": "12"}
-PROVED = ("process", "look", "residue")
 
 
-def _hours(settings: dict, name: str) -> int:
-    text = settings.get(name, DEFAULTS[name])
-    return numbers.quantise(numbers.value(text) * 3600000.0, 0)
+def lasting(settings: dict) -> dict:
+    """How long the two clocks last by the site's settings: `{clean, sanitised}` [ms]."""
+    found = {}
+    for name in ("clean", "sanitised"):
+        default, unit_ms = LASTING[name + "-hours"]
+        found[name] = span(settings.get(name + "-hours"), default, unit_ms)
+    return found
 
 
-def _after(row: dict, held: dict) -> None:
-    """Move a vessel's state on by one run, in place."""
-    held["run"] = row["id"] if row["status"] == "open" else None
-    held["gyle"] = row["gyle"] or held["gyle"]
-    if row["status"] == "abandoned":
-        held["state"], held["clean"], held["sanitised"] = row["left"], None, None
-    elif row["kind"] != "cleaning":
-        if row["status"] == "finished":
-            held["state"] = row["leaves"] or "soiled"
-            held["clean"], held["sanitised"] = None, None
-    elif row["status"] == "open":
-        held["state"] = "cleaning"
-    else:
-        at = milliseconds(row["finished"]["time"])
-        proofs = row["proofs"]
-        if all([proof in proofs for proof in PROVED]):
-            held["clean"] = at
-            held["gyle"] = None
-        if "sanitised" in proofs and held["clean"] is not None:
-            held["sanitised"] = at
-        held["state"] = "clean" if held["clean"] is not None else "rinsed"
-
-
-def _standing(held: dict, settings: dict, now: int) -> tuple[str, int | None, int | None]:
-    if held["state"] != "clean":
+def state_of(held: dict, lasts: dict, now: int) -> tuple[str, int | None, int | None]:
+    """A vessel's state in one word, and until when it is proved clean and sanitised [ms] or None."""
+    proved = None if held["clean"] is None else held["clean"] + lasts["clean"]
+    sanitised = None if held["sanitised"] is None else held["sanitised"] + lasts["sanitised"]
+    if held["cleaning"]:
+        return ("cleaning", None, None)
+    if held["chemical"]:
+        return ("chemical", None, None)
+    if held["filled"]:
+        return ("hold" if on_hold(held) else "filled", None, None)
+    if proved is None:
         return (held["state"], None, None)
-    proved = held["clean"] + _hours(settings, "clean-hours")
-    sanitised = None if held["sanitised"] is None else held["sanitised"] + _hours(settings, "sanitised-hours")
     if now >= proved:
         return ("rinsed", proved, sanitised)
     if sanitised is not None and now < sanitised:
@@ -66,28 +53,51 @@ def _standing(held: dict, settings: dict, now: int) -> tuple[str, int | None, in
     return ("clean", proved, sanitised)
 
 
+def by_vessel(runs: list[dict]) -> dict:
+    """Summaries by the vessel they are on."""
+    found: dict = {}
+    for line in runs:
+        if line["vessel"]:
+            found.setdefault(line["vessel"], []).append(line)
+    return found
+
+
 def board(vessels: list[dict], runs: list[dict], settings: dict, now: int) -> list[dict]:
     """The state of every vessel at `now` [ms], from summaries of its runs (any order).
 
-    Returns rows `{id, name, kind, place, state, proved_until, sanitised_until, run, gyle}`; times are epoch ms or
-    None. A clean past its date is shown as rinsed, not proved.
+    Returns rows `{id, name, kind, place, state, since, proved_until, sanitised_until, run, gyle, check_due, trouble}`;
+    times are epoch ms or None. A clean past its date is shown as rinsed, not proved.
     """
-    by_vessel: dict = {}
-    for row in runs:
-        if row["vessel"] and row["opened"]:
-            by_vessel.setdefault(row["vessel"], []).append((row["opened"]["time"], row["id"], row))
+    lasts = lasting(settings)
+    default, unit_ms = LASTING["check-minutes"]
+    every = span(settings.get("check-minutes"), default, unit_ms)
+    grouped = by_vessel(runs)
     rows = []
     for vessel in vessels:
-        held = {"state": "soiled", "clean": None, "sanitised": None, "run": None, "gyle": None}
-        done = [(time, key) for time, key, _ in by_vessel.get(vessel["id"], [])]
-        done.sort()
-        found = {key: row for _, key, row in by_vessel.get(vessel["id"], [])}
-        for _, key in done:
-            _after(found[key], held)
-        state, proved, sanitised = _standing(held, settings, now)
-        line = {"state": state, "proved_until": proved, "sanitised_until": sanitised}
-        line["run"], line["gyle"] = held["run"], held["gyle"]
+        lines = grouped.get(vessel["id"], [])
+        held = replay(lines, vessel.get("kind"))
+        state, proved, sanitised = state_of(held, lasts, now)
+        row = {"state": state, "since": held["since"], "proved_until": proved, "sanitised_until": sanitised}
+        running = [
+            (line["opened"]["time"], line["id"])
+            for line in lines
+            if line["status"] == "open" and line["opened"]
+        ]
+        row["run"] = max(running)[1] if running else None
+        row["gyle"] = held["gyle"]
+        row["check_due"] = held["good"] + every if held["ready"] and held["good"] is not None else None
+        row["trouble"] = held["trouble"]
         for name in ("id", "name", "kind", "place"):
-            line[name] = vessel.get(name)
-        rows.append(line)
+            row[name] = vessel.get(name)
+        rows.append(row)
     return rows
+
+
+def troubles(vessels: list[dict], runs: list[dict]) -> list[dict]:
+    """What the lives of all vessels bring to light, vessels unknown to the site included."""
+    kinds = {vessel["id"]: vessel.get("kind") for vessel in vessels}
+    grouped = by_vessel(runs)
+    found: list = []
+    for vessel in sorted(grouped):
+        found.extend(replay(grouped[vessel], kinds.get(vessel))["trouble"])
+    return found

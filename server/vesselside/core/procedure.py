@@ -1,5 +1,20 @@
 """The shape of a procedure and what a step allows: needs, order, and transitions as a table."""
 
+# interlock: (its name in words, whether a duty brewer may override it)
+INTERLOCKS = {
+    "fill": ("Fill", True),
+    "add": ("Add to a filled vessel", True),
+    "contact": ("Contact time", True),
+    "release": ("Release of the beer", True),
+    "package": ("Package", True),
+    "canning-run": ("Canning run", True),
+    "lots": ("Lots known", True),
+    "pressure": ("Pressure", False),
+    "gas": ("Gas", False),
+    "entry": ("Confined space", False),
+    "vent": ("Caustic only into a vented tank", False),
+}
+
 STATUSES = ("shut", "open", "done", "skipped", "reopened")
 
 # event kind: {status of its step: finding when it happens there; "" is allowed}
@@ -50,6 +65,21 @@ class Plan:
         for entry in self.steps.get(step, {}).get("entries", []):
             if entry["id"] == field:
                 return entry
+        return None
+
+    def asks(self, step: str) -> list:
+        """What a step asks of the interlocks: `{interlock, of?, warns?, on?}` each."""
+        return list(self.steps.get(step, {}).get("asks", []))
+
+    def stops(self, step: str) -> list:
+        """Those of `asks` that stop the step rather than warn."""
+        return [ask for ask in self.asks(step) if not ask.get("warns")]
+
+    def absolute(self, step: str) -> str | None:
+        """The interlock of a step that nobody may override, waive or skip, or None."""
+        for ask in self.stops(step):
+            if ask["interlock"] in INTERLOCKS and not INTERLOCKS[ask["interlock"]][1]:
+                return str(ask["interlock"])
         return None
 
     def title(self, step: str) -> str:

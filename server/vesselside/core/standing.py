@@ -6,9 +6,20 @@ contested or out of bounds, the hold is over, and a second person has signed whe
 
 from . import limits, numbers
 from .authority import Administration, outranks
-from .clock import milliseconds
+from .clock import milliseconds, moment, span
 from .errors import CoreError
+from .marks import marks
 from .procedure import Plan
+from .returned import credited_ms
+
+# site settings that say how long something lasts: (default, milliseconds a unit); common practice, no source
+LASTING = {
+    "clean-hours": ("72", 3600000.0),
+    "sanitised-hours": ("12", 3600000.0),
+    "shift-hours": ("8", 3600000.0),
+    "check-minutes": ("30", 60000.0),
+    "pre-start-hours": ("12", 3600000.0),
+}
 
 
 def key_of(event: dict) -> tuple[str, str]:
@@ -35,6 +46,8 @@ class Standing:
         self.abandoned: dict | None = None
         self.reviews: list = []
         self.deviations: list = []
+        self.overrides: list = []
+        self.answers: dict = {}
         self.notes: list = []
         self.photos: list = []
         self.strikes: list = []
@@ -62,6 +75,23 @@ class Standing:
         seen = self.opened["seen"] if self.opened else ""
         value = self.administration.setting(name, seen)
         return self.plan.default("settings", name) if value is None else value
+
+    def lasting(self, name: str) -> int:
+        """A site's lasting time as known when the run was opened [ms]; `name` is one of LASTING."""
+        default, unit_ms = LASTING[name]
+        return span(self.setting(name), default, unit_ms)
+
+    def overridden(self, interlock: str, at: tuple[str, str] | None, time: int) -> dict | None:
+        """The override of `interlock` that covers what is done in this run at `time` [ms], or None.
+
+        It covers what is placed after it (`at`; None: now), until the shift's length has passed.
+        """
+        shift = self.lasting("shift-hours")
+        for event in self.overrides:
+            after = at is None or key_of(event) <= at
+            if event["data"]["interlock"] == interlock and after and abs(time - moment(event)) < shift:
+                return dict(event)
+        return None
 
     def input(self, name: str) -> str | None:
         """An input given on opening, or its default."""
@@ -95,6 +125,8 @@ class Standing:
 
     def unmet(self, step: str, person: str) -> list:
         """The cautions of the step that `person` has not met in this run, as waits."""
+        if self.plan.steps[step].get("never_locked"):
+            return []
         met = [event["data"]["caution"] for event in self.steps[step]["met"] if event["person"] == person]
         return [_caution(caution) for caution in self.cautions(step) if caution not in met]
 
@@ -109,6 +141,8 @@ class Standing:
         for need in self.plan.needs[step]:
             if need in self.steps and not self.passed(need):
                 waits.append({"code": "step", "step": need, "text": "First: " + self.plan.title(need)})
+        if self.plan.steps[step].get("never_locked"):
+            return waits
         met = [event["data"]["caution"] for event in self.steps[step]["met"]]
         for caution in self.plan.steps[step].get("cautions", []):
             if caution not in met:
@@ -116,10 +150,52 @@ class Standing:
         return waits
 
     def _waived(self, step: str) -> bool:
+        if self.plan.absolute(step):
+            return False
         for raised, _ in self.deviations:
-            if raised["data"].get("step") == step:
+            if raised["data"].get("step") == step and "interlock" not in raised["data"]:
                 return True
         return False
+
+    def chemical(self) -> list[tuple[str, str, str, dict]]:
+        """When chemical went into the vessel and when its going was proved, in order: (hlc, id, what, record)."""
+        found: dict = {}
+        for step in self.plan.order:
+            way = self.plan.steps[step].get("chemical")
+            if way == "in":
+                for mark in marks(self.steps[step], True)[:1]:
+                    found[(mark["hlc"], mark["id"], "chemical-in")] = mark
+            elif way == "out":
+                done, _, complete = self.standing(step)
+                if done and complete:
+                    found[(done["hlc"], done["id"], "chemical-out")] = done
+        order = sorted(found)
+        return [(key[0], key[1], key[2], found[key]) for key in order]
+
+    def holds_chemical(self) -> bool:
+        """Whether this run put chemical into the vessel and has not proved it gone."""
+        found = self.chemical()
+        return bool(found) and found[-1][2] == "chemical-in"
+
+    def contact_short(self, step: str, now: int | None) -> int:
+        """Seconds of contact a step that asks for it still lacks, counted between readings in band; 0 when none."""
+        if "contact" not in [ask["interlock"] for ask in self.plan.stops(step)]:
+            return 0
+        for entry in self.plan.steps[step].get("entries", []):
+            if entry.get("series") and entry.get("limits"):
+                all_read = self.steps[step]["fields"][entry["id"]]
+                read = [all_read["all"][key] for key in all_read["live"]]
+                credited = credited_ms(self.steps[step]["holds"], read, now)
+                return max(0, self.hold_seconds(step) - credited // 1000)
+        return 0
+
+    def _lacks_contact(self, step: str, now: int | None) -> list:
+        short = self.contact_short(step, now)
+        if not short or (now is not None and self.overridden("contact", None, now)):
+            return []
+        text = "Contact time: a reading at the return was out of band, so the time beside it does not count."
+        do = ["Bring the return into band, read it, and hold on until the whole time counts."]
+        return [{"code": "interlock", "interlock": "contact", "text": text, "do": do, "seconds": short}]
 
     def lacking(self, step: str, now: int | None) -> list:
         """What a step still lacks to be done at `now` [ms]: entry, contested, stop, hold."""
@@ -143,17 +219,21 @@ class Standing:
                     entry["label"], len(held["live"]), entry["least"]
                 )
             elif not waived and self._verdict(held) == "stop":
-                wait["code"], wait["text"] = (
-                    "stop",
-                    "Correct and enter again, or raise a deviation: " + entry["label"],
-                )
+                wait["code"], wait["text"] = "stop", self._after_stop(step) + entry["label"]
             else:
                 continue
             waits.append(wait)
         left = self.hold_left(step, now)
         if left and not waived:
             waits.append({"code": "hold", "text": "The hold is not over", "seconds": left})
+        elif not left:
+            waits.extend(self._lacks_contact(step, now))
         return waits
+
+    def _after_stop(self, step: str) -> str:
+        if self.plan.absolute(step):
+            return "Put it right and enter again; nobody may override this: "
+        return "Correct and enter again, or raise a deviation: "
 
     def _verdict(self, held: dict) -> str:
         verdict = "target"

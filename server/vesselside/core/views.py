@@ -4,8 +4,10 @@ from . import limits
 from .authority import Administration
 from .clock import milliseconds
 from .errors import CoreError
+from .events import placeable
 from .findings import finding
-from .ledger import Run, placeable
+from .happenings import DRAWN, drawn
+from .ledger import Run
 from .standing import key_of
 
 
@@ -144,7 +146,7 @@ def step_view(run: Run, step: str) -> dict:
 def _deviation(raised: dict, answer: dict | None) -> dict:
     data = raised["data"]
     row = _with(raised, {"step": data.get("step"), "text": data["text"]})
-    for name in ("value", "limit", "interlock"):
+    for name in ("value", "limit", "interlock", "check"):
         if name in data:
             row[name] = data[name]
     row["answered"] = _with(answer, {"action": answer["data"]["action"]}) if answer else None
@@ -250,6 +252,9 @@ def head_view(run: Run) -> dict:
 def view(run: Run) -> dict:
     """The whole run as data, in the shape DEVELOPERS.md gives."""
     whole = head_view(run)
+    found = drawn(run)
+    for name in DRAWN:
+        whole[name] = found[name]
     whole["steps"] = {}
     for step in run.plan.order:
         whole["steps"][step] = step_view(run, step)
@@ -281,6 +286,8 @@ def summary(state: dict) -> dict:
             running = {"step": step, "started": hold["started"], "seconds": hold["seconds"]}
     done = [step for step in state["order"] if steps[step]["status"] in ("done", "skipped")]
     row = {"leaves": state["leaves"]}
+    for name in DRAWN:
+        row[name] = state[name]
     for name in ("id", "procedure", "version", "title", "kind", "vessel", "gyle", "status", "left", "proofs"):
         row[name] = state[name]
     row["recipe"] = state.get("recipe")

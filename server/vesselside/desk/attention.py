@@ -2,9 +2,9 @@
 
 from typing import Any
 
-from sqlalchemy import ColumnElement, func, select
+from sqlalchemy import ColumnElement, func, or_, select
 
-from vesselside.store import projections, register, signing
+from vesselside.store import lives, projections, register, signing
 from vesselside.store.db import db
 from vesselside.store.instants import ms_of, sequence_text, text_of
 from vesselside.store.models import Device, Logged, Run
@@ -13,7 +13,7 @@ SHOWN = 50
 SOON_MS = 12 * 3_600_000
 
 _WAITING: dict[str, ColumnElement[bool]] = {
-    "deviations": Run.deviations > 0,
+    "deviations": or_(Run.deviations > 0, Run.trouble_open > 0),
     "contested": Run.contested > 0,
     "reviews": Run.unreviewed.is_(True),
 }
@@ -27,8 +27,9 @@ def needs(brewery: str, *, now: int) -> dict[str, Any]:
     for name, waiting in _WAITING.items():
         mine = (Run.brewery == brewery, waiting)
         counts[name] = db.session.execute(select(func.count()).select_from(Run).where(*mine)).scalar_one()
-        newest = select(Run.summary).where(*mine).order_by(Run.opened.desc(), Run.id.desc()).limit(SHOWN)
-        runs[name] = [summary for summary in db.session.execute(newest).scalars() if summary]
+        newest = select(Run.summary, Run.troubles).where(*mine)
+        rows = db.session.execute(newest.order_by(Run.opened.desc(), Run.id.desc()).limit(SHOWN)).all()
+        runs[name] = [lives.line(row.summary, row.troubles) for row in rows if row.summary]
     counts["quarantine"] = db.session.execute(
         select(func.count()).where(Logged.brewery == brewery, Logged.status == "quarantined")
     ).scalar_one()

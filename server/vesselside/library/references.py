@@ -73,8 +73,30 @@ class _Judge:
             self.entries[f"{step['id']}.{entry['id']}"] = entry
         for where, entry in enumerate(entries):
             self._entry((*path, "entries", where), entry)
+        self._asks(path, step)
         if "hold" in step:
             self._bound((*path, "hold", "seconds"), step["hold"]["seconds"], "s")
+
+    def _asks(self, path: Path, step: dict[str, Any]) -> None:
+        asks = step.get("asks", [])
+        for where, ask in enumerate(asks):
+            self._ask((*path, "asks", where), step, ask)
+        stops = {ask["interlock"] for ask in asks if not ask.get("warns")}
+        if step.get("fills") and not stops & {"fill", "add"}:
+            self.note((*path, "fills"), "a step that fills the vessel must ask fill or add")
+        if step.get("never_locked") and (not step.get("anytime") or step.get("needs")):
+            self.note((*path, "never_locked"), "what is never locked is anytime and needs no step")
+
+    def _ask(self, path: Path, step: dict[str, Any], ask: dict[str, Any]) -> None:
+        of = ask.get("of")
+        if of is not None and of != "gyle" and self.entries.get(of, {}).get("kind") != "text":
+            self.note((*path, "of"), f"{of} is neither gyle nor a text of this step or one before")
+        if of is not None and not ask.get("warns"):
+            self.note((*path, "of"), "only a warning can be about another vessel than the run's own")
+        if ask["interlock"] == "contact" and not (
+            "hold" in step and any(row.get("series") and "limits" in row for row in step.get("entries", []))
+        ):
+            self.note((*path, "interlock"), "contact time needs a hold and a series with limits")
 
     def _need(self, path: Path, at: int, need: str) -> None:
         if need not in self.steps:
@@ -100,7 +122,7 @@ class _Judge:
             self.note(path, "a choice, and only a choice, has options")
         if "measures" in entry:
             self._measure((*path, "measures"), entry["measures"], entry.get("unit", ""))
-        self._options(path, entry.get("options", []))
+        self._options(path, entry.get("options", []), entry.get("renews", []))
         unit = entry.get("unit", "")
         if "limits" in entry:
             self._limits((*path, "limits"), entry["limits"], unit)
@@ -117,8 +139,11 @@ class _Judge:
         else:
             self._unit(path, unit, wanted)
 
-    def _options(self, path: Path, options: list[dict[str, Any]]) -> None:
+    def _options(self, path: Path, options: list[dict[str, Any]], renews: list[str]) -> None:
         self._unique((*path, "options"), options)
+        for at, wanted in enumerate(renews):
+            if wanted not in [option["id"] for option in options]:
+                self.note((*path, "renews", at), f"no answer is called {wanted}")
         for at, option in enumerate(options):
             if option["verdict"] != "target" and "advice" not in option:
                 self.note((*path, "options", at), f"an answer judged {option['verdict']} needs advice")

@@ -6,7 +6,7 @@ from typing import Any
 
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate, validates_schema
 
-from vesselside.core import plant
+from vesselside.core import interlocks, plant, procedure
 
 from . import terms
 from .faults import suggestion
@@ -206,6 +206,16 @@ class Entry(Shape):
     limits = fields.Nested(Limits)
     raises = fields.List(fields.Nested(Raise))
     works = fields.Nested(Works)
+    renews = _ids()
+
+
+class Ask(Shape):
+    """An interlock a step asks: of the run's own vessel, or of the one named; to stop, or to warn."""
+
+    interlock = fields.String(required=True, validate=_one_of(tuple(procedure.INTERLOCKS)))
+    of = fields.String()
+    warns = fields.Boolean()
+    on = fields.List(fields.String(validate=_one_of(terms.VESSEL_KINDS)), validate=validate.Length(min=1))
 
 
 class Hold(Shape):
@@ -229,6 +239,14 @@ class Step(Shape):
     optional = fields.Boolean()
     hold = fields.Nested(Hold)
     proof = fields.String(validate=_one_of(terms.PROOFS))
+    asks = fields.List(fields.Nested(Ask), validate=validate.Length(min=1))
+    fills = fields.Boolean()
+    chemical = fields.String(validate=_one_of(("in", "out")))
+    opens = fields.Boolean()
+    never_locked = fields.Boolean()
+    shows = fields.List(fields.String(validate=_one_of(tuple(interlocks.FACTS))))
+    readies = fields.Boolean()
+    checks = fields.Boolean()
     entries = fields.List(fields.Nested(Entry))
 
 

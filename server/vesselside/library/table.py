@@ -18,8 +18,8 @@ def table(library: Library) -> str:
         "",
         "Made by `python -m vesselside.library.table`; a test holds it current.",
         "",
-        "| procedure | kind | steps | hazards | proofs | second person | calculations |",
-        "| --- | --- | ---: | --- | --- | --- | --- |",
+        "| procedure | kind | steps | hazards | proofs | interlocks | second person | calculations |",
+        "| --- | --- | ---: | --- | --- | --- | --- | --- |",
     ]
     procedures = sorted(library.procedures, key=lambda row: (KINDS.index(row["kind"]), row["id"]))
     groups = {caution["id"]: caution["group"] for caution in library.cautions}
@@ -44,6 +44,7 @@ def _row(procedure: dict[str, Any], groups: dict[str, str]) -> str:
         str(len(steps)),
         ", ".join(group for group in CAUTION_GROUPS if group in hazards),
         ", ".join(proof for proof in PROOFS if proof in proofs),
+        ", ".join(sorted({ask["interlock"] for step in steps for ask in step.get("asks", [])})),
         signs,
         ", ".join(sorted(set(calculations_of(procedure)))),
     ]

@@ -205,7 +205,8 @@ class SiteSetting(Base):
 class Run(Base):
     """A projection: one run folded. `stale` until it has been folded again after new events.
 
-    `seen` is the highest administration any of its events claims to have seen; `state` is deflated JSON.
+    `seen` is the highest administration any of its events claims to have seen; `state` is deflated JSON; `troubles`
+    is what its vessel's life brings to light of it, `trouble_open` how many of those are not answered.
     """
 
     __tablename__ = "runs"
@@ -230,6 +231,8 @@ class Run(Base):
     deviations: Mapped[int] = mapped_column(BigInteger, default=0)
     contested: Mapped[int] = mapped_column(BigInteger, default=0)
     unreviewed: Mapped[bool] = mapped_column(default=False)
+    troubles: Mapped[list[dict[str, Any]] | None] = mapped_column(JSON)
+    trouble_open: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
 
     __table_args__ = (
         Index("ix_runs_opened", "brewery", "opened", "id"),
@@ -239,6 +242,7 @@ class Run(Base):
         Index("ix_runs_procedure", "brewery", "procedure", "opened", "id"),
         Index("ix_runs_status", "brewery", "status", "opened", "id"),
         Index("ix_runs_deviations", "brewery", "opened", **_only("deviations > 0")),
+        Index("ix_runs_trouble_open", "brewery", "opened", **_only("trouble_open > 0")),
         Index("ix_runs_contested", "brewery", "opened", **_only("contested > 0")),
         Index("ix_runs_unreviewed", "brewery", "opened", **_only("unreviewed")),
         Index("ix_runs_stale", "brewery", "id", **_only("stale")),

@@ -18,7 +18,7 @@ from vesselside.core.authority import Administration
 from vesselside.core.clock import milliseconds
 from vesselside.core.errors import CoreError
 
-from . import signing, statements
+from . import lives, signing, statements
 from .db import db, writing
 from .instants import sequence_text, text_of
 from .models import CautionVersion, Run
@@ -179,8 +179,13 @@ def refresh(brewery: str, runs: Iterable[str]) -> dict[str, str]:
         {"at_brewery": brewery, "at_run": run, "at_last": result.last, **_columns(result)}
         for run, result in folded.items()
     ]
-    with writing(brewery):
+    touched: dict[str, str] = {}
+    for row in kept:
+        if row["vessel"]:
+            touched[row["vessel"]] = min(row["opened"], touched.get(row["vessel"], row["opened"]))
+    with writing(brewery) as session:
         statements.execute(statements.KEEP_FOLDED, kept)
+        lives.refresh(session, brewery, touched)
     return {run: result.digest for run, result in folded.items()}
 
 

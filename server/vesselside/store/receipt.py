@@ -14,7 +14,7 @@ from vesselside.core.clock import milliseconds
 from vesselside.core.errors import CoreError
 from vesselside.core.events import KINDS
 
-from . import projections, signing
+from . import lives, projections, signing
 from .db import db
 from .feed import spelled
 from .instants import DAY_MS, sequence_text
@@ -55,6 +55,8 @@ def run(brewery: str, name: str) -> Received | None:
         finding for row, event in zip(rows, events, strict=True) for finding in _of_event(row, event, known)
     ]
     findings += _gaps(brewery, rows) + _revoked(brewery, rows)
+    troubles = db.session.execute(select(Run.troubles).where(Run.brewery == brewery, Run.id == name)).scalar()
+    lives.added(state, troubles or [])
     state["findings"] += sorted(findings, key=lambda finding: (finding["event"], finding["code"]))
     if state["review"]:
         hashes = {row.event: row.hash for row in rows}

@@ -7,7 +7,7 @@ from sqlalchemy import and_, or_, select
 
 from vesselside.core import plant
 
-from . import projections, reference
+from . import lives, projections, reference
 from .db import db
 from .instants import text_of
 from .models import Run, Vessel
@@ -31,7 +31,7 @@ class Filters:
 def runs(brewery: str, filters: Filters) -> tuple[list[dict[str, Any]], tuple[str, str] | None]:
     """Summaries, newest first, and the place to go on from when there are more."""
     projections.refresh_stale(brewery)
-    query = select(Run.opened, Run.id, Run.summary).where(Run.brewery == brewery)
+    query = select(Run.opened, Run.id, Run.summary, Run.troubles).where(Run.brewery == brewery)
     if filters.vessel is not None:
         query = query.where(Run.vessel == filters.vessel)
     if filters.procedure is not None:
@@ -48,7 +48,7 @@ def runs(brewery: str, filters: Filters) -> tuple[list[dict[str, Any]], tuple[st
     rows = db.session.execute(query.order_by(Run.opened.desc(), Run.id.desc()).limit(filters.limit + 1)).all()
     shown = rows[: filters.limit]
     more = (shown[-1].opened, shown[-1].id) if len(rows) > filters.limit else None
-    return [row.summary for row in shown], more
+    return [lives.line(row.summary, row.troubles) for row in shown], more
 
 
 def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
@@ -66,6 +66,8 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
         summaries += db.session.execute(query).scalars().all()
     rows = plant.board(vessels, summaries, reference.settings_of(brewery), now)
     for row in rows:
-        for name in ("proved_until", "sanitised_until"):
+        for name in ("proved_until", "sanitised_until", "since", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])
+        for told in row["trouble"]:
+            told["time"] = text_of(told["time"])
     return rows

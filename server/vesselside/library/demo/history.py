@@ -34,6 +34,9 @@ class History:
             row["id"]: brewsheet.targets(brewsheet.brew_sheet(row, place["settings"]))
             for row in place["recipes"]
         }
+        self.vessels: list[dict[str, Any]] = place["vessels"]
+        self.settings: Mapping[str, str] = place["settings"]
+        self.summaries: list[dict[str, Any]] = []
         self.arrivals: list[Arrival] = []
 
     def perform(self, row: Mapping[str, Any], usual: Mapping[str, Any]) -> None:
@@ -50,10 +53,12 @@ class History:
             at=at,
             opening=self._opening(row),
             readings={**usual, **row.get("readings", {})},
+            plant={"vessels": self.vessels, "runs": self.summaries, "settings": self.settings},
         )
         if self._steps(run, row):
             run.wait(1)
             run.act("finish")
+        self.summaries.append(run.summary())
         received = run.at + int(float(row.get("hours-late", "0")) * 60 * MINUTE) + 2000
         self.arrivals.append((received, device, list(run.events)))
         if "review" in row:

@@ -18,10 +18,12 @@ class Performance:
     def __init__(
         self, *, run: str, procedure: dict[str, Any], cautions: list[dict[str, Any]], admin: list[Event],
         device: Device, person: Person, at: int, opening: Mapping[str, Any], readings: Mapping[str, Any],
+        plant: Mapping[str, Any],
     ) -> None:  # fmt: skip
         self.run, self.procedure, self.readings = run, procedure, readings
         self.device, self.person, self.at = device, person, at
         self.events: list[Event] = []
+        _call("plant", **plant, now=at)
         _call("open", run=run, procedure=procedure, cautions=cautions, admin=admin, events=[])
         self.act("open", procedure=procedure, **opening)
 
@@ -122,10 +124,10 @@ class Performance:
         more = {"instrument": entry["instrument"]} if "instrument" in entry else {}
         return self.act("enter", step=step["id"], field=entry["id"], typed=typed, how=how, **more)
 
-    def state(self) -> dict[str, Any]:
-        """The run as folded so far."""
-        state: dict[str, Any] = _call("view", run=self.run)
-        return state
+    def summary(self) -> dict[str, Any]:
+        """The run's line of the register, as folded so far."""
+        line: dict[str, Any] = _call("summary", run=self.run)
+        return line
 
 
 def _call(name: str, **given: Any) -> Any:

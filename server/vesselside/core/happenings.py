@@ -1,0 +1,191 @@
+"""What one run did to its vessel and its gyle, drawn from its records: the matter of the vessel's life.
+
+A happening is `{"at": hlc, "event", "person", "time": ms, "what", …}`. A run's own state decides it alone, so every
+device that holds the run draws the same. What several runs make of one vessel is judged in `vessel`.
+"""
+
+from .clock import moment
+from .ledger import Run
+from .marks import live, marks
+from .procedure import INTERLOCKS
+
+DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides")
+PROVED = ("process", "look", "residue")
+
+
+def _row(mark: dict, what: str) -> dict:
+    row = {"at": mark["hlc"], "event": mark["id"], "person": mark["person"]}
+    row["time"], row["what"] = moment(mark), what
+    return row
+
+
+def _answer(run: Run, found: list) -> dict | None:
+    for mark in found:
+        answer = run.answers.get(mark["id"])
+        if answer is not None:
+            data = {"event": answer["id"], "person": answer["person"], "time": answer["time"]}
+            data["action"] = answer["data"]["action"]
+            return data
+    return None
+
+
+def _lasting(run: Run) -> dict:
+    return {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
+
+
+def _filling(run: Run, step: str) -> list:
+    found = marks(run.steps[step], False)
+    asks = run.plan.stops(step)
+    if not found or not asks:
+        return []
+    row = _row(found[0], "filled")
+    row["step"], row["lasting"] = step, _lasting(run)
+    row["interlock"], row["on"] = asks[0]["interlock"], asks[0].get("on")
+    cover = run.overridden(row["interlock"], (row["at"], row["event"]), row["time"])
+    row["override"] = cover["id"] if cover else None
+    row["answered"] = _answer(run, found)
+    return [row]
+
+
+def _proofs(run: Run) -> dict:
+    """Each proof that is met, and when its clock starts: the first tick of its latest step, struck or not."""
+    met: dict = {}
+    unmet = set()
+    for step in run.plan.order:
+        proof = run.plan.steps[step].get("proof")
+        held = run.steps[step]
+        if proof and held["status"] == "done":
+            first = min([moment(event) for event in held["dones"] + held["undone"]])
+            met[proof] = max(met.get(proof, 0), first)
+        elif proof:
+            unmet.add(proof)
+    return {proof: met[proof] for proof in met if proof not in unmet}
+
+
+def _check(run: Run, step: str) -> list:
+    """A periodic check: good when its last step is done and nothing in it stands at *stop*."""
+    done, _, complete = run.standing(step)
+    end = run.finished or run.abandoned
+    found: list = []
+    worst = "target"
+    for other in run.plan.order:
+        found.extend(marks(run.steps[other], False))
+        if run.verdict(other) == "stop":
+            worst = "stop"
+    if not found or not (complete or end or run.verdict(step) == "stop"):
+        return []
+    row = _row(done or end or found[-1], "checked")
+    row["step"], row["good"] = step, complete and worst != "stop"
+    row["minutes"] = run.lasting("check-minutes")
+    row["answered"] = _answer(run, found + ([end] if end else []))
+    return [row]
+
+
+def _ready(run: Run, step: str) -> list:
+    done, _, complete = run.standing(step)
+    if done is None or not complete:
+        return []
+    row = _row(done, "ready")
+    row["lasts"] = run.lasting("pre-start-hours")
+    return [row]
+
+
+def _lapsed(run: Run, step: str) -> list:
+    rows = []
+    for entry in run.plan.steps[step].get("entries", []):
+        for mark in live(run.steps[step]["fields"][entry["id"]]):
+            if mark["value"] in entry.get("renews", []):
+                rows.append(_row(mark, "lapsed"))
+    return rows
+
+
+def _end(run: Run) -> list:
+    event = run.abandoned or run.finished
+    if event is None:
+        return []
+    row = _row(event, "abandoned" if run.abandoned else "finished")
+    row["lasting"], row["answered"] = _lasting(run), _answer(run, [event])
+    cover = run.overridden("fill", (row["at"], row["event"]), row["time"])
+    row["override"] = cover["id"] if cover else None
+    if run.abandoned:
+        row["left"] = event["data"]["left"]
+        return [row]
+    proofs = _proofs(run)
+    row["proofs"] = sorted(proofs)
+    whole = all([proof in proofs for proof in PROVED])
+    row["clean"] = max([proofs[proof] for proof in PROVED]) if whole else None
+    row["sanitised"] = proofs.get("sanitised")
+    row["leaves"] = run.plan.procedure.get("leaves") or "soiled"
+    return [row]
+
+
+def happenings(run: Run) -> list[dict]:
+    """The happenings of one folded run; empty until its opening has arrived."""
+    if run.opened is None:
+        return []
+    rows = [_row(run.opened, "begun")]
+    for _, _, what, mark in run.chemical():
+        rows.append(_row(mark, what))
+    for step in run.plan.order:
+        text = run.plan.steps[step]
+        if text.get("fills"):
+            rows.extend(_filling(run, step))
+        if text.get("opens"):
+            rows.extend([_row(mark, "opened") for mark in marks(run.steps[step], True)[:1]])
+        if text.get("checks"):
+            rows.extend(_check(run, step))
+        if text.get("readies"):
+            rows.extend(_ready(run, step))
+        rows.extend(_lapsed(run, step))
+    rows.extend(_end(run))
+    return rows
+
+
+def shown(run: Run) -> dict:
+    """What this run shows about its gyle: fact to the time its step was done [ms]; skipped steps show nothing."""
+    facts: dict = {}
+    for step in run.plan.order:
+        for fact in run.plan.steps[step].get("shows", []):
+            done, _, complete = run.standing(step)
+            if done and complete and run.verdict(step) != "stop":
+                facts[fact] = moment(done)
+    return facts
+
+
+def lots_unknown(run: Run) -> list[str]:
+    """The labels of lots that were written down as unknown and stand so."""
+    found = []
+    for step in run.plan.order:
+        for entry in run.plan.steps[step].get("entries", []):
+            if entry["kind"] == "lot":
+                values = [mark["value"] for mark in live(run.steps[step]["fields"][entry["id"]])]
+                if [value for value in values if str(value).strip().lower() == "unknown"]:
+                    found.append(run.plan.title(step) + ": " + entry["label"])
+    return found
+
+
+def bound_for(run: Run) -> str | None:
+    """The vessel this run names as the one its wort is meant for, as it was written, or None."""
+    for step in run.plan.order:
+        for ask in run.plan.asks(step):
+            if ask.get("of", "gyle") != "gyle":
+                return run.entry(ask["of"])
+    return None
+
+
+def drawn(run: Run) -> dict:
+    """All of it, as a summary carries it: the names of DRAWN.
+
+    `asked` are the interlocks that stop a step of the procedure and may be overridden, `overrides` those that were.
+    """
+    fills = [step for step in run.plan.order if run.plan.steps[step].get("fills")]
+    facts = {"life": happenings(run), "shows": shown(run), "fills": bool(fills)}
+    facts["lots_unknown"], facts["bound_for"] = lots_unknown(run), bound_for(run)
+    asked = set()
+    for step in run.plan.order:
+        for ask in run.plan.stops(step):
+            if INTERLOCKS[ask["interlock"]][1]:
+                asked.add(ask["interlock"])
+    facts["asked"] = sorted(asked)
+    facts["overrides"] = sorted(set([event["data"]["interlock"] for event in run.overrides]))
+    return facts

@@ -1,0 +1,227 @@
+"""What stops a step on all that this device holds: why, what to do, where else, and who may override it.
+
+Which step asks which interlock is data in the procedure. What the site holds is `known`:
+`{vessels, runs (summaries), settings}`, the run that asks included or not: its own newest state always counts.
+"""
+
+from . import vessel
+from .happenings import drawn
+from .ledger import Run
+from .plant import by_vessel, lasting, state_of
+from .procedure import INTERLOCKS
+
+NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
+# fact about a gyle that a procedure's step shows: (what is lacking, what to do)
+FACTS = {
+    "stable": ("Its gravity is not shown to stand still.", "Read gravity over the site's hours: Rest and crash chill."),
+    "limit": ("It is not shown to be at its limit.", "Read the forced ferment: Rest and crash chill."),
+    "diacetyl": ("The test for butter is not done.", "Warm a sample and smell it: Rest and crash chill."),
+    "creep": ("Hop creep is not shown to be over.", "Say how it was hopped and read gravity: Rest and crash chill."),
+    "ph": ("No pH in range is recorded.", "Read its pH: Daily fermenter check."),
+    "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Carbonate."),
+    "released": ("Nobody has released it.", "Release it by name: Carbonate."),
+}  # fmt: skip
+NEEDED = {
+    "release": ("stable", "limit", "diacetyl", "creep", "ph", "carbonation"),
+    "package": ("released",),
+}
+_SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")
+_DO = {
+    "cleaning": "Let the clean be finished, or stop it and say how the vessel is left.",
+    "chemical": "Do not open it. Make it safe: Aborted clean made safe.",
+    "locked": "Ask whoever hung the lock.",
+    "out": "Take another vessel.",
+    "hold": "Have a duty brewer answer for what is in it.",
+    "hot": "Let it cool, vent open.",
+    "pressure": "Let the pressure off by its procedure: see and hear no flow.",
+    "filled": "Take another vessel. Look in and read the label: what is in this one?",
+    "not-clean": "Clean it and prove it, or take another vessel.",
+    "empty": "Use the procedure that fills an empty vessel.",
+}
+_REPROVE = "Short re-prove: look, rinse, read the residue, sanitise."
+
+
+def _own(run: Run, known: dict) -> list:
+    """Every summary held, this run's own as it stands now."""
+    lines = [line for line in known["runs"] if line["id"] != run.id]
+    data = run.opened["data"] if run.opened else {}
+    mine = drawn(run)
+    mine["id"], mine["vessel"], mine["gyle"] = run.id, data.get("vessel"), data.get("gyle")
+    mine["kind"] = run.plan.procedure.get("kind", "")
+    mine["status"] = "abandoned" if run.abandoned else "finished" if run.finished else "open"
+    return lines + [mine]
+
+
+def _gyle(run: Run) -> str | None:
+    gyle = run.opened["data"].get("gyle") if run.opened else None
+    return gyle if isinstance(gyle, str) else None
+
+
+def _card(known: dict, key: str | None) -> dict | None:
+    """A vessel by its id, or by its name as a person writes it: capitals and spaces do not matter."""
+    wanted = _plain(key or "")
+    for card in known["vessels"]:
+        if wanted and wanted in (_plain(card["id"]), _plain(str(card.get("name", "")))):
+            return dict(card)
+    return None
+
+
+def _plain(text: str) -> str:
+    return "".join([letter for letter in text.lower() if letter not in " -_."])
+
+
+def _target(run: Run, ask: dict, known: dict, lines: list) -> tuple[dict | None, str | None]:
+    """The vessel an ask is about: (its card, the name it was given by)."""
+    of = ask.get("of")
+    if of is None:
+        name = run.opened["data"].get("vessel") if run.opened else None
+        return (_card(known, name) or ({"id": name} if name else None), name)
+    if of == "gyle":
+        gyle = _gyle(run)
+        named = [
+            line["bound_for"] for line in lines if gyle and line["gyle"] == gyle and line.get("bound_for")
+        ]
+        name = named[-1] if named else None
+    else:
+        name = run.entry(of)
+    return (_card(known, name), name)
+
+
+def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+    lines = _own(run, known)
+    card, name = _target(run, ask, known, lines)
+    if card is None:
+        if name is None:
+            return None
+        text = "No vessel here is called " + str(name) + "."
+        return {"reasons": [text], "do": ["Write the vessel's name as it stands on its label."], "offers": []}
+    if ask.get("on") and card.get("kind") is not None and card["kind"] not in ask["on"]:
+        return None
+    grouped = by_vessel(lines)
+    lasts = {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
+
+    def wrong(other: dict, interlock: str) -> tuple:
+        held = vessel.replay(grouped.get(other["id"], []), other.get("kind"))
+        codes = vessel.unfit(
+            held, interlock=interlock, lasting=lasts, now=now, run=run.id, kind=other.get("kind")
+        )
+        return (codes, held)
+
+    codes, _ = wrong(card, ask["interlock"])
+    if not codes:
+        return None
+    do = [_DO[code] for code in codes if code in _DO]
+    if [code for code in codes if code in _SHORT] and not [code for code in codes if code in _DO]:
+        do.append(_REPROVE)
+    offers = []
+    for other in known["vessels"] if ask["interlock"] == "fill" else []:
+        if other["id"] != card["id"] and other.get("kind") == card.get("kind"):
+            unfit, held = wrong(other, "fill")
+            if not unfit:
+                state, proved, sanitised = state_of(held, lasting(known["settings"]), now)
+                offers.append(
+                    {"id": other["id"], "name": other["name"], "state": state, "until": sanitised or proved}
+                )
+    name = str(card.get("name", card["id"]))
+    return {"reasons": [name + ": " + vessel.UNFIT[code] for code in codes], "do": do, "offers": offers}
+
+
+def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+    gyle = _gyle(run)
+    if gyle is None:
+        do = "Stop this run and open it again with the gyle's number."
+        return {"reasons": ["It is not said which gyle this is."], "do": [do], "offers": []}
+    have = set()
+    for line in _own(run, known):
+        if line["gyle"] == gyle:
+            have.update(line.get("shows", {}))
+    lacking = [fact for fact in NEEDED[ask["interlock"]] if fact not in have]
+    found = {
+        "reasons": [FACTS[fact][0] for fact in lacking],
+        "do": [FACTS[fact][1] for fact in lacking],
+        "offers": [],
+    }
+    unknown = _lots(run, ask, known, now)
+    if unknown:
+        found["reasons"] = found["reasons"] + unknown["reasons"]
+        found["do"] = found["do"] + unknown["do"]
+    return found if found["reasons"] else None
+
+
+def _lots(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+    """A lot written down as unknown blocks release, not the brew."""
+    gyle = _gyle(run)
+    reasons = []
+    for line in _own(run, known):
+        if line["id"] == run.id or (gyle and line["gyle"] == gyle):
+            reasons.extend(["Lot unknown. " + label for label in line.get("lots_unknown", [])])
+    if not reasons:
+        return None
+    return {"reasons": reasons, "do": ["Find the lot and enter it, striking the other."], "offers": []}
+
+
+def _canning(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+    name = run.opened["data"].get("vessel") if run.opened else None
+    card = _card(known, name)
+    held = vessel.replay(by_vessel(_own(run, known)).get(name, []), card.get("kind") if card else None)
+    ready = held["ready"]
+    if ready is None:
+        reason = (
+            "No pre-start of this line stands since it was last cleaned, set, changed or stopped for long."
+        )
+    elif now >= ready["until"]:
+        reason = "The pre-start of this line is out of date."
+    elif ready["gyle"] and _gyle(run) and ready["gyle"] != _gyle(run):
+        reason = "The pre-start of this line was for gyle " + ready["gyle"] + "."
+    else:
+        return None
+    return {
+        "reasons": [reason],
+        "do": ["Stop the line. Do the pre-start before another can is filled."],
+        "offers": [],
+    }
+
+
+_JUDGES = {
+    "fill": _fill,
+    "add": _fill,
+    "release": _facts,
+    "package": _facts,
+    "lots": _lots,
+    "canning-run": _canning,
+}
+
+
+def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
+    """What the interlocks say of a step at `now` [ms]; empty when nothing stands against it.
+
+    Rows are `{interlock, title, stops, reasons, do, offers: [{id, name, state, until}], may, override}`: `may` says
+    whether a duty brewer can override it, `override` the event that does, so that it stops no longer. `known` None:
+    the plant has not been read on this device, and what is not known stops.
+    """
+    rows = []
+    for ask in run.plan.asks(step):
+        judge = _JUDGES.get(ask["interlock"])
+        if judge is None:
+            continue
+        found = judge(run, ask, NOTHING if known is None else known, now)
+        if found is None:
+            continue
+        title, may = INTERLOCKS[ask["interlock"]]
+        cover = run.overridden(ask["interlock"], None, now)
+        found["interlock"], found["title"], found["may"] = ask["interlock"], title, may
+        found["stops"] = not ask.get("warns") and cover is None
+        found["override"] = cover["id"] if cover else None
+        rows.append(found)
+    return rows
+
+
+def waits(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
+    """The interlocks that stop a step now, in the shape of a step's `waits`."""
+    rows = []
+    for found in asked(run, step, known, now):
+        if found["stops"]:
+            wait = {"code": "interlock", "step": step, "interlock": found["interlock"]}
+            wait["text"], wait["do"] = " ".join(found["reasons"]), found["do"]
+            rows.append(wait)
+    return rows

@@ -1,0 +1,51 @@
+"""Contact time as it was read at the return: minutes count only between readings that are both in band."""
+
+from .clock import moment
+
+
+def _stretches(holds: list, now: int | None) -> list:
+    found = []
+    started = None
+    for event in holds:
+        if event["type"] == "hold.started":
+            started = moment(event)
+        elif started is not None:
+            found.append([started, moment(event)])
+            started = None
+    if started is not None and now is not None:
+        found.append([started, now])
+    return [row for row in found if row[1] > row[0]]
+
+
+def _credit(start: int, end: int, read: list) -> int:
+    credited = 0
+    last, good = start, read[0][1]
+    for made, here in read:
+        at = max(last, min(end, made))
+        if good and here:
+            credited += at - last
+        last, good = at, here
+    return credited + (end - last if good else 0)
+
+
+def credited_ms(holds: list, readings: list, now: int | None) -> int:
+    """Contact time [ms] that counts over the holds of a step.
+
+    Between two neighbouring readings at the return the time counts only when both are on target; from the start of a
+    hold to its first reading, and from its last to its end, when that one is. A hold without a reading counts nothing.
+    `readings` are live entry records `{time, verdict, key}` in order; `now` [ms] ends a hold that is running.
+    Source: contact-both-in-band. Example: in band at 0, 10 and 30 min, out of it at 20: 10 of 30 min count.
+    """
+    stretches = _stretches(holds, now)
+    total = 0
+    for number, (start, end) in enumerate(stretches):
+        low = stretches[number - 1][1] if number else None
+        high = end if number + 1 < len(stretches) else None
+        here = []
+        for record in readings:
+            at = moment({"time": record["time"], "hlc": record["key"][0]})
+            if (low is None or at > low) and (high is None or at <= high):
+                here.append((at, record["verdict"] == "target"))
+        if here:
+            total += _credit(start, end, here)
+    return total

@@ -1,0 +1,231 @@
+"""The life of one vessel: the happenings of all runs on it, in order of (hlc, id), become its state.
+
+Two clocks run after a proved clean: *clean* and *sanitised*. A fill is judged against what stood before it, by the
+site's hours as the filling run knew them; what was not proved, and no override covers, is *trouble*: a finding and
+a deviation that stays open until a duty brewer answers it. Order of arrival changes nothing.
+"""
+
+from . import numbers
+from .findings import TROUBLES
+
+COLD = ("fermenter", "bright", "yeast-vessel")
+LINES = ("cask-line", "keg-line", "canning-line")
+NOT_NOW = ("locked", "out", "hot", "pressure")
+
+UNFIT = {
+    "cleaning": "It is being cleaned.",
+    "chemical": "It contains chemical.",
+    "locked": "It is locked off.",
+    "out": "It is out of use.",
+    "hold": "It is on hold.",
+    "hot": "It is hot.",
+    "pressure": "It is under pressure.",
+    "filled": "It is filled already.",
+    "not-clean": "No proved clean since it was last soiled is known here.",
+    "clean-lapsed": "Its clean is out of date.",
+    "not-sanitised": "It was not sanitised after that clean, or was opened since.",
+    "sanitised-lapsed": "Its sanitising is out of date.",
+    "empty": "Nothing held here says that there is beer in it to add to.",
+}
+
+
+def _blank() -> dict:
+    held = {"state": "soiled", "known": False, "cleaning": {}, "chemical": {}, "trouble": []}
+    for name in ("clean", "sanitised", "opened", "disturbed", "filled", "gyle", "since", "ready", "good"):
+        held[name] = None
+    return held
+
+
+def on_hold(held: dict) -> bool:
+    """Whether what is in the vessel waits for an answer: its fill was not proved, and nobody has answered for it."""
+    filled = held["filled"]
+    for told in held["trouble"]:
+        if filled and told["code"] == "filled-unproved" and told["event"] == filled["event"]:
+            return told["answered"] is None
+    return False
+
+
+def unfit(held: dict, *, interlock: str, lasting: dict, now: int, run: str, kind: str | None) -> list[str]:
+    """Why a vessel may not be filled (or, for interlock `add`, added to) at `now` [ms]: codes of UNFIT, none if it may.
+
+    `lasting` is `{clean, sanitised}` [ms]; `run` the run that asks: what it has begun to fill itself it may go on with.
+    """
+    filled = held["filled"]
+    if filled and filled["run"] == run:
+        return []
+    found = []
+    if [key for key in held["cleaning"] if key != run]:
+        found.append("cleaning")
+    if held["chemical"]:
+        found.append("chemical")
+    elif held["state"] in NOT_NOW:
+        found.append(held["state"])
+    if interlock == "add":
+        if not filled:
+            found.append("empty")
+        elif on_hold(held):
+            found.append("hold")
+    elif filled:
+        fresh = filled["sanitised"] is not None and now - filled["sanitised"] < lasting["sanitised"]
+        if not (kind in LINES and fresh):
+            found.append("filled")
+    else:
+        found.extend(_unproved(held, lasting, now))
+    return found
+
+
+def _unproved(held: dict, lasting: dict, now: int) -> list[str]:
+    if held["clean"] is None:
+        return [] if held["chemical"] else ["not-clean"]
+    found = []
+    if now - held["clean"] >= lasting["clean"]:
+        found.append("clean-lapsed")
+    if held["sanitised"] is None:
+        found.append("not-sanitised")
+    elif now - held["sanitised"] >= lasting["sanitised"]:
+        found.append("sanitised-lapsed")
+    return found
+
+
+def _trouble(held: dict, line: dict, row: dict, code: str, text: str) -> None:
+    told = {"run": line["id"], "vessel": line["vessel"], "code": code, "text": TROUBLES[code] + text}
+    for name in ("event", "person", "time", "answered"):
+        told[name] = row[name]
+    told["step"] = row.get("step")
+    told["interlock"] = row.get("interlock", "fill") if code == "filled-unproved" else "canning-run"
+    held["trouble"].append(told)
+
+
+def _fill(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    """Judge a fill against what stood before it, then take the vessel as filled."""
+    interlock = row.get("interlock", "fill")
+    codes = unfit(
+        held, interlock=interlock, lasting=row["lasting"], now=row["time"], run=line["id"], kind=kind
+    )
+    if codes and not row.get("override"):
+        _trouble(held, line, row, "filled-unproved", " ".join([UNFIT[code] for code in codes]))
+    before = held["filled"]
+    if before is None:
+        _take(held, line, row, held["sanitised"])
+    elif before["run"] != line["id"]:
+        gyle = held["gyle"]
+        _take(held, line, row, before["sanitised"])
+        held["gyle"] = held["gyle"] or gyle
+
+
+def _take(held: dict, line: dict, row: dict, sanitised: int | None) -> None:
+    held["filled"] = {"run": line["id"], "event": row["event"], "sanitised": sanitised}
+    held["state"], held["clean"], held["sanitised"] = "filled", None, None
+    held["gyle"], held["since"], held["disturbed"] = line["gyle"], row["time"], row["at"]
+
+
+def _left(held: dict, state: str, row: dict) -> None:
+    if state != held["state"]:
+        held["since"] = row["time"]
+    held["state"], held["clean"], held["sanitised"] = state, None, None
+    held["filled"], held["gyle"] = None, None
+
+
+def _still_filled(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    """A run ends saying the vessel is filled: nothing new where it was, a fill where it was known not to be."""
+    if held["filled"]:
+        held["gyle"] = line["gyle"] or held["gyle"]
+    elif held["known"] and (kind in COLD or line.get("fills")):
+        _fill(held, line, row, kind)
+    else:
+        _take(held, line, row, None)
+
+
+def _cleaned(held: dict, line: dict, row: dict, begun: str | None) -> None:
+    if "residue" in row["proofs"]:
+        held["chemical"] = {line["id"]: True} if line["id"] in held["chemical"] else {}
+    if held["disturbed"] is not None and begun is not None and held["disturbed"] > begun:
+        return
+    if row["clean"] is not None:
+        _left(held, "clean", row)
+        held["clean"] = held["since"] = row["clean"]
+    elif row["sanitised"] is None or held["clean"] is None:
+        _left(held, "rinsed", row)
+    fresh = row["sanitised"] is not None and (held["opened"] is None or held["opened"] <= row["sanitised"])
+    if fresh and held["clean"] is not None:
+        held["sanitised"] = row["sanitised"]
+
+
+def _ended(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    begun = held["cleaning"].pop(line["id"], None)
+    left = row["leaves"] if row["what"] == "finished" else row["left"]
+    if row["what"] == "finished" and line["kind"] == "cleaning":
+        _cleaned(held, line, row, begun)
+    elif left == "filled":
+        _still_filled(held, line, row, kind)
+    else:
+        _left(held, left, row)
+        held["disturbed"] = row["at"]
+        if left == "chemical":
+            held["chemical"][line["id"]] = True
+    if not held["filled"]:
+        held["ready"], held["good"] = None, None
+
+
+def _checked(held: dict, line: dict, row: dict) -> None:
+    """A periodic check on a line: a bad or missed one puts everything since the last good one on hold."""
+    last = held["good"]
+    if not row["good"]:
+        _trouble(held, line, row, "held-since", _since(last, row["time"]))
+    elif last is not None and row["time"] - last > 2 * row["minutes"]:
+        _trouble(held, line, row, "check-missed", _since(last, row["time"]))
+    if row["good"]:
+        held["good"] = row["time"]
+
+
+def _since(last: int | None, now: int) -> str:
+    if last is None:
+        return "No good check before it is known: everything filled in this run is on hold."
+    minutes = numbers.text((now - last) / 60000.0, 0)
+    return "Everything filled in the " + minutes + " min since the last good check is on hold."
+
+
+def _apply(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    what = row["what"]
+    if what == "begun":
+        ends = [other["at"] for other in line["life"] if other["what"] in ("finished", "abandoned")]
+        if line["kind"] == "cleaning" and (not ends or ends[0] > row["at"]):
+            held["cleaning"][line["id"]] = row["at"]
+        return
+    if what == "chemical-in":
+        held["chemical"][line["id"]] = True
+        held["sanitised"] = None
+    elif what == "chemical-out":
+        held["chemical"] = {}
+    elif what == "opened":
+        held["opened"], held["sanitised"] = row["time"], None
+    elif what == "filled":
+        if not row["on"] or kind is None or kind in row["on"]:
+            _fill(held, line, row, kind)
+    elif what == "checked":
+        _checked(held, line, row)
+    elif what == "ready":
+        held["good"] = row["time"]
+        held["ready"] = {"run": line["id"], "gyle": line["gyle"], "until": row["time"] + row["lasts"]}
+    elif what == "lapsed":
+        held["ready"] = None
+    else:
+        _ended(held, line, row, kind)
+    held["known"] = True
+
+
+def replay(runs: list[dict], kind: str | None) -> dict:
+    """What the summaries of all runs held on one vessel of `kind` (any order) say of it.
+
+    Returns `{state, clean, sanitised, cleaning, chemical, filled, gyle, since, ready, good, trouble, …}`; clocks in ms.
+    `trouble` rows are `{run, vessel, event, step, person, time, code, text, interlock, answered}`, in order.
+    """
+    place: dict = {}
+    for line in runs:
+        for number, row in enumerate(line.get("life", [])):
+            place[(row["at"], row["event"], line["id"], number)] = (line, row)
+    held = _blank()
+    for key in sorted(place):
+        line, row = place[key]
+        _apply(held, line, row, kind)
+    return held

@@ -1,0 +1,244 @@
+"""The life of a vessel: its states, its two clocks, and that none is filled unproved without being told of.
+
+The clocks' defaults (72 h closed, one shift) are common practice, no source; what the tests hold is that they run.
+"""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from vesselside.core import plant, vessel
+from vesselside.core.findings import TROUBLES
+
+from .world import HOUR, LASTING, abandoned, cleaned, filled, line, ready, row
+
+NOW = 1_790_000_000_000
+CARD = {"id": "fv1", "name": "FV 1", "kind": "fermenter", "place": "Tank room"}
+
+
+def ago(hours):
+    return NOW - int(hours * HOUR)
+
+
+def ended(run, hours, leaves, *, kind="cellar", gyle=None, **more):
+    end = {"leaves": leaves, "proofs": [], "clean": None, "sanitised": None, "lasting": LASTING}
+    life = [
+        row("begun", run, ago(hours) - 1),
+        row("finished", run, ago(hours), answered=None, override=None, **end),
+    ]
+    return line(run, "fv1", life, kind=kind, gyle=gyle, **more)
+
+
+def opened_port(run, hours):
+    life = [row("begun", run, ago(hours) - 1), row("opened", run, ago(hours))]
+    return line(run, "fv1", life, kind="cellar", status="open")
+
+
+def board(runs, given=None, now=NOW, card=CARD):
+    return plant.board([card], runs, given or {}, now)[0]
+
+
+BEGUN = line("a", "fv1", [row("begun", "a", ago(1))], status="open")
+DOSED = line("a", "fv1", [row("begun", "a", ago(2)), row("chemical-in", "a", ago(1))], status="open")
+
+
+@pytest.mark.parametrize(
+    ("runs", "state"),
+    [
+        ([], "soiled"),
+        ([BEGUN], "cleaning"),
+        ([DOSED], "cleaning"),
+        ([cleaned("a", "fv1", ago(1), sanitised=False)], "clean"),
+        ([cleaned("a", "fv1", ago(1))], "sanitised"),
+        ([cleaned("a", "fv1", ago(1), clean=False, sanitised=False)], "rinsed"),
+        ([cleaned("a", "fv1", ago(73))], "rinsed"),
+        ([cleaned("a", "fv1", ago(13))], "clean"),
+        ([cleaned("a", "fv1", ago(20)), cleaned("b", "fv1", ago(1), clean=False)], "sanitised"),
+        ([cleaned("a", "fv1", ago(1), clean=False)], "rinsed"),
+        ([abandoned("a", "fv1", ago(1), "rinsed", dosed=True)], "chemical"),
+        ([cleaned("a", "fv1", ago(5)), abandoned("b", "fv1", ago(2), "chemical")], "chemical"),
+        ([abandoned("a", "fv1", ago(4), "chemical"), cleaned("b", "fv1", ago(1))], "sanitised"),
+        ([abandoned("a", "fv1", ago(1), "locked")], "locked"),
+        ([cleaned("a", "fv1", ago(5)), filled("b", "fv1", ago(1))], "filled"),
+        ([filled("b", "fv1", ago(1))], "hold"),
+        ([cleaned("a", "fv1", ago(5)), filled("b", "fv1", ago(3)), ended("c", 1, "soiled")], "soiled"),
+        ([ended("a", 1, "hot", kind="brew")], "hot"),
+        ([ended("a", 2, "filled", gyle="g9")], "filled"),
+        ([cleaned("a", "fv1", ago(5)), opened_port("b", 1)], "clean"),
+    ],
+)  # fmt: skip
+def test_a_vessel_is_what_its_runs_left_it(runs, state):
+    assert board(list(reversed(runs)))["state"] == state
+
+
+def test_both_clocks_follow_the_sites_settings_and_start_at_the_proof():
+    shown = board([cleaned("a", "fv1", ago(5))], {"clean-hours": "24", "sanitised-hours": "4"})
+    assert (shown["state"], shown["proved_until"]) == ("clean", NOW + 19 * HOUR)
+    assert shown["sanitised_until"] == NOW - HOUR
+    assert board([cleaned("a", "fv1", ago(5))], {"clean-hours": "soon"})["proved_until"] == NOW + 67 * HOUR
+
+
+def test_opening_the_manway_ends_the_sanitised_clock_even_before_the_clean_is_closed():
+    late = cleaned("a", "fv1", ago(1))
+    late["life"][-1]["sanitised"] = ago(3)
+    assert board([late])["state"] == "sanitised"
+    assert board([late, opened_port("b", 2)])["state"] == "clean"
+
+
+def test_a_clean_that_was_soiled_while_it_ran_proves_nothing():
+    slow = cleaned("a", "fv1", ago(1))
+    slow["life"][0] = row("begun", "a", ago(9))
+    slow["life"][-1]["clean"] = ago(8)
+    runs = [slow, filled("b", "fv1", ago(6)), ended("c", 4, "soiled")]
+    assert board(runs)["state"] == "soiled"
+    assert [told["code"] for told in board(runs)["trouble"]] == ["filled-unproved"]
+
+
+UNPROVED = [
+    ([], "No proved clean"),
+    ([cleaned("a", "fv1", ago(74))], "out of date"),
+    ([cleaned("a", "fv1", ago(14))], "sanitising is out of date"),
+    ([cleaned("a", "fv1", ago(5), sanitised=False)], "not sanitised"),
+    ([cleaned("a", "fv1", ago(5)), opened_port("b", 2)], "opened since"),
+    ([cleaned("a", "fv1", ago(5)), BEGUN], "being cleaned"),
+    ([cleaned("a", "fv1", ago(5)), abandoned("b", "fv1", ago(2), "soiled", dosed=True)], "contains chemical"),
+    ([cleaned("a", "fv1", ago(5)), ended("b", 2, "soiled")], "No proved clean"),
+    ([cleaned("a", "fv1", ago(5)), filled("b", "fv1", ago(2))], "filled already"),
+    ([cleaned("a", "fv1", ago(5)), abandoned("b", "fv1", ago(2), "out")], "out of use"),
+]
+
+
+@pytest.mark.parametrize(("before", "why"), UNPROVED)
+def test_a_fill_that_was_not_proved_is_told_with_its_reason_until_it_is_answered(before, why):
+    fill = filled("f", "fv1", ago(0.5))
+    (told,) = board([*before, fill])["trouble"]
+    assert (told["code"], told["run"], told["event"]) == ("filled-unproved", "f", fill["life"][-1]["event"])
+    assert why in told["text"]
+    assert told["text"].startswith(TROUBLES["filled-unproved"])
+    assert board([*before, fill])["state"] in ("hold", "cleaning", "chemical")
+    answered = filled(
+        "f", "fv1", ago(0.5), answered={"event": "x", "person": "col", "time": "", "action": "Sampled"}
+    )
+    assert board([*before, answered])["trouble"][0]["answered"]["action"] == "Sampled"
+    assert board([*before, answered])["state"] in ("filled", "cleaning", "chemical")
+
+
+def test_a_proved_fill_and_an_overridden_one_are_no_trouble():
+    assert board([cleaned("a", "fv1", ago(5)), filled("f", "fv1", ago(1))])["trouble"] == []
+    assert board([filled("f", "fv1", ago(1), override="e1")])["trouble"] == []
+
+
+def test_adding_to_a_vessel_needs_beer_in_it_that_is_not_on_hold():
+    second = filled("s", "fv1", ago(1), interlock="add")
+    good = [cleaned("a", "fv1", ago(9)), filled("f", "fv1", ago(8))]
+    assert board([*good, second])["trouble"] == []
+    assert [t["run"] for t in board([cleaned("a", "fv1", ago(9)), second])["trouble"]] == ["s"]
+    assert [t["run"] for t in board([filled("f", "fv1", ago(8)), second])["trouble"]] == ["f", "s"]
+
+
+def test_a_look_at_a_tank_known_to_be_empty_that_says_it_is_full_is_told_of():
+    runs = [cleaned("a", "fv1", ago(20)), ended("c", 1, "filled")]
+    assert [told["code"] for told in board(runs)["trouble"]] == ["filled-unproved"]
+    assert (
+        board([cleaned("a", "fv1", ago(5)), filled("f", "fv1", ago(3)), ended("c", 1, "filled")])["trouble"]
+        == []
+    )
+
+
+LINE = {**CARD, "id": "fv1", "kind": "canning-line"}
+
+
+def check(run, hours, *, good=True, answered=None):
+    life = [row("begun", run, ago(hours) - 1)]
+    life.append(
+        row("checked", run, ago(hours), good=good, minutes=30 * 60_000, step="good", answered=answered)
+    )
+    return line(run, "fv1", life, kind="packaging")
+
+
+def test_a_bad_or_missed_check_holds_everything_since_the_last_good_one():
+    run = [cleaned("a", "fv1", ago(5)), ready("p", "fv1", ago(3))]
+    assert board([*run, check("k", 2.5)], card=LINE)["trouble"] == []
+    (told,) = board([*run, check("k", 2.5), check("m", 2, good=False)], card=LINE)["trouble"]
+    assert (told["code"], told["run"]) == ("held-since", "m")
+    assert "30 min since the last good check" in told["text"]
+    (told,) = board([*run, check("k", 1)], card=LINE)["trouble"]
+    assert (told["code"], "120 min" in told["text"]) == ("check-missed", True)
+    assert board([*run, check("k", 2.5)], card=LINE)["check_due"] == ago(2)
+
+
+def test_a_line_may_be_started_again_within_its_sanitised_time():
+    runs = [cleaned("a", "fv1", ago(5)), ready("p", "fv1", ago(3)), ready("q", "fv1", ago(1))]
+    assert board(runs, card=LINE)["trouble"] == []
+    late = [cleaned("a", "fv1", ago(15)), ready("p", "fv1", ago(14)), ready("q", "fv1", ago(1))]
+    assert [told["run"] for told in board(late, card=LINE)["trouble"]] == ["q"]
+
+
+HAPPENINGS = st.lists(
+    st.tuples(
+        st.sampled_from(["clean", "clean-only", "abort", "dose", "fill", "second", "soil", "open", "check", "begin"]),
+        st.integers(0, 100),
+    ),
+    min_size=1, max_size=8,
+)  # fmt: skip
+
+
+def lines(drawn):
+    made = []
+    for number, (what, hours) in enumerate(drawn):
+        name, when = f"r{number}", ago(hours)
+        made.append(
+            {
+                "clean": lambda n=name, w=when: cleaned(n, "fv1", w),
+                "clean-only": lambda n=name, w=when: cleaned(n, "fv1", w, sanitised=False),
+                "abort": lambda n=name, w=when: abandoned(n, "fv1", w, "rinsed"),
+                "dose": lambda n=name, w=when: abandoned(n, "fv1", w, "rinsed", dosed=True),
+                "fill": lambda n=name, w=when: filled(n, "fv1", w),
+                "second": lambda n=name, w=when: filled(n, "fv1", w, interlock="add"),
+                "soil": lambda n=name, h=hours: ended(n, h, "soiled"),
+                "open": lambda n=name, h=hours: opened_port(n, h),
+                "check": lambda n=name, h=hours: ended(n, h, "filled"),
+                "begin": lambda n=name, w=when: line(n, "fv1", [row("begun", n, w)], status="open"),
+            }[what]()
+        )
+    return made
+
+
+def proved_before(runs, fill):
+    """Independent of the core: whether, reading the runs by eye, the vessel was proved for this fill."""
+    when = fill["life"][-1]["time"]
+    mine = (fill["life"][-1]["at"], fill["life"][-1]["event"])
+    before = sorted(
+        (r["at"], r["event"], r["what"], run["id"], r)
+        for run in runs if run is not fill for r in run["life"] if (r["at"], r["event"]) < mine
+    )  # fmt: skip
+    proofs = [entry for entry in before if entry[2] == "finished" and entry[4].get("clean")]
+    if not proofs:
+        return False
+    last = proofs[-1]
+    since = [entry for entry in before if entry > last]
+    spoiled = [e for e in since if e[2] in ("filled", "abandoned", "chemical-in", "opened")]
+    spoiled += [e for e in since if e[2] == "finished" and not e[4]["proofs"]]
+    fresh = [e[4]["sanitised"] for e in before if e[2] == "finished" and e >= last and e[4].get("sanitised")]
+    return (
+        not spoiled
+        and when - last[4]["clean"] < LASTING["clean"]
+        and bool(fresh)
+        and when - max(fresh) < LASTING["sanitised"]
+    )
+
+
+@settings(max_examples=400, deadline=None)
+@given(HAPPENINGS, st.randoms(use_true_random=False))
+def test_no_order_of_events_leaves_a_vessel_filled_unproved_without_trouble_left_open(drawn, dice):
+    runs = lines(drawn)
+    shuffled = list(runs)
+    dice.shuffle(shuffled)
+    held = vessel.replay(shuffled, "fermenter")
+    assert held == vessel.replay(runs, "fermenter")
+    told = {row["run"] for row in held["trouble"] if row["answered"] is None}
+    for run in runs:
+        if run["life"][-1]["what"] == "filled" and run["life"][-1]["interlock"] == "fill":
+            assert run["id"] in told or proved_before(runs, run)
+    if held["filled"] and not told:
+        assert board(runs)["state"] in ("filled", "cleaning", "chemical")
