@@ -61,7 +61,7 @@ def test_fill_stops_on_what_is_not_proved_and_says_what_to_do_and_where_else(run
     assert wait["text"].startswith("FV 1: No proved clean")
     assert "Clean it and prove it" in wait["do"][0]
     (told,) = act.asked("fill")
-    assert (told["stops"], told["may"], told["override"]) == (True, True, None)
+    assert (told["stops"], told["by"], told["override"]) == (True, ["duty", "manager"], None)
     assert [(row["id"], row["state"]) for row in told["offers"]] == [("fv2", "sanitised")]
 
 
@@ -129,6 +129,8 @@ def test_contact_counts_only_between_readings_in_band(run):
     at = pen.now
     assert stopped(act, "hold", "contact", now=at + 250_000)["seconds"] > 300
     assert stopped(act, "hold", "contact", now=at + 590_000)
+    assert act.asked("hold", at + 250_000)[0]["interlock"] == "contact"
+    assert act("enter", step="hold", field="return", typed="58", now=at + 250_000)["type"] == "entry.made"
     assert passes(act, "hold", now=at + 600_000)
 
 

@@ -13,6 +13,9 @@ desk-not-manager = This part of the desk opens for a manager who has signed in w
 desk-refused = The office did not accept that.
 
 needs-nothing = Nothing needs you now.
+needs-overrides = Interlocks overridden, last 90 days
+needs-override = { $title }: { $overridden } of { $runs } runs
+needs-override-redesign = More than 5 % overridden: this rule is to be redesigned.
 needs-deviations =
     { $count ->
         [one] 1 run with a deviation to answer
@@ -126,6 +129,8 @@ story-sign-given = Signed as second person: { $target }.
 story-note-added = Note: { $text }
 story-photo-added = Added a photo.
 story-deviation-raised = Raised a deviation: { $text }
+story-overridden = Overrode an interlock: { $text }
+story-override-check = checked instead: { $check }
 story-deviation-answered = Answered the deviation: { $action }
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.

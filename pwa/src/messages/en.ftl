@@ -135,6 +135,8 @@ vessel-proved-until = Clean until { $time }
 vessel-was-proved-until = Was clean until { $time }
 vessel-sanitised-until = Sanitised until { $time }
 vessel-gyle = Gyle { $gyle }
+vessel-since = Since { $time }
+vessel-check-due = Next check of the line { $time }
 vessel-running = Running here
 vessel-last-clean = Last clean
 vessel-never-cleaned = No clean of this vessel is known on this phone.
@@ -409,6 +411,22 @@ settle-reason-1 = I measured it again
 settle-reason-2 = The other instrument was wrong
 settle-reason-3 = The other was keyed wrong
 settle-do = Let it count
+## Interlocks
+
+interlock-stops = Stopped: { $title }
+interlock-warns = Look ahead: { $title }
+interlock-overridden = Overridden: { $title }
+interlock-do = What to do
+interlock-offers = What would do instead
+interlock-offer = { $vessel }: { $state }, until { $time }
+override = A duty brewer overrides this
+override-lead = Said by name and with a PIN, it ends with the shift, and the manager answers it. It proves nothing: say what is checked instead.
+override-reason = Why it is overridden
+override-check = What is checked instead
+override-title = Who overrides it?
+override-as = { $name } overrides it
+override-do = Override
+
 sign-title = Who signs?
 sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
 sign-as = { $name } signs

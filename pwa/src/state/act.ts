@@ -21,6 +21,7 @@ export type Action =
   | "sign"
   | "note"
   | "deviate"
+  | "override"
   | "answer"
   | "strike"
   | "finish"

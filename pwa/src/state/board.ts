@@ -6,9 +6,10 @@ import { reference } from "../sync";
 import { now } from "./clock";
 import { recordsOf } from "./fold";
 import { vesselCards } from "./known";
-import type { RunLine, VesselView } from "./view";
+import type { RunLine, Trouble, VesselView } from "./view";
 
-type KeptLine = { readonly events: number; readonly line: RunLine };
+/** `whole`: folded with its procedure at hand. One that was not is read again when the reference comes. */
+type KeptLine = { readonly events: number; readonly whole: boolean; readonly line: RunLine };
 
 export const lines = signal<readonly RunLine[]>([]);
 export const board = signal<readonly VesselView[] | null>(null);
@@ -29,10 +30,8 @@ export async function followBoard(): Promise<void> {
     const ids = subjects.filter((subject) => subject.startsWith("/runs/")).map((subject) => subject.slice(6));
     if (ids.length > 0) inTurn(() => read(ids));
   });
-  let readAll = false;
   effect(() => {
-    if (engineState.value !== "ready" || !reference.value || readAll) return;
-    readAll = true;
+    if (engineState.value !== "ready" || !reference.value) return;
     inTurn(async () => read((await runs()).map(({ run }) => run)));
   });
   effect(() => {
@@ -55,13 +54,15 @@ async function read(ids: readonly string[]): Promise<void> {
 async function readLine(id: string): Promise<void> {
   const events = await eventsOf(id);
   const known = held.get(id);
-  if (events.length === 0 || known?.events === events.length) return;
-  held.set(id, { events: events.length, line: await lineOf(id, events) });
+  if (events.length === 0 || (known?.whole && known.events === events.length)) return;
+  held.set(id, await lineOf(id, events));
 }
 
-async function lineOf(id: string, events: readonly StoredEvent[]): Promise<RunLine> {
+async function lineOf(id: string, events: readonly StoredEvent[]): Promise<KeptLine> {
   // Never "open" from here: the run on the screen is folded from a log that may have grown since this was read.
-  return call<RunLine>("summary", await recordsOf(id, events));
+  const records = await recordsOf(id, events);
+  const line = await call<RunLine>("summary", records);
+  return { events: events.length, whole: records.procedure !== null, line };
 }
 
 /** Asks the core what state every vessel is in now. */
@@ -81,5 +82,12 @@ function publish(): void {
     .sort((a, b) => (b.opened?.time ?? "").localeCompare(a.opened?.time ?? "") || b.id.localeCompare(a.id));
 }
 
-const isBoard = (value: unknown): value is readonly VesselView[] => Array.isArray(value);
-const isLines = (value: unknown): value is readonly KeptLine[] => Array.isArray(value);
+/** What an older version kept is read again from the log. */
+const isBoard = (value: unknown): value is readonly VesselView[] =>
+  Array.isArray(value) && value.every((row: VesselView) => Array.isArray(row.trouble));
+const isLines = (value: unknown): value is readonly KeptLine[] =>
+  Array.isArray(value) && value.every((row: KeptLine) => Array.isArray(row.line.life));
+
+/** What the lives of vessels bring to light of a run. */
+export const troublesOf = (run: string): readonly Trouble[] =>
+  board.value?.flatMap((vessel) => vessel.trouble.filter((row) => row.run === run)) ?? [];

@@ -12,6 +12,8 @@ export type Wait = {
   readonly field?: string;
   readonly caution?: string;
   readonly seconds?: number;
+  readonly interlock?: string;
+  readonly do?: readonly string[];
 };
 
 export type EntryRecord = Mark & {
@@ -70,6 +72,7 @@ export type Deviation = Mark & {
   readonly value?: string;
   readonly limit?: string;
   readonly interlock?: string;
+  readonly check?: string;
   readonly answered: (Mark & { readonly action: string }) | null;
 };
 export type Note = Mark & { readonly step: string | null; readonly text: string };
@@ -138,6 +141,20 @@ export type RunLine = {
   readonly findings: readonly string[];
   readonly strikes: number;
   readonly review: Review | null;
+  /** What the run did to its vessel; lines kept by an older version lack it. */
+  readonly life: readonly object[];
+};
+
+/** What several runs on a vessel bring to light: a finding, and a deviation until it is answered. */
+export type Trouble = {
+  readonly run: string;
+  readonly event: string;
+  readonly step: string | null;
+  readonly person: string;
+  readonly time: number;
+  readonly code: string;
+  readonly text: string;
+  readonly answered: (Mark & { readonly action: string }) | null;
 };
 
 export type VesselView = {
@@ -150,6 +167,9 @@ export type VesselView = {
   readonly sanitised_until: number | null;
   readonly run: string | null;
   readonly gyle: string | null;
+  readonly since: number | null;
+  readonly check_due: number | null;
+  readonly trouble: readonly Trouble[];
 };
 
 export type Judgement = {
@@ -211,6 +231,10 @@ export type Step = {
   readonly critical?: boolean;
   readonly optional?: boolean;
   readonly cautions?: readonly string[];
+  /** The interlocks the core asks here. */
+  readonly asks?: readonly object[];
+  /** Its cautions are shown beside it and do not shut it. */
+  readonly never_locked?: boolean;
   readonly hold?: object;
   readonly entries?: readonly Entry[];
 };

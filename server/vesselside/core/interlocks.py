@@ -5,10 +5,13 @@ Which step asks which interlock is data in the procedure. What the site holds is
 """
 
 from . import vessel
+from .authority import outranks
+from .events import ROLES
 from .happenings import drawn
 from .ledger import Run
 from .plant import by_vessel, lasting, state_of
 from .procedure import INTERLOCKS
+from .standing import MORE_CONTACT, SHORT_CONTACT
 
 NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
 # fact about a gyle that a procedure's step shows: (what is lacking, what to do)
@@ -182,6 +185,13 @@ def _canning(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     }
 
 
+def _contact(run: Run, step: str, now: int) -> dict | None:
+    held = run.steps[step]["holds"]
+    if not held or run.hold_left(step, now) or not run.contact_short(step, now):
+        return None
+    return {"reasons": [SHORT_CONTACT], "do": [MORE_CONTACT], "offers": []}
+
+
 _JUDGES = {
     "fill": _fill,
     "add": _fill,
@@ -195,21 +205,24 @@ _JUDGES = {
 def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
     """What the interlocks say of a step at `now` [ms]; empty when nothing stands against it.
 
-    Rows are `{interlock, title, stops, reasons, do, offers: [{id, name, state, until}], may, override}`: `may` says
-    whether a duty brewer can override it, `override` the event that does, so that it stops no longer. `known` None:
-    the plant has not been read on this device, and what is not known stops.
+    Rows are `{interlock, title, stops, reasons, do, offers: [{id, name, state, until}], by, override}`: `by` lists the
+    roles that can override it, `override` is the event that does, so that it stops no longer. `known` None: the plant
+    has not been read on this device, and what is not known stops.
     """
     rows = []
     for ask in run.plan.asks(step):
         judge = _JUDGES.get(ask["interlock"])
-        if judge is None:
-            continue
-        found = judge(run, ask, NOTHING if known is None else known, now)
+        found = None
+        if judge is not None:
+            found = judge(run, ask, NOTHING if known is None else known, now)
+        elif ask["interlock"] == "contact":
+            found = _contact(run, step, now)
         if found is None:
             continue
         title, may = INTERLOCKS[ask["interlock"]]
         cover = run.overridden(ask["interlock"], None, now)
-        found["interlock"], found["title"], found["may"] = ask["interlock"], title, may
+        found["interlock"], found["title"] = ask["interlock"], title
+        found["by"] = [role for role in ROLES if may and outranks(role, "duty")]
         found["stops"] = not ask.get("warns") and cover is None
         found["override"] = cover["id"] if cover else None
         rows.append(found)
@@ -220,7 +233,8 @@ def waits(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
     """The interlocks that stop a step now, in the shape of a step's `waits`."""
     rows = []
     for found in asked(run, step, known, now):
-        if found["stops"]:
+        # contact time stops the tick alone, as the hold does: the readings that mend it must go in
+        if found["stops"] and found["interlock"] != "contact":
             wait = {"code": "interlock", "step": step, "interlock": found["interlock"]}
             wait["text"], wait["do"] = " ".join(found["reasons"]), found["do"]
             rows.append(wait)

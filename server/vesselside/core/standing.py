@@ -12,6 +12,8 @@ from .marks import marks
 from .procedure import Plan
 from .returned import credited_ms
 
+SHORT_CONTACT = "A reading at the return was out of band, so the time beside it does not count."
+MORE_CONTACT = "Bring the return into band, read it, and hold on until the whole time counts."
 # site settings that say how long something lasts: (default, milliseconds a unit); common practice, no source
 LASTING = {
     "clean-hours": ("72", 3600000.0),
@@ -193,9 +195,9 @@ class Standing:
         short = self.contact_short(step, now)
         if not short or (now is not None and self.overridden("contact", None, now)):
             return []
-        text = "Contact time: a reading at the return was out of band, so the time beside it does not count."
-        do = ["Bring the return into band, read it, and hold on until the whole time counts."]
-        return [{"code": "interlock", "interlock": "contact", "text": text, "do": do, "seconds": short}]
+        wait = {"code": "interlock", "interlock": "contact", "text": SHORT_CONTACT, "seconds": short}
+        wait["do"] = [MORE_CONTACT]
+        return [wait]
 
     def lacking(self, step: str, now: int | None) -> list:
         """What a step still lacks to be done at `now` [ms]: entry, contested, stop, hold."""

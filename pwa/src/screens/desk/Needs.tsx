@@ -5,7 +5,7 @@ import { personName, vesselName } from "../../state/known";
 import { to } from "../../state/route";
 import type { RunLine } from "../../state/view";
 import { moment } from "../../ui/time";
-import { type NeedKind, needs, type VesselDue } from "./answers";
+import { type NeedKind, needs, type Overridden, type VesselDue } from "./answers";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 
@@ -29,6 +29,7 @@ export function Needs() {
               <a href={to("record", "quarantine")}>{t("needs-quarantine-open")}</a>
             </section>
           )}
+          <Overrides rows={answer.overrides} />
         </>
       )}
     </DeskPage>
@@ -53,6 +54,24 @@ function Runs({ kind, count, rows }: RunsProps) {
                   t("record-by", { person: personName(line.opened.person), time: moment(line.opened.time) })}
               </span>
             </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** How often each rule was overridden: one that is overridden often is a bad rule, not a bad crew. */
+function Overrides({ rows }: { readonly rows: readonly Overridden[] }) {
+  if (rows.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("needs-overrides")}</h2>
+      <ul class="overrides">
+        {rows.map(({ interlock, title, runs, overridden, redesign }) => (
+          <li key={interlock}>
+            {t("needs-override", { title, runs, overridden })}
+            {redesign && <strong>{t("needs-override-redesign")}</strong>}
           </li>
         ))}
       </ul>

@@ -17,6 +17,14 @@ export type Needs = {
   readonly counts: Readonly<Record<NeedKind | "quarantine" | "vessels", number>>;
   readonly runs: Readonly<Record<NeedKind, readonly RunLine[]>>;
   readonly vessels: readonly VesselDue[];
+  readonly overrides: readonly Overridden[];
+};
+export type Overridden = {
+  readonly interlock: string;
+  readonly title: string;
+  readonly runs: number;
+  readonly overridden: number;
+  readonly redesign: boolean;
 };
 export type Device = {
   readonly id: string;
@@ -37,7 +45,11 @@ export type Quarantined = {
 export type Code = { readonly code: string; readonly expires: string };
 
 const isNeeds = (value: unknown): value is Needs =>
-  isFields(value) && isFields(value.counts) && isFields(value.runs) && Array.isArray(value.vessels);
+  isFields(value) &&
+  isFields(value.counts) &&
+  isFields(value.runs) &&
+  Array.isArray(value.vessels) &&
+  Array.isArray(value.overrides);
 const isDevices = (value: unknown): value is { devices: readonly Device[] } =>
   isFields(value) && Array.isArray(value.devices);
 const isQuarantine = (value: unknown): value is { quarantine: readonly Quarantined[]; next: string | null } =>

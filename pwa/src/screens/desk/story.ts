@@ -138,6 +138,7 @@ const STORIES = new Set([
 
 function storyKey(type: string, data: JsonObject): string {
   const key = `story-${type.replace(".", "-")}`;
+  if (type === "deviation.raised" && data.interlock) return "story-overridden";
   return type === "run.reviewed" ? `${key}-${text(data.verdict)}` : key;
 }
 
@@ -178,6 +179,7 @@ function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined)
   const raised = run.deviations.find((deviation) => deviation.event === event.id);
   if (raised?.value)
     notes.push(t("story-deviation-value", { value: figure(raised.value), limit: raised.limit ?? "" }));
+  if (raised?.check) notes.push(t("story-override-check", { check: raised.check }));
   if (raised && !raised.answered) notes.push(t("story-unanswered"));
   return notes;
 }

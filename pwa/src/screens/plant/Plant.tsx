@@ -5,10 +5,10 @@ import { now } from "../../state/clock";
 import { offered } from "../../state/known";
 import { to } from "../../state/route";
 import type { VesselView } from "../../state/view";
-import { syncState } from "../../sync";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
+import { asKnown } from "./Known";
 import { Progress } from "./RunLink";
 
 export function Plant() {
@@ -48,13 +48,6 @@ export function Plant() {
       </section>
     </Page>
   );
-}
-
-function asKnown(): string {
-  const { lastReached } = syncState.value;
-  return lastReached === null
-    ? t("plant-known-never")
-    : t("plant-known", { time: moment(lastReached, now.value) });
 }
 
 /** The places in the order the reference lists their vessels. */

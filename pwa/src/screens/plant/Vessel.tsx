@@ -7,6 +7,8 @@ import type { Procedure, RunLine } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
+import { Deviations } from "../run/Deviations";
+import { asKnown } from "./Known";
 import { Until } from "./Plant";
 import { RunLink } from "./RunLink";
 
@@ -30,15 +32,23 @@ export function Vessel({ id }: { readonly id: string }) {
           <VesselShape kind={vessel.kind} state={vessel.state} />
           <div class="vessel-words">
             <p class="vessel-state">{t(`vessel-state-${vessel.state}`)}</p>
+            {vessel.since !== null && (
+              <p class="vessel-until">{t("vessel-since", { time: moment(vessel.since) })}</p>
+            )}
             <Until vessel={vessel} />
+            {vessel.check_due !== null && (
+              <p class="vessel-until">{t("vessel-check-due", { time: moment(vessel.check_due) })}</p>
+            )}
             {vessel.gyle && (
               <a class="vessel-gyle" href={to("record", "gyle", vessel.gyle)}>
                 {t("vessel-gyle", { gyle: vessel.gyle })}
               </a>
             )}
+            <p class="whose">{asKnown()}</p>
           </div>
         </section>
       )}
+      <Deviations rows={vessel?.trouble.filter((row) => !row.answered) ?? []} />
       {open.length > 0 && (
         <section>
           <h2>{t("vessel-running")}</h2>

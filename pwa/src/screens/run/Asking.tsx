@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import type { JsonObject } from "../../log";
 import { t } from "../../messages";
 import { type Action, act, type Refused } from "../../state/act";
+import { troublesOf } from "../../state/board";
 import { personName, stepOf } from "../../state/known";
 import { leaveFromHere, type Route } from "../../state/route";
 import type { Session } from "../../state/run";
@@ -98,7 +99,9 @@ export function Deviate({ run, step, field }: Asked & { readonly field: string |
 }
 
 export function Answer({ run, deviation }: { readonly run: Session; readonly deviation: string }) {
-  const row = run.view.deviations.find((raised) => raised.event === deviation);
+  const row =
+    run.view.deviations.find((raised) => raised.event === deviation) ??
+    troublesOf(run.id).find((told) => told.event === deviation);
   return (
     <WordsPage
       run={run}

@@ -63,7 +63,7 @@ export function CautionScreen({ over, step, screen, back, met, instead }: Props)
   );
 }
 
-function States({ screen }: { readonly screen: readonly Shown[] }) {
+export function States({ screen }: { readonly screen: readonly Shown[] }) {
   return (
     <>
       {screen.map(({ caution }) => (

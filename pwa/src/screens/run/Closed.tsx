@@ -6,6 +6,7 @@ import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { Bullets } from "../../ui/Working";
+import { RunDeviations } from "./Deviations";
 import { runName } from "./Head";
 
 export function Closed({ run }: { readonly run: Session }) {
@@ -33,6 +34,7 @@ export function Closed({ run }: { readonly run: Session }) {
           <Bullets rows={[...new Set(view.findings.map((finding) => finding.text))]} />
         )}
       </section>
+      <RunDeviations run={run} />
       <ul class="presses">
         <li>
           <a class="press" href={to("run", id, "note")}>

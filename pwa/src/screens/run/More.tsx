@@ -2,13 +2,13 @@
 import { useState } from "preact/hooks";
 import { signOut } from "../../identity";
 import { t } from "../../messages";
-import { personName, stepOf } from "../../state/known";
+import { stepOf } from "../../state/known";
 import { choose, type Mode, mode } from "../../state/mode";
 import { paper } from "../../state/paper";
 import { leave, replace, to } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
-import { moment } from "../../ui/time";
+import { RunDeviations } from "./Deviations";
 import { runName } from "./Head";
 import { Overview } from "./Overview";
 
@@ -37,7 +37,7 @@ export function More({ run }: { readonly run: Session }) {
           </button>
         ))}
       </fieldset>
-      <Deviations run={run} />
+      <RunDeviations run={run} />
       <ul class="presses">
         <li>
           <a class="press" href={step ? address("note", step) : address("note")}>
@@ -124,26 +124,5 @@ function HandOver({ run }: { readonly run: Session }) {
         {t("hand-over-do")}
       </button>
     </fieldset>
-  );
-}
-
-function Deviations({ run }: { readonly run: Session }) {
-  const open = run.view.deviations.filter((row) => !row.answered);
-  if (open.length === 0) return null;
-  return (
-    <section>
-      <h2>{t("more-deviations")}</h2>
-      <ul class="deviations">
-        {open.map((row) => (
-          <li key={row.event}>
-            <p>{row.text}</p>
-            <p class="whose">{t("record-by", { person: personName(row.person), time: moment(row.time) })}</p>
-            <a class="press" href={to("run", run.id, "answer", row.event)}>
-              {t("answer-title")}
-            </a>
-          </li>
-        ))}
-      </ul>
-    </section>
   );
 }

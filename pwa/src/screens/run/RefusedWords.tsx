@@ -12,7 +12,14 @@ export function RefusedWords({ run, refused }: { readonly run: Session; readonly
       <ul>
         {reasons.map((wait) => (
           <li key={`${wait.code} ${wait.text}`}>
-            {wait.step ? <a href={to("run", run.id, "step", wait.step)}>{wait.text}</a> : wait.text}
+            {wait.step && !wait.interlock ? (
+              <a href={to("run", run.id, "step", wait.step)}>{wait.text}</a>
+            ) : (
+              wait.text
+            )}
+            {wait.do?.map((line) => (
+              <p key={line}>{line}</p>
+            ))}
           </li>
         ))}
       </ul>

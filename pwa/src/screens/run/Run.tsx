@@ -15,6 +15,7 @@ import { CautionAgain, Met } from "./Cautions";
 import { Closed } from "./Closed";
 import { Enter } from "./Enter";
 import { More } from "./More";
+import { Override } from "./Override";
 import { Settle } from "./Settle";
 import { Sheet } from "./Sheet";
 import { Sign } from "./Sign";
@@ -43,6 +44,7 @@ const SUBS: Readonly<Record<string, Sub>> = {
   ),
   settle: (run, [step = "", field = ""]) => <Settle run={run} step={step} field={field} />,
   sign: (run, [step = ""]) => <Sign run={run} step={step} />,
+  override: (run, [step = "", interlock = ""]) => <Override run={run} step={step} interlock={interlock} />,
   strike: (run, [event = ""]) => <Strike run={run} event={event} />,
   note: (run, [step]) => <Note run={run} step={step ?? null} />,
   deviate: (run, [step, field]) => <Deviate run={run} step={step ?? null} field={field ?? null} />,

@@ -8,8 +8,10 @@ import { to } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Step, StepView } from "../../state/view";
 import { moment } from "../../ui/time";
+import { CautionsBeside } from "./CautionsBeside";
 import { Field } from "./Field";
 import { HoldPart } from "./HoldPart";
+import { Interlocks } from "./Interlocks";
 
 type Props = {
   readonly run: Session;
@@ -23,6 +25,8 @@ export function StepBody({ run, step, view, brief = false }: Props) {
   useVerdictInSight(step, view);
   return (
     <div class="step-body">
+      <Interlocks run={run} step={step} />
+      <CautionsBeside step={step} />
       <Standing run={run} step={step} view={view} />
       <HoldPart run={run} step={step} view={view} />
       {brief ? (

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import { type Answer, act, type Refused } from "../../state/act";
 import { seconds } from "../../state/clock";
+import { interlocksAt } from "../../state/interlocks";
 import { left } from "../../state/ring";
 import { go, to } from "../../state/route";
 import { type Session, session } from "../../state/run";
@@ -25,6 +26,7 @@ export function StepDock({ run, step, view, then }: Props) {
   const [refused, setRefused] = useState<Refused | null>(null);
   const elapsed = hasElapsed(run, step, view);
   const next = nextOf(step, view, elapsed);
+  const stop = passed(view) ? undefined : interlocksAt(step.id).find((row) => row.stops);
 
   const tried = (answer: Answer): boolean => {
     setRefused(answer.ok ? null : answer);
@@ -43,7 +45,12 @@ export function StepDock({ run, step, view, then }: Props) {
   return (
     <>
       {refused && <RefusedWords run={run} refused={refused} />}
-      {next.kind === "again" ? (
+      {stop ? (
+        <div class="dock-row">
+          <More run={run} />
+          <p class="dock-words">{t("interlock-stops", { title: stop.title })}</p>
+        </div>
+      ) : next.kind === "again" ? (
         <Again run={run} step={step} entry={next.entry} />
       ) : (
         <>

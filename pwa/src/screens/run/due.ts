@@ -17,7 +17,8 @@ export function useDueCautions(run: Session, step: string): Due {
 
 function dueCautions(run: Session, step: string): Due {
   const view = run.view.steps[step];
-  if (!view || passed(view) || view.waits.some((wait) => wait.code === "step")) return [];
+  const neverLocked = stepOf(run.procedure, step)?.never_locked;
+  if (!view || neverLocked || passed(view) || view.waits.some((wait) => wait.code === "step")) return [];
   const known = cautionsAt(step);
   if (known) return nextScreen(known.shown);
   const some = (stepOf(run.procedure, step)?.cautions ?? []).length > 0 || view.raised.length > 0;
