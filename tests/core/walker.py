@@ -28,33 +28,48 @@ class Walker:
     """Opens a run of `procedure` and can drive it to its end; `events` is what it recorded."""
 
     def __init__(
-        self, procedure, cautions, *, run="walk", start=1_790_000_000_000, inputs_given=None, readings=None
-    ):
+        self, procedure, cautions, *, run="walk", start=1_790_000_000_000, inputs_given=None, readings=None,
+        vessel="fv1", gyle="g1", fit=True, person=("bay", "brewer"),
+    ):  # fmt: skip
         self.procedure, self.run, self.now = procedure, run, start
-        self.cautions, self.events, self.person = cautions, [], {"id": "bay", "role": "brewer"}
+        self.cautions, self.events = cautions, []
+        self.person = {"id": person[0], "role": person[1]}
         self.steps = {step["id"]: step for step in procedure["steps"]}
         self.readings = readings or {}
         inputs = {row["id"]: row.get("default") or "100" for row in procedure.get("inputs", [])}
         inputs.update(inputs_given or {})
         kinds = procedure.get("vessel_kinds")
-        vessel = "fv1" if kinds else None
-        card = {"id": "fv1", "name": "FV 1", "kind": kinds[0] if kinds else "fermenter", "place": "Tank room"}
-        ask("plant", vessels=[card], runs=fit_for(procedure, "fv1", start, "g1"), settings={}, now=start)
+        if fit:
+            card = {
+                "id": "fv1",
+                "name": "FV 1",
+                "kind": kinds[0] if kinds else "fermenter",
+                "place": "Tank room",
+            }
+            ask("plant", vessels=[card], runs=fit_for(procedure, "fv1", start, gyle), settings={}, now=start)
         made = ask(
             "prepare",
             action="open",
             procedure=procedure,
-            vessel=vessel,
-            gyle="g1",
+            vessel=vessel if kinds else None,
+            gyle=gyle,
             inputs=inputs,
             person=self.person,
             now=start,
         )
         self.view = None
         self._keep(made)
-        admin = administration()
+        self.reopen()
+
+    def reopen(self):
+        """Fold the run anew from its events, as after the phone's core was lost."""
         self.view = ask(
-            "open", run=run, procedure=procedure, cautions=cautions, admin=admin, events=self.events
+            "open",
+            run=self.run,
+            procedure=self.procedure,
+            cautions=self.cautions,
+            admin=administration(),
+            events=self.events,
         )
 
     def _keep(self, made):
@@ -89,8 +104,10 @@ class Walker:
         )
 
     def as_second(self, action, **given):
-        """Act as another person of the duty role, then hand back."""
+        """Act as another person, the duty brewer or the manager, then hand back."""
         mine, self.person = self.person, {"id": "col", "role": "duty"}
+        if mine["id"] == "col":
+            self.person = {"id": "dee", "role": "manager"}
         try:
             return self.act(action, **given)
         finally:
@@ -98,7 +115,13 @@ class Walker:
 
     def meet(self, step):
         for row in ask(
-            "cautions", run=self.run, step=step, person=self.person["id"], role="brewer", met=[], now=self.now
+            "cautions",
+            run=self.run,
+            step=step,
+            person=self.person["id"],
+            role=self.person["role"],
+            met=[],
+            now=self.now,
         ):
             if row["show"] != "met":
                 self.act("caution", step=step, caution=row["caution"])

@@ -37,7 +37,8 @@ class Hand(Walker):
             super().enter(step, entry)
 
 
-def _readings(procedure: dict[str, Any]) -> dict[str, str]:
+def readings_of(procedure: dict[str, Any]) -> dict[str, str]:
+    """Readings that cannot be taken from a step's own limits."""
     found = {}
     for step in procedure["steps"]:
         for entry in step.get("entries", []):
@@ -48,10 +49,16 @@ def _readings(procedure: dict[str, Any]) -> dict[str, str]:
     return {**found, **OF_ONE.get(procedure["id"], {})}
 
 
+def asked_of(procedure: dict[str, Any]) -> dict[str, str]:
+    """What is given on opening it."""
+    return {row["id"]: INPUTS[row["id"]] for row in procedure.get("inputs", [])}
+
+
 @pytest.mark.parametrize("procedure", [pytest.param(row, id=row["id"]) for row in LIBRARY.procedures])
 def test_a_careful_person_reaches_the_end(procedure: dict[str, Any]) -> None:
-    asked = {row["id"]: INPUTS[row["id"]] for row in procedure.get("inputs", [])}
-    walker = Hand(procedure, LIBRARY.cautions, inputs_given=asked, readings=_readings(procedure))
+    walker = Hand(
+        procedure, LIBRARY.cautions, inputs_given=asked_of(procedure), readings=readings_of(procedure)
+    )
     view = walker.finish()
     assert view["status"] == "finished"
     assert view["findings"] == []

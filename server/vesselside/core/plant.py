@@ -4,8 +4,7 @@ Two clocks run after a proved clean: *clean* (site default 72 h closed) and *san
 both defaults are common practice, no source, and settings of the site.
 """
 
-from .clock import span
-from .standing import LASTING
+from .lasting import lasts
 from .vessel import on_hold, replay
 
 STATES = (
@@ -27,17 +26,13 @@ STATES = (
 
 def lasting(settings: dict) -> dict:
     """How long the two clocks last by the site's settings: `{clean, sanitised}` [ms]."""
-    found = {}
-    for name in ("clean", "sanitised"):
-        default, unit_ms = LASTING[name + "-hours"]
-        found[name] = span(settings.get(name + "-hours"), default, unit_ms)
-    return found
+    return {name: lasts(name + "-hours", settings.get(name + "-hours")) for name in ("clean", "sanitised")}
 
 
-def state_of(held: dict, lasts: dict, now: int) -> tuple[str, int | None, int | None]:
+def state_of(held: dict, clocks: dict, now: int) -> tuple[str, int | None, int | None]:
     """A vessel's state in one word, and until when it is proved clean and sanitised [ms] or None."""
-    proved = None if held["clean"] is None else held["clean"] + lasts["clean"]
-    sanitised = None if held["sanitised"] is None else held["sanitised"] + lasts["sanitised"]
+    proved = None if held["clean"] is None else held["clean"] + clocks["clean"]
+    sanitised = None if held["sanitised"] is None else held["sanitised"] + clocks["sanitised"]
     if held["cleaning"]:
         return ("cleaning", None, None)
     if held["chemical"]:
@@ -68,15 +63,14 @@ def board(vessels: list[dict], runs: list[dict], settings: dict, now: int) -> li
     Returns rows `{id, name, kind, place, state, since, proved_until, sanitised_until, run, gyle, check_due, trouble}`;
     times are epoch ms or None. A clean past its date is shown as rinsed, not proved.
     """
-    lasts = lasting(settings)
-    default, unit_ms = LASTING["check-minutes"]
-    every = span(settings.get("check-minutes"), default, unit_ms)
+    clocks = lasting(settings)
+    every = lasts("check-minutes", settings.get("check-minutes"))
     grouped = by_vessel(runs)
     rows = []
     for vessel in vessels:
         lines = grouped.get(vessel["id"], [])
         held = replay(lines, vessel.get("kind"))
-        state, proved, sanitised = state_of(held, lasts, now)
+        state, proved, sanitised = state_of(held, clocks, now)
         row = {"state": state, "since": held["since"], "proved_until": proved, "sanitised_until": sanitised}
         running = [
             (line["opened"]["time"], line["id"])

@@ -6,22 +6,15 @@ contested or out of bounds, the hold is over, and a second person has signed whe
 
 from . import limits, numbers
 from .authority import Administration, outranks
-from .clock import milliseconds, moment, span
+from .clock import milliseconds, moment
 from .errors import CoreError
+from .lasting import lasts
 from .marks import marks
 from .procedure import Plan
 from .returned import credited_ms
 
 SHORT_CONTACT = "A reading at the return was out of band, so the time beside it does not count."
 MORE_CONTACT = "Bring the return into band, read it, and hold on until the whole time counts."
-# site settings that say how long something lasts: (default, milliseconds a unit); common practice, no source
-LASTING = {
-    "clean-hours": ("72", 3600000.0),
-    "sanitised-hours": ("12", 3600000.0),
-    "shift-hours": ("8", 3600000.0),
-    "check-minutes": ("30", 60000.0),
-    "pre-start-hours": ("12", 3600000.0),
-}
 
 
 def key_of(event: dict) -> tuple[str, str]:
@@ -80,8 +73,7 @@ class Standing:
 
     def lasting(self, name: str) -> int:
         """A site's lasting time as known when the run was opened [ms]; `name` is one of LASTING."""
-        default, unit_ms = LASTING[name]
-        return span(self.setting(name), default, unit_ms)
+        return lasts(name, self.setting(name))
 
     def overridden(self, interlock: str, at: tuple[str, str] | None, time: int) -> dict | None:
         """The override of `interlock` that covers what is done in this run at `time` [ms], or None.
