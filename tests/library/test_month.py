@@ -8,7 +8,7 @@ from vesselside.core import plant, vessel
 KINDS = {card["id"]: card["kind"] for card in VESSELS}
 
 
-@pytest.fixture(scope="module", params=[7, 20261125])
+@pytest.fixture(scope="module", params=[20261125])
 def month(request):
     lived = Month(request.param)
     lived.live(30)
