@@ -38,7 +38,7 @@ LINE = {
         (
             "Canning line",
             "Canning line pre-start",
-            {"Beer's present gravity": "1.009"},
+            {"Beer's present gravity": "1.009", "Gyle": "g309"},
             LINE,
             {"seam-overlap", "fill-volume"},
         ),

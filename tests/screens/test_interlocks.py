@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 from tests.screens.screen import SECRETS, Screens
 
 CAST = "Cast, oxygenate and pitch"
-FIGURES = {"Volume to collect": "1200", "Original gravity planned": "10.5"}
+FIGURES = {"Volume to collect": "1200", "Volume of this brew": "1200", "Original gravity planned": "10.5"}
 
 
 @pytest.fixture
@@ -22,13 +22,14 @@ def cellar(phones) -> Screens:
 
 
 def cast_into(one: Screens, vessel: str) -> str:
-    """Open a cast into a vessel, the copper's figures given; the run's id."""
+    """Open a cast into a vessel, its figures keyed; the run's id."""
     one.go()
     one.press("Walk me through")
     one.follow(vessel)
     one.page.locator(".presses").get_by_role("link", name=CAST, exact=True).click()
     for label, figure in FIGURES.items():
         one.page.get_by_label(re.compile(f"^{label}")).fill(figure)
+    one.page.get_by_label("Gyle", exact=True).fill("g313")
     one.press("Start")
     one.page.wait_for_url(re.compile(r"#/run/"))
     one.settled()
