@@ -10,6 +10,7 @@ from .api import (
     errors,
     gyles,
     health,
+    photos,
     recipes,
     reference,
     runs,
@@ -20,11 +21,12 @@ from .api import (
 from .settings import Settings
 from .store import models  # noqa: F401  # fills the metadata
 from .store.db import connect, db
+from .store.photos import Photos
 from .store.schema import migrate
 from .store.signing import ServerKey
 
 THREADS = 8
-ROUTES = (devices, session, sync, reference, runs, recipes, gyles, desk, health)
+ROUTES = (devices, session, sync, reference, runs, photos, recipes, gyles, desk, health)
 
 
 def create_app(settings: Settings | None = None) -> Flask:
@@ -33,6 +35,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     app = Flask("vesselside", static_folder=None)
     app.config["SECRET_KEY"] = settings.secret_key
     app.extensions["vesselside-key"] = ServerKey(settings.data)
+    app.extensions["vesselside-photos"] = Photos(settings.data / "photos")
     connect(app, settings.database_url, THREADS)
     migrate.init_app(app, db, directory=migrate.directory)
     edge.register(app)

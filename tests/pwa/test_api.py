@@ -165,13 +165,14 @@ def test_filters_become_a_query(page, network):
 @pytest.mark.parametrize(
     ("reply", "sent"),
     [
-        (Reply(201, {}), True),
-        (Reply(200, {}), True),
-        (Reply(201), True),
+        (Reply(201, {"sha256": "ab", "bytes": 1}), True),
+        (Reply(200, {"sha256": "ab", "bytes": 1}), True),
+        (Reply(201, {"sha256": "cd", "bytes": 1}), False),
+        (Reply(200), False),
         (Reply(200, PORTAL, "text/html"), False),
         (Reply(200, b"thank you", "text/plain"), False),
     ],
-    ids=["stored", "held already", "stored, in silence", "a portal", "somebody else"],
+    ids=["stored", "held already", "another photo", "silence", "a portal", "somebody else"],
 )
 def test_a_photo_counts_as_sent_only_by_an_answer_of_the_server(page, network, reply, sent):
     network.answer = lambda _: reply

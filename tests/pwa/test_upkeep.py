@@ -1,12 +1,22 @@
 """What an exchange keeps fresh besides the records: people, clock, photos, and what is said of the storage."""
 
+import hashlib
 import time
 
 from tests.living import Living
-from tests.pwa.exchange import ANSWER, STATE, SYNC, scripted_phone
+from tests.pwa.exchange import ANSWER, STATE, SYNC, on_server, scripted_phone
 from tests.pwa.house import Reply, adopt, set_clock, until
 from vesselside.core.clock import milliseconds
 from vesselside.store import add_person, reference
+
+# A photo as a screen hands it over, and the record that names it.
+PHOTO = """async (run) => {
+    const canvas = new OffscreenCanvas(3000, 20);
+    canvas.getContext("2d").fillRect(0, 0, 5, 5);
+    const kept = await parts.log.keepPhoto(await canvas.convertToBlob({ type: "image/png" }));
+    await parts.log.append({ type: "photo.added", subject: `/runs/${run}`, person: "bern", data: kept });
+    return kept;
+}"""
 
 
 def test_a_new_colleague_is_known_after_the_next_exchange(syncing, brewery: Living):
@@ -61,19 +71,13 @@ def test_a_photo_is_sent_after_the_record_that_names_it(page, network):
         if called.path == "/api/sync":
             results = [{"id": event["id"], "status": "stored"} for event in called.json()["events"]]
             return Reply(200, {**ANSWER, "results": results})
-        return Reply(201, {}) if called.path.startswith("/api/photos/") else Reply(304)
+        if called.path.startswith("/api/photos/"):
+            return Reply(201, {"sha256": called.path.rpartition("/")[2]})
+        return Reply(304)
 
     network.answer = answer
     adopt(page)
-    kept = page.evaluate(
-        """async () => {
-            const canvas = new OffscreenCanvas(3000, 20);
-            canvas.getContext("2d").fillRect(0, 0, 5, 5);
-            const kept = await parts.log.keepPhoto(await canvas.convertToBlob({ type: "image/png" }));
-            await parts.log.append({ type: "photo.added", subject: "/runs/run-1", person: "ada", data: kept });
-            return kept;
-        }"""
-    )
+    kept = page.evaluate(PHOTO, "run-1")
     assert kept["mime"] == "image/jpeg"
     page.evaluate("() => { window.stop = parts.sync.startSync(); }")
     until(page, "async () => (await parts.log.unsentPhotos()).length === 0")
@@ -82,6 +86,22 @@ def test_a_photo_is_sent_after_the_record_that_names_it(page, network):
     assert len(photo.body) == kept["bytes"]
     assert b"Exif" not in photo.body
     assert order.index("/api/sync") < order.index(photo.path)
+
+
+def test_a_photo_taken_with_no_signal_arrives_when_there_is_one(syncing, line, run):
+    line.down = True
+    kept = syncing.evaluate(PHOTO, run)
+    syncing.evaluate(SYNC)
+    assert syncing.evaluate("() => parts.log.unsentPhotos()") == [kept["sha256"]]
+    line.down = False
+    syncing.evaluate(SYNC)
+    until(syncing, "async () => (await parts.log.unsentPhotos()).length === 0")
+    assert syncing.evaluate(STATE)["trouble"] is None
+    held = syncing.request.get(f"http://{line.place}/api/photos/{kept['sha256']}")
+    assert held.headers["content-type"] == "image/jpeg"
+    assert hashlib.sha256(held.body()).hexdigest() == kept["sha256"]
+    (named,) = on_server(syncing, run)
+    assert (named["type"], named["data"]) == ("photo.added", kept)
 
 
 def test_the_phone_says_whether_its_storage_is_kept(browser, page, network):

@@ -1,10 +1,14 @@
 """The desk: a code that enrols, a register that filters, a record that reads as a story, a review that is signed."""
 
+import hashlib
+import io
 import re
 
 import pytest
+from PIL import Image
 from playwright.sync_api import expect
 
+from tests.api.outside import Phone, new_run
 from tests.screens.screen import DESK, Screens
 
 
@@ -86,6 +90,64 @@ def test_a_record_reads_as_a_story_and_a_review_of_it_is_signed(desk):
     assert signed[-1]["data"]["verdict"] == "accepted"
     assert signed[-1]["data"]["digest"] != answer["run"]["digest"], "the review covers the record before it"
     assert answer["run"]["review"]["person"] == signed[-1]["person"]
+
+
+@pytest.fixture
+def photographed(demo):
+    """A run whose photo is still on the phone that took it; the run, and what sends the photo."""
+    phone = Phone(demo.url, demo.code("Camera"))
+    phone.pull()
+    made = io.BytesIO()
+    Image.linear_gradient("L").resize((1600, 1200)).convert("RGB").save(made, "JPEG")
+    photo, run = made.getvalue(), new_run()
+    sha256 = hashlib.sha256(photo).hexdigest()
+    procedures = phone.get("/api/reference").json()["procedures"]
+    dumped = max((row for row in procedures if row["id"] == "brew-dumped"), key=lambda row: row["version"])
+    named = {
+        "procedure": dumped["id"],
+        "version": dumped["version"],
+        "sha256": dumped["sha256"],
+        "inputs": {},
+    }
+    entry = {"step": "why", "field": "photo", "value": sha256, "typed": sha256, "how": "keyed", "over": []}
+    added = {"step": "why", "sha256": sha256, "mime": "image/jpeg", "bytes": len(photo)}
+    records = (
+        ("run.opened", named),
+        ("photo.added", added),
+        ("entry.made", {**entry, "verdict": "target", "core": "1"}),
+    )
+    results = phone.push([phone.make(run, kind, data, person="tomasz") for kind, data in records])
+    assert [result["status"] for result in results] == ["stored"] * 3, results
+
+    def send() -> None:
+        image = {"Content_Type": "image/jpeg"}
+        assert phone.send(f"/api/photos/{sha256}", photo, method="PUT", **image).status_code == 201
+
+    return run, send
+
+
+def test_a_photo_stands_small_beside_its_line_and_opens_whole(desk, photographed):
+    run, send = photographed
+    page = desk.page
+    desk.go("record", "run", run)
+    title = "Write why, with the readings: Photo"
+    expect(page.get_by_text(f"The photo is not with the office yet. {title}")).to_be_visible()
+    send()
+    desk.go()
+    desk.go("record", "run", run)
+    photo = page.get_by_role("button", name=title)
+    expect(photo).to_have_count(1)
+    expect(page.locator(".story-line", has=photo)).to_contain_text("Photo:")
+    assert photo.bounding_box()["width"] < 300
+    photo.click()
+    whole = page.get_by_role("dialog", name=title)
+    expect(whole.get_by_role("img", name=title)).to_be_visible()
+    width = whole.get_by_role("img").evaluate("img => [img.naturalWidth, img.getBoundingClientRect().width]")
+    assert width[0] == 1600
+    assert 900 < width[1] <= DESK["width"]
+    assert desk.faults(enhanced=False) == []
+    whole.get_by_role("button", name="Close").click()
+    expect(whole).to_be_hidden()
 
 
 def test_rejecting_needs_words(desk):

@@ -5,7 +5,7 @@ import {
   type Enrolled,
   isEnrolled,
   isNothing,
-  isNothingOrObject,
+  isPhoto,
   isReference,
   isRunAnswer,
   isRunPage,
@@ -93,6 +93,9 @@ export async function send<T>(
 
 /** A photo by its own hash; held already counts as sent. */
 export async function sendPhoto(sha256: string, photo: Blob): Promise<void> {
-  const path = `/api/photos/${sha256}`;
-  await request({ path, method: "PUT", blob: photo, statuses: [200, 201, 204], shape: isNothingOrObject });
+  const path = photoAddress(sha256);
+  await request({ path, method: "PUT", blob: photo, statuses: [200, 201], shape: isPhoto(sha256) });
 }
+
+/** Where a picture's element finds a photo that the office has. */
+export const photoAddress = (sha256: string): string => `/api/photos/${encodeURIComponent(sha256)}`;

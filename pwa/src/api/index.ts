@@ -10,7 +10,7 @@
  *   runs(filters) → {runs, next};  run(id);  vessels()
  *   read(path, shape) → T                         any other GET, checked by `shape`
  *   send(method, path, body, shape) → T           any other call with a JSON body
- *   sendPhoto(sha256, blob)
+ *   sendPhoto(sha256, blob);  photoAddress(sha256) → where an <img> finds it
  */
 
 export type { Secret } from "./calls";
@@ -21,6 +21,7 @@ export {
   enrolDevice,
   exchange,
   fetchReference,
+  photoAddress,
   read,
   run,
   runs,

@@ -74,9 +74,6 @@ const listOf = (value: unknown, each: (item: unknown) => boolean): boolean =>
 
 export const isNothing = (value: unknown): value is null => value === null;
 
-export const isNothingOrObject = (value: unknown): value is null | object =>
-  value === null || isObject(value);
-
 export const isEnrolled = (value: unknown): value is Enrolled =>
   isObject(value) && isText(value.device) && isText(value.brewery) && isInstant(value.now);
 
@@ -119,3 +116,8 @@ export const isRunAnswer = (value: unknown): value is RunAnswer =>
 
 export const isVesselPage = (value: unknown): value is VesselPage =>
   isObject(value) && listOf(value.vessels, hasId);
+
+export const isPhoto =
+  (sha256: string) =>
+  (value: unknown): value is { readonly sha256: string } =>
+    isObject(value) && value.sha256 === sha256;

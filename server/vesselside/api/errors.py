@@ -12,6 +12,8 @@ from vesselside.store.devices import CodeError, TriesError
 from vesselside.store.feed import CursorError
 from vesselside.store.intake import NotJsonError
 from vesselside.store.people import PersonError, SecretError, WaitError
+from vesselside.store.photos import PhotoNameError, PhotoStoreError
+from vesselside.store.pictures import PictureError
 from vesselside.store.recipes import RecipeError
 from vesselside.store.reference import ReferenceDataError
 from vesselside.store.signing import JwkError
@@ -108,6 +110,8 @@ def register(app: Flask) -> None:
     @app.errorhandler(JwkError)
     @app.errorhandler(CursorError)
     @app.errorhandler(PersonError)
+    @app.errorhandler(PhotoNameError)
+    @app.errorhandler(PictureError)
     @app.errorhandler(ReferenceDataError)
     @app.errorhandler(RecipeError)
     def unusable(error: ValueError) -> Response:
@@ -122,4 +126,10 @@ def register(app: Flask) -> None:
         detail = (
             "The database cannot be used just now. Nothing was acknowledged; what you hold is safe with you."
         )
+        return problem(503, "unavailable", detail, retry_after=RETRY_SECONDS)
+
+    @app.errorhandler(PhotoStoreError)
+    def full(error: PhotoStoreError) -> Response:
+        app.logger.error("The photos cannot be used: %s", error)
+        detail = "The photos cannot be used just now. What you hold is safe with you."
         return problem(503, "unavailable", detail, retry_after=RETRY_SECONDS)

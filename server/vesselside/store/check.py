@@ -23,6 +23,8 @@ def faults() -> Iterator[str]:
     for brewery, name in reference.breweries():
         for fault in _record(brewery):
             yield f"{name}: {fault}"
+        for fault in current_app.extensions["vesselside-photos"].faults(brewery):
+            yield f"{name}: {fault}"
 
 
 def _database() -> Iterator[str]:

@@ -270,18 +270,6 @@ class Head(Base):
     signature: Mapped[str] = mapped_column(Text)
 
 
-class Photo(Base):
-    """A photo, by the SHA-256 of its bytes."""
-
-    __tablename__ = "photos"
-    brewery: Mapped[str] = _brewery()
-    sha256: Mapped[str] = mapped_column(Key, primary_key=True)
-    mime: Mapped[str] = mapped_column(String(32))
-    content: Mapped[bytes] = mapped_column(LargeBinary)
-    received: Mapped[int] = mapped_column(BigInteger)
-    device: Mapped[str] = mapped_column(Key)
-
-
 class Readiness(Base):
     """One row that the readiness probe really writes."""
 

@@ -9,6 +9,7 @@ import { fullDay, moment, timeWithSeconds } from "../../ui/time";
 import { VerdictWord } from "../../ui/Verdict";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
+import { Photo } from "./Photo";
 import { Review } from "./Review";
 import { type Held, recordOf } from "./record";
 import { type Line, storyOf } from "./story";
@@ -154,6 +155,7 @@ function StoryLine({ line }: { readonly line: Line }) {
           {line.struck ? <s>{said}</s> : said}
           {line.struck && <span class="tag"> {t("field-struck")}</span>}
         </p>
+        {line.photo && <Photo {...line.photo} />}
         {line.advice && !line.struck && <p class="whose">{line.advice}</p>}
         {line.notes.length > 0 && <p class="whose">{line.notes.join(" · ")}</p>}
         {line.findings.map((found) => (

@@ -14,6 +14,8 @@ export type Line = {
   readonly what: string;
   /** What was recorded, large. */
   readonly value: string | null;
+  /** A photo that was recorded, and what it is of. */
+  readonly photo: { readonly sha256: string; readonly of: string } | null;
   readonly verdict: Verdict | null;
   readonly advice: string;
   readonly notes: readonly string[];
@@ -57,7 +59,8 @@ function lineOf(run: RunView, group: Group, heading: string | null): Line {
     event,
     heading,
     what: sentence(run, group),
-    value: record ? shownValue(record) : null,
+    value: record && record.entry?.kind !== "photo" ? shownValue(record) : null,
+    photo: photoOf(run, event, record),
     verdict: record && wasJudged(record) ? record.row.verdict : null,
     advice: record?.row.advice ?? "",
     notes: notesOf(run, event, record?.row),
@@ -83,6 +86,21 @@ function shownValue({ entry, row }: Found): string {
   const value = figure(entry ? valueText(entry, row.value) : row.value);
   return row.unit ? `${value} ${row.unit}` : value;
 }
+
+/** A photo stands beside the entry it was taken for; one taken for none, beside the line that says it was added. */
+function photoOf(run: RunView, { type, data }: StoredEvent, record: Found | null): Line["photo"] {
+  const title = stepHere(run, data.step)?.title ?? text(data.step);
+  if (record?.entry?.kind === "photo")
+    return { sha256: record.row.value, of: `${title}: ${record.entry.label}` };
+  const sha256 = text(data.sha256);
+  if (type !== "photo.added" || entered(run, sha256)) return null;
+  return { sha256, of: title };
+}
+
+const entered = (run: RunView, value: string): boolean =>
+  Object.values(run.steps).some((step) =>
+    Object.values(step.entries).some((field) => field.all.some((row) => row.value === value)),
+  );
 
 const text = (value: Json | undefined): string => (typeof value === "string" ? value : "");
 

@@ -1,11 +1,12 @@
 /** A photo for the record: taken with the phone's own camera, shown at once, sent when there is a signal. */
 import { useEffect, useState } from "preact/hooks";
-import { photo, unsentPhotos } from "../../log";
+import { unsentPhotos } from "../../log";
 import { t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { addPhoto } from "../../state/photos";
 import { syncState } from "../../sync";
 import type { FieldProps } from "./Field";
+import { usePicture } from "./picture";
 import { RefusedWords } from "./RefusedWords";
 
 export function PhotoField({ run, step, entry, field }: FieldProps) {
@@ -51,22 +52,11 @@ export function PhotoField({ run, step, entry, field }: FieldProps) {
 }
 
 function Picture({ sha256, label }: { readonly sha256: string; readonly label: string }) {
-  const [address, setAddress] = useState<string | null>(null);
+  const address = usePicture(sha256);
   const [waits, setWaits] = useState(false);
   useEffect(() => {
     unsentPhotos().then((hashes) => setWaits(hashes.includes(sha256)), console.error);
   }, [sha256, syncState.value.lastReached]);
-  useEffect(() => {
-    let made: string | null = null;
-    photo(sha256).then((blob) => {
-      if (!blob) return;
-      made = URL.createObjectURL(blob);
-      setAddress(made);
-    }, console.error);
-    return () => {
-      if (made) URL.revokeObjectURL(made);
-    };
-  }, [sha256]);
   return (
     <figure class="photo">
       {address && <img src={address} alt={label} />}

@@ -1,0 +1,63 @@
+"""`/api/photos/<sha256>`: photos come once, by their own hash, and are given out as they came."""
+
+from typing import Any
+
+from flask import Response, current_app, request
+from flask_smorest import Blueprint
+from marshmallow import fields
+
+from vesselside.store.devices import Credential
+from vesselside.store.photos import Photos
+from vesselside.store.pictures import SUFFIXES
+
+from .credentials import by_device
+from .documents import Lenient, answers
+from .edge import body_of
+from .errors import ProblemError
+
+PHOTO_BYTES = 4 * 1024 * 1024
+PICTURE = {mime: {"schema": {"type": "string", "format": "binary"}} for mime in SUFFIXES}
+
+blueprint = Blueprint("photos", __name__, url_prefix="/api", description="Photos")
+
+
+class KeptPhoto(Lenient):
+    """A photo that is on the server's disk."""
+
+    sha256 = fields.String(required=True)
+    bytes = fields.Integer(required=True)
+
+
+@blueprint.route("/photos/<sha256>", methods=["PUT"])
+@answers(blueprint, 400, 401, 403, 413, 415, 422)
+@by_device
+@blueprint.doc(requestBody={"required": True, "content": PICTURE})
+@blueprint.response(201, KeptPhoto)
+@blueprint.alt_response(200, schema=KeptPhoto, description="The photo was held already", success=True)
+def put_photo(credential: Credential, sha256: str) -> tuple[dict[str, Any], int]:
+    """Keep a photo of at most 4 MiB: JPEG, WebP or PNG"""
+    content = body_of(request, PHOTO_BYTES)
+    new = _photos().keep(credential.brewery, sha256, request.mimetype, content)
+    return {"sha256": sha256, "bytes": len(content)}, 201 if new else 200
+
+
+@blueprint.route("/photos/<sha256>", methods=["GET"])
+@answers(blueprint, 401, 404)
+@by_device
+@blueprint.doc(responses={"200": {"description": "The photo, as it came", "content": PICTURE}})
+def get_photo(credential: Credential, sha256: str) -> Response:
+    """A photo, as it came"""
+    photo = _photos().held(credential.brewery, sha256)
+    if photo is None:
+        raise ProblemError(404, "not-found", "There is no photo of that hash here.")
+    response = Response(photo.content, content_type=photo.mime)
+    # Whoever opens it by its address gets a picture and nothing that runs.
+    response.headers["Content-Security-Policy"] = "sandbox"
+    response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
+    response.vary.add("Cookie")
+    return response
+
+
+def _photos() -> Photos:
+    photos: Photos = current_app.extensions["vesselside-photos"]
+    return photos
