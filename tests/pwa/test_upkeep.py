@@ -88,7 +88,7 @@ def test_a_photo_is_sent_after_the_record_that_names_it(page, network):
     assert order.index("/api/sync") < order.index(photo.path)
 
 
-def test_a_photo_taken_with_no_signal_arrives_when_there_is_one(syncing, line, run):
+def test_a_photo_taken_with_no_signal_arrives_when_there_is_one(syncing, network, line, run):
     line.down = True
     kept = syncing.evaluate(PHOTO, run)
     syncing.evaluate(SYNC)
@@ -97,7 +97,7 @@ def test_a_photo_taken_with_no_signal_arrives_when_there_is_one(syncing, line, r
     syncing.evaluate(SYNC)
     until(syncing, "async () => (await parts.log.unsentPhotos()).length === 0")
     assert syncing.evaluate(STATE)["trouble"] is None
-    held = syncing.request.get(f"http://{line.place}/api/photos/{kept['sha256']}")
+    held = syncing.request.get(f"{network.origin}/api/photos/{kept['sha256']}")
     assert held.headers["content-type"] == "image/jpeg"
     assert hashlib.sha256(held.body()).hexdigest() == kept["sha256"]
     (named,) = on_server(syncing, run)
