@@ -112,6 +112,34 @@ CAUTIONS = [
 ]
 START = 1_790_000_000_000
 
+TABLED = {
+    **PROCEDURE,
+    "steps": [
+        {
+            "id": "read",
+            "title": "Read",
+            "cautions": [],
+            "entries": [
+                {"id": "litres", "label": "Litres", "kind": "reading", "unit": "L", "series": True},
+                {"id": "gravity", "label": "Gravity", "kind": "reading", "unit": "", "series": True},
+                {
+                    "id": "mixed",
+                    "label": "Mixed",
+                    "kind": "reading",
+                    "unit": "",
+                    "optional": True,
+                    "works": {
+                        "calculation": "blend-brews",
+                        "inputs": {"brews": {"series": ["read.litres", "read.gravity"]}},
+                        "proposes": True,
+                    },
+                },
+            ],
+        }
+    ],
+}
+"""A run whose one sum takes a table of two columns."""
+
 
 class Pen:
     """Writes events of one device, `step` ms apart, as one person or another."""

@@ -139,6 +139,8 @@ WORKED = """\
             "must be a series of readings",
         ),
         ("tare-study", "g", "empties: '15', error_ml: '13.2'", "must be a series of readings"),
+        ("blend-brews", '""', "brews: {series: sum.weight}", "needs a series for each of 2 columns, not 1"),
+        ("blend-brews", '""', "brews: {series: [sum.litres, sum.worked]}", "must be a series of readings"),
         ("tare-study", "kg", "empties: {series: sum.weight}, error_ml: '13.2'", "is in g, wanted in kg"),
         ("cask-priming", "g", "beer_l: {entry: sum.litres}, sugar: glucose", ""),
         ("cask-priming", "g", "beer_l: {entry: sum.litres}, sugar: honey", "must be one of sucrose, glucose"),

@@ -51,7 +51,7 @@ def readings_of(procedure: dict[str, Any]) -> dict[str, str]:
 
 def asked_of(procedure: dict[str, Any]) -> dict[str, str]:
     """What is given on opening it."""
-    return {row["id"]: INPUTS[row["id"]] for row in procedure.get("inputs", [])}
+    return {row["id"]: INPUTS.get(row["id"]) or row["default"] for row in procedure.get("inputs", [])}
 
 
 @pytest.mark.parametrize("procedure", [pytest.param(row, id=row["id"]) for row in LIBRARY.procedures])

@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 
 from tests.core.bench_fill import FILLING, VESSELS, FillPen
-from tests.core.builder import CAUTIONS, PROCEDURE, START, Pen, administration
+from tests.core.builder import CAUTIONS, PROCEDURE, START, TABLED, Pen, administration
 from tests.core.sessions import TANGLE, fold, wrong_events
 from tests.core.world import HOUR, abandoned, cleaned, filled, ready, showing
 from vesselside.core.views import summary
@@ -123,6 +123,7 @@ def sessions():
         ],
     )
     yield "interlocks", interlocked()
+    yield "a table from two series", tabled()
     lines = [summary(fold(clean))]
     yield (
         "plant",
@@ -176,6 +177,23 @@ def interlocked():
         *asked, *done, call("add", events=marks), *asked, prepare("done", step="hold"), call("add", events=[raised]),
         *asked, *done, call("add", events=ends), call("view"), call("summary"),
     ]  # fmt: skip
+
+
+def tabled():
+    """A sum that takes a table: a column not begun, a row not whole, rows out of order, and the record of it."""
+    pen = Pen()
+    run = opened([pen.opened()])
+    run["args"]["procedure"] = TABLED
+    work = call("work", step="read", field="mixed")
+    keyed = [
+        ("litres", "1000", "L"),
+        ("litres", "500", "L"),
+        ("gravity", "1.0400", ""),
+        ("gravity", "1.0460", ""),
+    ]
+    entered = [call("add", events=[pen.entry("read", *row)]) for row in keyed]
+    take = prepare("enter", step="read", field="mixed", typed="1.0420", how="worked")
+    return [run, *[made for one in entered for made in (work, one)], work, take, call("view")]
 
 
 def main():

@@ -15,7 +15,8 @@ def worse(first: str, second: str) -> str:
 def resolve(bound: object, sight: object) -> str:
     """The decimal text a BOUND stands for.
 
-    `sight` answers `setting(id)`, `input(id)`, `entry("step.field")` and `series("step.field")` with text or None.
+    `sight` answers `setting(id)`, `input(id)`, `entry("step.field")` and `series("step.field")` with text or None;
+    `series` takes several names too, one for each column.
     CoreError `limit-needs` names what is not known yet.
     """
     if isinstance(bound, str):
@@ -37,7 +38,9 @@ def resolve(bound: object, sight: object) -> str:
             what = bound[source]
             text = getattr(sight, source)(what)
     if text is None:
-        raise CoreError("limit-needs", "First needed: " + _plain(what), field=what)
+        names = [what] if isinstance(what, str) else what
+        said = "; ".join([_plain(name) for name in names])
+        raise CoreError("limit-needs", "First needed: " + said, field=names[0])
     plus = bound.get("plus")
     return text if plus is None else numbers.plus(text, plus)
 

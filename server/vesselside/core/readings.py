@@ -33,12 +33,17 @@ POSSIBLE = {
 
 
 def refuse_impossible(entry: dict, value: str) -> None:
-    """CoreError `impossible` when `value` (canonical decimal text) cannot be a reading in the entry's unit."""
+    """CoreError `impossible` when `value` (canonical decimal text) cannot be a reading in the entry's unit.
+
+    A worked figure may be below what any instrument shows: residual alkalinity is below zero in many a soft liquor.
+    """
     unit = entry.get("unit") or ""
     if entry.get("kind") != "reading" or unit not in POSSIBLE:
         return
     low, high = POSSIBLE[unit]
-    if numbers.compare(value, low) >= 0 and (high is None or numbers.compare(value, high) <= 0):
+    if (entry.get("works") or numbers.compare(value, low) >= 0) and (
+        high is None or numbers.compare(value, high) <= 0
+    ):
         return
     range_text = "cannot be below " + low if high is None else "lies between " + low + " and " + high
     raise CoreError(

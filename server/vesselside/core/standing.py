@@ -101,13 +101,33 @@ class Standing:
         value = held["all"][held["live"][-1]]["value"]
         return value if isinstance(value, str) else None
 
-    def series(self, name: str) -> str | None:
-        """All live values of a series in the order they were made, as rows of a calculation; None when empty."""
+    def series(self, name: str | list) -> str | None:
+        """All live values of a series in the order they were made, as rows of a calculation; None when empty.
+
+        Of several series the nth values make the nth row, and the rows stand in the order of their first column, so
+        that a row keyed late finds its place. CoreError `uneven` while one has more values than another.
+        """
+        names = [name] if isinstance(name, str) else name
+        columns = [self._live(one) for one in names]
+        if not all(columns):
+            return None
+        if [column for column in columns if len(column) != len(columns[0])]:
+            counts = [self._label(names[n]) + ": " + str(len(columns[n])) for n in range(len(names))]
+            said = "Each row needs one of each, or strike what is alone. So far " + ", ".join(counts)
+            raise CoreError("uneven", said, field=names[0])
+        rows = [(numbers.value(columns[0][n]), n) for n in range(len(columns[0]))]
+        if len(columns) > 1:
+            rows.sort()
+        return "; ".join([" ".join([column[n] for column in columns]) for _, n in rows])
+
+    def _label(self, name: str) -> str:
+        step, _, field = name.partition(".")
+        return str((self.plan.entry(step, field) or {}).get("label", name))
+
+    def _live(self, name: str) -> list:
         step, _, field = name.partition(".")
         held = self.steps.get(step, {}).get("fields", {}).get(field)
-        if held is None or not held["live"]:
-            return None
-        return "; ".join([held["all"][key]["value"] for key in held["live"]])
+        return [] if held is None else [held["all"][key]["value"] for key in held["live"]]
 
     def passed(self, step: str) -> bool:
         """Whether later steps may rest on this one."""

@@ -15,6 +15,8 @@ from .shapes import DECIMAL
 
 Note = Callable[[Path, str], None]
 _NUMBERS = ("reading", "count")
+# Meters of dissolved oxygen say ppb: a milligram in a tonne of beer, which is a cubic metre but for 1 %.
+_SAME = {"ppb": "µg/L"}
 _SOURCE_ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+")
 
 
@@ -235,14 +237,16 @@ class _Judge:
             self.note(path, "must be one of " + ", ".join(options))
 
     def _table(self, path: Path, bound: Any, columns: list[dict[str, Any]]) -> None:
-        name = bound.get("series") if isinstance(bound, Mapping) else None
-        entry = self.entries.get(name or "")
-        if entry is None or not entry.get("series") or entry["kind"] not in _NUMBERS:
+        given = bound.get("series") if isinstance(bound, Mapping) else None
+        names = given if isinstance(given, list) else [given]
+        entries = [self.entries.get(name or "", {}) for name in names]
+        if any(not entry.get("series") or entry["kind"] not in _NUMBERS for entry in entries):
             self.note(path, "must be a series of readings that comes before")
-        elif len(columns) != 1:
-            self.note(path, "has more columns than a series of readings gives")
+        elif len(columns) != len(entries):
+            self.note(path, f"needs a series for each of {len(columns)} columns, not {len(entries)}")
         else:
-            self._unit(path, str(entry.get("unit", "")), columns[0]["unit"])
+            for entry, column in zip(entries, columns, strict=True):
+                self._unit(path, str(entry.get("unit", "")), column["unit"])
 
     def _unit_of(self, bound: Mapping[str, Any]) -> str:
         if "setting" in bound:
@@ -252,7 +256,7 @@ class _Judge:
         return str(self.entries[bound["entry"]].get("unit", ""))
 
     def _unit(self, path: Path, given: str, wanted: str | None) -> None:
-        if wanted is not None and given != wanted:
+        if wanted is not None and _SAME.get(given, given) != _SAME.get(wanted, wanted):
             self.note(path, f"is in {given or 'no unit'}, wanted in {wanted or 'no unit'}")
 
     def _calculation(self, path: Path, use: Mapping[str, Any], unit: str | None, *, whole: bool) -> None:

@@ -82,13 +82,15 @@ class Bound(fields.Field[Any]):
                 raise ValidationError("inputs must name each input and its bound")
             given = Given()
             return {name: given.deserialize(bound) for name, bound in part.items()}
+        if key == "series" and isinstance(part, list) and part and all(isinstance(row, str) for row in part):
+            return part
         if not isinstance(part, str) or (key == "plus" and not DECIMAL.fullmatch(part)):
             raise ValidationError(f"{key} must be " + ("a decimal number" if key == "plus" else "a name"))
         return part
 
 
 class Given(Bound):
-    """What a calculation is given: a bound, the id of one of its choices, or all values of a series."""
+    """What a calculation is given: a bound, the id of one of its choices, or all values of one or more series."""
 
     kinds = _BOUNDS | _TABLE
 
