@@ -12,7 +12,13 @@ from vesselside import store
 from vesselside.store import reference
 
 # Holds of the demo brewery last half an hour; here a few seconds, by the site's own settings.
-SHORT = {"caustic-contact": "4", "peracetic-contact": "3", "mash-stand": "3"}
+SHORT = {
+    "caustic-contact": "4",
+    "peracetic-contact": "3",
+    "mash-stand": "3",
+    "boil-seconds": "3",
+    "whirlpool-rest": "3",
+}
 PEOPLE = {
     "Ishbel Tarrant": "copper-lapwing-seven",
     "Owen Calloway": "314159",

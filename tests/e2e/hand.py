@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from playwright.sync_api import BrowserContext, Locator, Page, Playwright, expect
+from playwright.sync_api import Error as PlaywrightError
 
 from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS
 
@@ -23,6 +24,7 @@ class Phone:
         self.context: BrowserContext | None = None
         self.page: Page | None = None
         self.trouble: list[str] = []
+        self.said: list[str] = []
 
     def open(self) -> Page:
         """Take the phone out: the app starts from whatever it kept."""
@@ -35,6 +37,7 @@ class Phone:
             reduced_motion="reduce",
         )
         self.page = self.context.pages[0]
+        self.page.on("console", lambda line: self.said.append(f"{line.type}: {line.text}"))
         self.page.on("pageerror", lambda error: self.trouble.append(str(error)))
         self.page.goto(self.origin)
         return self.page
@@ -158,6 +161,7 @@ class Hand:
                 field.select_option(label=value)
             else:
                 field.fill(value)
+            self._settled()
         self.page.get_by_role("button", name="Start", exact=True).click()
         self._at(lambda address: address.startswith("#/run/"))
         return self.run_id()
@@ -168,7 +172,12 @@ class Hand:
             self._settled()
             if reached(self):
                 return
-            self.next()
+            try:
+                self.next()
+            except (PlaywrightError, AssertionError) as stuck:
+                where = f"stuck after {self.titles[-5:]} on {self._address()}"
+                said = "\n".join(self.phone.said[-5:])
+                raise AssertionError(f"{where}: {self.page.inner_text('body')}\n{said}") from stuck
         raise AssertionError(f"never got there; last screens: {self.titles[-5:]}")
 
     def finish(self) -> None:
@@ -235,9 +244,8 @@ class Hand:
         raise AssertionError(f"nothing happened on {self.title()}: {self.page.inner_text('body')[-600:]}")
 
     def _wait_out_the_hold(self) -> None:
-        done = self.page.locator(".dock").get_by_role("button", name=re.compile("^Done"))
-        entry = self.page.locator(".dock").get_by_role("link", name=re.compile("^Enter"))
-        expect(done.or_(entry).first).to_be_visible(timeout=90_000)
+        next_thing = self.page.locator(".dock").locator(".press.main, .press.hold")
+        expect(next_thing.first).to_be_visible(timeout=90_000)
 
     def _answer(self, label: str) -> str | None:
         step = self.page.locator(".over").first.inner_text() if self.page.locator(".over").count() else ""
@@ -247,7 +255,8 @@ class Hand:
         field = self.page.locator(".field", has=self.page.get_by_role("heading", name=label)).first
         wanted = self.answers.get(f"{self.title()} / {label}", self.answers.get(label))
         options = field.get_by_role("button")
-        (options.filter(has_text=wanted).first if wanted else options.first).click()
+        named = options.filter(has_text=wanted) if wanted else options
+        (named if named.count() else options).first.click()
 
     def _enter(self) -> None:
         page = self.page
@@ -266,7 +275,9 @@ class Hand:
         elif keys.is_visible():
             self._key(value or self._middle())
         else:
-            page.get_by_role("textbox").fill(value or "LOT 26-311")
+            box = page.get_by_role("textbox")
+            box.fill(value or "LOT 26-311")
+            expect(box).to_have_value(value or "LOT 26-311")
             words.click()
         self._left_the_entry()
 

@@ -38,7 +38,7 @@ def shell(browser, site):
 def release(folder: Path) -> None:
     """A new revision: the page changes, and with it the worker's list."""
     page = folder / "index.html"
-    page.write_text(page.read_text().replace("<body>", '<body data-release="two">'))
+    put(page, page.read_text().replace("<body>", '<body data-release="two">'))
     worker = folder / "sw.js"
     changed, count = re.subn(
         r'("?revision"?:")[0-9a-f]+(",\s*"?url"?:"index\.html")|("?url"?:"index\.html",\s*"?revision"?:")[0-9a-f]+',
@@ -46,7 +46,14 @@ def release(folder: Path) -> None:
         worker.read_text(),
     )
     assert count == 1
-    worker.write_text(changed)
+    put(worker, changed)
+
+
+def put(file: Path, text: str) -> None:
+    """Change a file at once: a browser that looks for news in between must not be given half of one."""
+    new = file.with_suffix(".new")
+    new.write_text(text)
+    new.replace(file)
 
 
 def again(page) -> None:

@@ -56,7 +56,8 @@ function followLink(event: MouseEvent): void {
   const link = event.target instanceof Element ? event.target.closest("a[href^='#/']") : null;
   if (!link || link.hasAttribute("target")) return;
   event.preventDefault();
-  go(...partsOf(link.getAttribute("href") ?? ""));
+  const way = link.hasAttribute("data-replace") ? replace : go;
+  way(...partsOf(link.getAttribute("href") ?? ""));
 }
 
 function partsOf(hash: string): string[] {

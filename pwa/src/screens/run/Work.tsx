@@ -103,7 +103,7 @@ function Sheet({ run, step, entry, calculation, brought }: SheetProps) {
         <>
           {refused && <RefusedWords run={run} refused={refused} />}
           <div class="dock-row">
-            <a class="press more" href={to("run", run.id, "enter", step.id, entry.id)}>
+            <a class="press more" data-replace href={to("run", run.id, "enter", step.id, entry.id)}>
               {t("work-key")}
             </a>
             {proposed !== null && (
