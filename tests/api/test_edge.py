@@ -68,7 +68,10 @@ def test_a_bomb_is_not_unpacked(phone):
     assert answer.status_code == 413
 
 
-@pytest.mark.parametrize("data", [b"not gzip", gzip.compress(b'{"cursor": "0000000000000000"}')[:-4], b""])
+CUT_SHORT = gzip.compress(b'{"cursor": "0000000000000000"}')[:-4]
+
+
+@pytest.mark.parametrize("data", [b"not gzip", CUT_SHORT, b""], ids=["another format", "cut short", "empty"])
 def test_what_gzip_did_not_write_is_400(phone, data):
     answer = phone.send("/api/sync", data, Content_Encoding="gzip")
     assert (answer.status_code, answer.json()["type"]) == (400, "urn:vesselside:malformed")

@@ -80,6 +80,17 @@ def test_fill_says_why_and_what_to_do(run, runs, why, do):
     assert any(line.startswith(do) for line in wait["do"])
 
 
+def test_nobody_overrides_a_fill_onto_chemical_however_long_ago_they_did(run):
+    act = run([*FIT, abandoned("c2", "fv1", START, "soiled", dosed=True)])
+    (told,) = act.asked("fill")
+    assert (told["stops"], told["by"]) == (True, [])
+    given = {"interlock": "fill", "check": "looked in", "text": "the copper is full", "person": "col"}
+    act.add(act.pen.write("deviation.raised", step="fill", **given))
+    (told,) = act.asked("fill")
+    assert (told["stops"], told["by"], told["override"]) == (True, [], None)
+    stopped(act, "fill", "fill")
+
+
 def test_fill_passes_on_a_proved_vessel_and_every_action_at_the_step_is_stopped_otherwise(run):
     assert passes(run(FIT), "fill")
     act = run()

@@ -41,6 +41,8 @@ _DO = {
     "not-clean": "Clean it and prove it, or take another vessel.",
     "empty": "Use the procedure that fills an empty vessel.",
 }
+# Beer or a hand on top of these hurts somebody, whoever answers for it.
+_NEVER = ("chemical", "cleaning", "locked", "pressure")
 _REPROVE = "Short re-prove: look, rinse, read the residue, sanitise."
 
 
@@ -126,7 +128,13 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
                     {"id": other["id"], "name": other["name"], "state": state, "until": sanitised or proved}
                 )
     name = str(card.get("name", card["id"]))
-    return {"reasons": [name + ": " + vessel.UNFIT[code] for code in codes], "do": do, "offers": offers}
+    reasons = [name + ": " + vessel.UNFIT[code] for code in codes]
+    return {
+        "reasons": reasons,
+        "do": do,
+        "offers": offers,
+        "never": [code for code in codes if code in _NEVER],
+    }
 
 
 def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
@@ -206,8 +214,8 @@ def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
     """What the interlocks say of a step at `now` [ms]; empty when nothing stands against it.
 
     Rows are `{interlock, title, stops, reasons, do, offers: [{id, name, state, until}], by, override}`: `by` lists the
-    roles that can override it, `override` is the event that does, so that it stops no longer. `known` None: the plant
-    has not been read on this device, and what is not known stops.
+    roles that can override it (none, when the vessel is in a state that hurts), `override` is the event that does, so
+    that it stops no longer. `known` None: the plant has not been read on this device, and what is not known stops.
     """
     rows = []
     for ask in run.plan.asks(step):
@@ -220,11 +228,12 @@ def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
         if found is None:
             continue
         title, may = INTERLOCKS[ask["interlock"]]
+        may = may and not found.pop("never", None)
         cover = run.overridden(ask["interlock"], None, now)
         found["interlock"], found["title"] = ask["interlock"], title
         found["by"] = [role for role in ROLES if may and outranks(role, "duty")]
-        found["stops"] = not ask.get("warns") and cover is None
-        found["override"] = cover["id"] if cover else None
+        found["stops"] = not ask.get("warns") and not (may and cover)
+        found["override"] = cover["id"] if may and cover else None
         rows.append(found)
     return rows
 
