@@ -131,10 +131,19 @@ class Phone:
 
 
 class Hand:
-    """Works through a run on the *Walk me through* screens, with `answers` by the label of an entry."""
+    """Works through a run on the *Walk me through* screens, with `answers` by the label of an entry.
 
-    def __init__(self, phone: Phone, answers: dict[str, str], second: tuple[str, str] | None = None) -> None:
-        self.phone, self.answers, self.second = phone, answers, second
+    `also` names the optional sums it takes: the dock does not ask for them.
+    """
+
+    def __init__(
+        self,
+        phone: Phone,
+        answers: dict[str, str],
+        second: tuple[str, str] | None = None,
+        also: tuple[str, ...] = (),
+    ) -> None:
+        self.phone, self.answers, self.second, self.also = phone, answers, second, list(also)
         self.presses = 0
         self.titles: list[str] = []
 
@@ -193,9 +202,16 @@ class Hand:
         if not main.is_visible():
             return
         self.titles.append(self.title())
+        if not self._left():
+            self._enter()  # a press that was meant for the screen before led straight to the entry
+            return
+        # A press that is still being recorded takes no other.
+        expect(main).not_to_have_attribute("aria-disabled", "true", timeout=20_000)
         words = main.inner_text().split("\n")[0]
         before = self._look()
         self.presses += 1
+        if words == "Done" and self._take_a_sum():
+            return
         if "hold" in (main.get_attribute("class") or "").split():
             if words == "Finish the run" or not words.startswith("Start the hold"):
                 self.phone.hold(main)
@@ -214,6 +230,18 @@ class Hand:
         else:
             main.click()
         self._changed(before)
+
+    def _take_a_sum(self) -> bool:
+        """Work out one of the optional sums of this step that are wanted."""
+        for label in self.also:
+            heading = self.page.get_by_role("heading", name=re.compile(f"^{re.escape(label)}"))
+            field = self.page.locator(".field", has=heading)
+            if field.count():
+                self.also.remove(label)
+                field.get_by_role("link", name="Work it out").click()
+                self._enter()
+                return True
+        return False
 
     def _look(self) -> str:
         return self._address() + self.page.inner_text("body")
@@ -282,7 +310,10 @@ class Hand:
         self._left_the_entry()
 
     def _left_the_entry(self) -> None:
-        self._at(lambda address: "/enter/" not in address and "/work/" not in address)
+        self._at(lambda _: self._left())
+
+    def _left(self) -> bool:
+        return re.match(r"#/run/[^/]+/(enter|work)/", self._address()) is None
 
     def _key(self, value: str) -> None:
         keys = self.page.get_by_label("Number keys")
