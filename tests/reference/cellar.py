@@ -1,4 +1,4 @@
-"""Hops, yeast, alcohol, fermentation and carbonation against kinetics, OIML R 22, IAPWS, CoolProp and scipy."""
+"""Yeast, alcohol, fermentation and carbonation against OIML R 22, IAPWS, CoolProp, heats of formation and scipy."""
 
 import math
 from collections.abc import Iterator
@@ -9,25 +9,22 @@ from CoolProp.CoolProp import PropsSI
 from iapws import IAPWS97
 from iapws._iapws import _Henry, _Liquid
 from molmass import Formula
-from scipy import stats
+from scipy import constants, stats
 from scipy.integrate import solve_ivp
-from scipy.interpolate import RegularGridInterpolator
-from scipy.optimize import least_squares
+from scipy.optimize import brentq, fsolve, least_squares
 
+from tests.reference.brewhouse import NBS_C440
 from tests.reference.case import Case, close, near
 from vesselside.core import (
     alcohol,
-    bitterness,
     carbonation,
     duty,
     fermentation,
     forecast,
     gravity,
-    isomerisation,
     yeast,
 )
 
-NAOH = "1310-73-2"
 PASCAL = 101325.0
 
 # OIML R 22 (1975), density of ethanol and water at 20 °C [kg/m³] by mass fraction: coefficients of its formula.
@@ -40,75 +37,6 @@ OIML_R22 = (
 def spirit_density(share: float) -> float:
     """Density [kg/L] of ethanol and water at 20 °C by OIML R 22."""
     return sum(factor * share**n for n, factor in enumerate(OIML_R22)) / 1000
-
-
-def hop_cases() -> Iterator[Case]:
-    """The utilisation table by its exponential; isomerisation by scipy's integrator and by the published energies."""
-    for minutes in (5, 10, 15, 30, 60, 90):
-        for sg in (1.030, 1.050, 1.080, 1.100):
-            smooth = 165 * 0.000125 ** (sg - 1) * (1 - math.exp(-0.04 * minutes)) / 4.15
-            yield near(
-                "bitterness.utilisation", "the exponential the table follows (from memory)", (minutes, sg),
-                bitterness.utilisation(minutes=minutes, sg=sg), smooth, within=0.06, why="the table has one decimal",
-            )  # fmt: skip
-    grid = RegularGridInterpolator(
-        (bitterness.MINUTES, bitterness.GRAVITIES), np.array(bitterness._TABLE), method="linear"
-    )
-    for minutes, sg in [(7, 1.033), (25, 1.047), (52, 1.061), (70, 1.079), (101, 1.096)]:
-        yield near(
-            "bitterness.utilisation", "scipy.interpolate, bilinear", (minutes, sg),
-            bitterness.utilisation(minutes=minutes, sg=sg), grid([[minutes, sg]])[0], within=1e-9,
-            why="the same surface",
-        )  # fmt: skip
-    # Malowicki and Shellhammer state activation energies beside the rate constants: 98.6 and 108.0 kJ/mol.
-    for place, energy in ((0, 98.6), (1, 108.0)):
-        low, high = isomerisation.rates(temp_c=90)[place], isomerisation.rates(temp_c=130)[place]
-        slope = math.log(high / low) / (1 / 363.15 - 1 / 403.15) * 8.314462618 / 1000
-        yield near(
-            "isomerisation.rates", "Malowicki and Shellhammer 2005, abstract", f"energy of k{place + 1}", slope, energy,
-            within=0.06, why="stated to one decimal",
-        )  # fmt: skip
-    yield from _profile_cases()
-    pairs = np.array([[60, 28], [90, 41], [120, 52], [45, 22]], float)
-    wanted = np.linalg.lstsq(pairs[:, :1], pairs[:, 1], rcond=None)[0][0]
-    yield close(
-        "isomerisation.loss_factor", "numpy.linalg.lstsq", "4 beers",
-        isomerisation.loss_factor(beers=pairs.tolist())["factor"], wanted, within=1e-12, why="the same equations",
-    )  # fmt: skip
-
-
-def _profile_cases() -> Iterator[Case]:
-    profiles = {
-        "boil": ([[0, 100], [60, 100]], [[0, 1.0, 10]]),
-        "whirlpool": ([[0, 100], [5, 96], [25, 91], [45, 80]], [[0, 2.0, 12]]),
-        "both": (
-            [[0, 99], [60, 101], [70, 97], [95, 88], [120, 70], [140, 30]],
-            [[0, 0.6, 9], [55, 1, 12], [75, 3, 13]],
-        ),
-        "pressure": ([[0, 100], [10, 108], [40, 108], [50, 98]], [[0, 1.5, 8], [20, 1.5, 8]]),
-    }
-    for name, (log, hops) in profiles.items():
-        times, temps = np.array(log, float).T
-
-        def slope(
-            minute: float, state: np.ndarray, times: np.ndarray = times, temps: np.ndarray = temps
-        ) -> list[float]:
-            kelvin = np.interp(minute, times, temps) + 273.15
-            k1, k2 = 7.9e11 * math.exp(-11858 / kelvin), 4.1e12 * math.exp(-12994 / kelvin)
-            return [-k1 * state[0], k1 * state[0] - k2 * state[1]]
-
-        state, now = np.zeros(2), times[0]
-        for stop in sorted({*times, *(hop[0] for hop in hops)}):
-            if stop > now:
-                state = solve_ivp(slope, (now, stop), state, rtol=1e-11, atol=1e-11).y[:, -1]
-                now = stop
-            state = state + np.array([sum(kg * pct * 20 for minute, kg, pct in hops if minute == stop), 0])
-        got = isomerisation.isomerised(log=log, hops=hops, volume_l=500, loss_factor=0.46)
-        for key, value in (("iso_mg_l", state[1]), ("left_mg_l", state[0])):
-            yield near(
-                "isomerisation.isomerised", "scipy.integrate.solve_ivp, rates of Malowicki and Shellhammer 2005",
-                f"{name}, {key}", got[key], value, within=2e-3, why="mg/L; the error it states is 1e-3",
-            )  # fmt: skip
 
 
 def yeast_cases() -> Iterator[Case]:
@@ -124,6 +52,57 @@ def yeast_cases() -> Iterator[Case]:
             yield close(
                 "yeast.cell_count", "exact Poisson interval (scipy.stats.chi2)", (live, key), got[key] * 20, wanted,
                 within=0.012, why="the root of the count is Poisson's limit; 1 % at 200 cells",
+            )  # fmt: skip
+
+
+def pitch_cases() -> Iterator[Case]:
+    """Cells kept through mixing; a crop counted in cells."""
+    # 1 million live cells for each mL and °P is the trade's rule, 0.75 for ales; the slurry is part of the brew
+    rule = "live cells to each mL and °P of the whole (common practice, no source), by scipy.optimize.brentq"
+    for rate, litres, plato, cells, viability in [
+        (0.75, 1000, 12, 1000, 95),
+        (1.5, 2400, 11.2, 1400, 90),
+        (1.0, 500, 18, 800, 82),
+    ]:
+        live = cells * viability / 100
+
+        def short(
+            slurry: float, live: float = live, litres: float = litres, wanted: float = rate * plato
+        ) -> float:
+            return slurry * live / (litres + slurry) - wanted
+
+        got = yeast.pitch(
+            rate_m_ml_plato=rate, wort_l=litres, plato=plato, slurry_m_ml=cells, viability_pct=viability,
+            slurry_kg_l=1.06,
+        )  # fmt: skip
+        slurry = brentq(short, 0, litres)
+        for key, wanted in (
+            ("slurry_l", slurry),
+            ("slurry_kg", 1.06 * slurry),
+            ("cells_1e12", slurry * live / 1000),
+        ):
+            yield close(
+                "yeast.pitch", rule, (rate, plato, key), got[key], wanted, within=1e-9, why="the same balance"
+            )
+    for litres, millions, viability, pitched in [(60, 1200, 92, 9.1), (150, 900, 85, 20.0)]:
+        live = litres * constants.liter / constants.centi**3 * millions * constants.mega * viability / 100
+        got = yeast.crop(
+            slurry_l=litres,
+            slurry_m_ml=millions,
+            viability_pct=viability,
+            pitched_1e12=pitched,
+            generation=3,
+            most=8,
+        )
+        brew = 0.75 * constants.mega * 12 / constants.centi**3
+        for key, wanted in (
+            ("live_1e12", live / constants.tera),
+            ("growth", live / (pitched * constants.tera)),
+            ("reach_l", live / brew / constants.liter),
+        ):
+            yield close(
+                "yeast.crop", "cells by SI prefixes (scipy.constants); 0.75 million/mL/°P at 12 °P, common practice",
+                (litres, key), got[key], wanted, within=1e-9, why="units by definition",
             )  # fmt: skip
 
 
@@ -156,6 +135,14 @@ def alcohol_cases() -> Iterator[Case]:
         yield near(
             "duty.duty_strength", "Balling's alcohol, worked apart", (original, present), got["exact"], spirit,
             within=0.25, why="the table and Balling differ by up to 0.2 % ABV",
+        )  # fmt: skip
+    # Notice 226, 30.3, from memory: factors by the fall in degrees, each band to this one; cut off after one decimal
+    bands = (6.9, 10.4, 17.2, 26.1, 36.0, 46.5, 57.1, 67.9, 78.8, 89.7, 100.7)
+    for n, fall in enumerate(bands):
+        got = duty.duty_strength(original=1110.0, present=1110.0 - fall)
+        yield near(
+            "duty.duty_strength", "UK revenue's Notice 226, 30.3 (from memory)", fall, got["abv"],
+            math.floor(round(fall * (125 + n) / 100, 6)) / 10, within=1e-9, why="law",
         )  # fmt: skip
     yield near(
         "duty.pure_alcohol", "HMRC technical guide, section 11: 7.59 % counts as 7.5 %", "7.59 %",
@@ -195,6 +182,59 @@ def fermentation_cases() -> Iterator[Case]:
             stats.t.ppf(0.975, freedom), within=3e-4, why="a table of three decimals, then two corrections",
         )  # fmt: skip
     yield from _forecast_cases()
+
+
+def _alcohol_formed(original: float, present: float) -> tuple[float, float]:
+    """Alcohol [g per 100 g of wort] and wort [kg/L]: a beer of Tabarié's rule and OIML R 22 closed by its chemistry."""
+    platos, gravities = zip(*NBS_C440, strict=True)
+    wort = float(np.interp(original, gravities, platos))
+
+    def misses(beer: np.ndarray) -> list[float]:
+        formed, left = beer
+        kept = 100 - formed * (Formula("CO2").mass / Formula("C2H6O").mass + 0.11)
+        thin = float(np.interp(100 * left / kept, platos, gravities))
+        spirit = spirit_density(formed / kept) / spirit_density(0)
+        sugar = Formula("C6H12O6").mass / Formula("C2H6O").mass / 2 + 0.11
+        return [thin + spirit - 1 - present, wort - left - formed * sugar]
+
+    return float(fsolve(misses, [wort / 3, wort / 3])[0]), original * spirit_density(0)
+
+
+def given_off_cases() -> Iterator[Case]:
+    """Gas of a whole fermentation and of a day by Tabarié's rule, OIML R 22 and chemistry; heat by 140 kcal/kg."""
+    chemistry = "Tabarié's rule, OIML R 22; C6H12O6 = 2 C2H6O + 2 CO2 (molmass)"
+    kcal = 140 * constants.calorie
+    gas = Formula("CO2").mass / Formula("C2H6O").mass
+    for original, present in [(1.040, 1.008), (1.048, 1.010), (1.060, 1.014), (1.075, 1.018)]:
+        formed, density = _alcohol_formed(original, present)
+        got = fermentation.gas_and_heat(volume_l=1000, original_sg=original, present_sg=present, temp_c=18)
+        made = 10 * density * formed * gas
+        thin = PropsSI("D", "T", 291.15, "P", PASCAL, "CarbonDioxide")
+        for key, wanted in (("co2_kg", made), ("co2_m3", made / thin)):
+            yield close(
+                "fermentation.gas_and_heat", f"{chemistry}; CoolProp", (original, key), got[key], wanted, within=0.02,
+                why="the rule of thumb: 0.5 degrees of 40",
+            )  # fmt: skip
+        yield close(
+            "fermentation.gas_and_heat", "140 kcal to 1 kg of extract fermented (from memory of handbooks)",
+            (original, "heat"), got["heat_mj"] / got["fermented_kg"] * 1000, kcal, within=5e-3, why="rounded",
+        )  # fmt: skip
+    for original, fall in [(1.048, 12), (1.060, 20), (1.040, 6)]:
+        formed, density = _alcohol_formed(original, original - fall / 1000)
+        got = fermentation.rate_of_gas_and_heat(
+            volume_l=1000, original_sg=original, fall_deg_day=fall, temp_c=18
+        )
+        made = 10 * density * formed * gas / 24
+        thin = PropsSI("D", "T", 291.15, "P", PASCAL, "CarbonDioxide")
+        for key, wanted in (("co2_kg_h", made), ("co2_m3_h", made / thin)):
+            yield close(
+                "fermentation.rate_of_gas_and_heat", f"{chemistry}; CoolProp", (original, key), got[key], wanted,
+                within=0.02, why="the rule of thumb, as for the whole",
+            )  # fmt: skip
+        yield close(
+            "fermentation.rate_of_gas_and_heat", "140 kcal to 1 kg of extract fermented (from memory of handbooks)",
+            (original, "heat"), got["heat_kw"] * 86400 / got["fermented_kg"], kcal, within=5e-3, why="rounded",
+        )  # fmt: skip
 
 
 def _forecast_cases() -> Iterator[Case]:
@@ -260,6 +300,14 @@ def carbonation_cases() -> Iterator[Case]:
             "carbonation.at_rest", "another beer chart's equation (from memory)", (temp, gauge), got["volumes"],
             volumes, within=0.04, why="charts of different beers differ by some per cent",
         )  # fmt: skip
+        # 22.26 L/mol at 0 °C and one atmosphere, from memory
+        got = carbonation.pressure(
+            temp_c=temp, target_g_l=volumes * Formula("CO2").mass / 22.26, air_bar=1.01325
+        )
+        yield near(
+            "carbonation.pressure", "another beer chart's equation (from memory)", (temp, gauge), got["gauge_bar"],
+            gauge, within=0.05, why="bar; charts of different beers differ by some per cent",
+        )  # fmt: skip
     yield close(
         "carbonation.VOLUME_G_L", "CoolProp, carbon dioxide at 0 °C", "g/L", carbonation.VOLUME_G_L,
         PropsSI("D", "T", 273.15, "P", PASCAL, "CarbonDioxide"), within=1e-3, why="its equation of state",
@@ -294,5 +342,12 @@ def heat_bounds() -> tuple[float, float]:
 
 def cases() -> Iterator[Case]:
     """All of them."""
-    for group in (hop_cases, yeast_cases, alcohol_cases, fermentation_cases, carbonation_cases):
+    for group in (
+        yeast_cases,
+        pitch_cases,
+        alcohol_cases,
+        fermentation_cases,
+        given_off_cases,
+        carbonation_cases,
+    ):
         yield from group()

@@ -6,7 +6,7 @@ import numpy as np
 from iapws import IAPWS97
 from iapws._iapws import _Henry, _Liquid
 from molmass import Formula
-from scipy.optimize import brentq, nnls
+from scipy.optimize import brentq, fsolve, nnls
 
 from tests.reference.case import Case, close, near
 from vesselside.core import liquor, salts, water
@@ -74,6 +74,39 @@ def liquor_cases() -> Iterator[Case]:
             "liquor.heating_time", "IAPWS-IF97 (iapws)", f"{cold} to {hot} °C", got["minutes"], wanted,
             within=2e-4, why="the fit of the enthalpy",
         )  # fmt: skip
+
+
+def any_blend_cases() -> Iterator[Case]:
+    """Two figures of a blend left out, found by scipy from mass and enthalpy by IAPWS."""
+    names = ("hot_l", "hot_temp_c", "cold_l", "cold_temp_c", "target_l", "target_temp_c")
+    for figures, start in [
+        ((None, 80, 400, 12, None, 68), (1500, 1500)), ((None, 90, None, 15, 1000, 76), (500, 500)),
+        ((600, 82, None, 10, None, 65), (500, 500)), ((None, 80, 300, None, 1200, 66), (800, 20)),
+        ((700, None, None, 12, 950, 60), (78, 250)), ((500, 85, 250, 11, None, None), (700, 60)),
+    ]:  # fmt: skip
+        hidden = [n for n, figure in enumerate(figures) if figure is None]
+
+        def short(
+            tried: np.ndarray, figures: tuple[float | None, ...] = figures, hidden: list[int] = hidden
+        ) -> list[float]:
+            whole = list(figures)
+            for at, value in zip(hidden, tried, strict=True):
+                whole[at] = float(value)
+            hot, cold, blend = (
+                (whole[n] * steam(whole[n + 1]).rho, steam(whole[n + 1]).h) for n in (0, 2, 4)
+            )
+            return [
+                (hot[0] + cold[0] - blend[0]) / 1e5,
+                (hot[0] * hot[1] + cold[0] * cold[1] - blend[0] * blend[1]) / 1e7,
+            ]
+
+        wanted = fsolve(short, start)
+        got = liquor.liquor_blend_any(**dict(zip(names, figures, strict=True)))
+        for at, value in zip(hidden, wanted, strict=True):
+            yield near(
+                "liquor.liquor_blend_any", "IAPWS-IF97 (iapws), scipy.optimize.fsolve", (figures, names[at]),
+                got[names[at]], value, within=0.05 if at % 2 else 0.5, why="half of what is shown",
+            )  # fmt: skip
 
 
 def salt_cases() -> Iterator[Case]:
@@ -192,5 +225,5 @@ def _acid_cases() -> Iterator[Case]:
 
 def cases() -> Iterator[Case]:
     """All of them."""
-    for group in (water_cases, liquor_cases, salt_cases):
+    for group in (water_cases, liquor_cases, any_blend_cases, salt_cases):
         yield from group()

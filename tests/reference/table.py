@@ -5,8 +5,9 @@ from functools import cache
 from itertools import groupby
 from pathlib import Path
 
-from tests.reference import brewhouse, cellar, cleaning, liquid, packing
+from tests.reference import brewhouse, cellar, charges, cleaning, grist, hopping, liquid, packing
 from tests.reference.case import Case
+from vesselside.core import calculations
 
 TABLE = Path(__file__).with_name("TABLE.md")
 EXACT = 1e-9
@@ -16,15 +17,28 @@ HEAD = """# What each calculation was checked against
 Written by `python -m tests.reference.table`; a test holds it to the checks. Deviations marked % are relative to the
 outside value, the others in its own unit. *From memory* is a figure recalled, not read again.
 
-| function | against | values | worst deviation | allowed |
-| --- | --- | ---: | ---: | ---: |
+| function | calculation | against | values | worst deviation | allowed |
+| --- | --- | --- | ---: | ---: | ---: |
 """
+
+
+SUBJECTS = (liquid, grist, brewhouse, hopping, cellar, charges, cleaning, packing)
+
+
+@cache
+def registered() -> dict[str, str]:
+    """The function of each calculation, as cases name it, by the calculation's name in the registry."""
+    found = {}
+    for row in calculations.listing():
+        function = calculations.find(row["name"])["function"]
+        found[row["name"]] = f"{function.__module__.rpartition('.')[2]}.{function.__name__}"
+    return found
 
 
 @cache
 def every() -> list[Case]:
     """Every case, in the order of a brew."""
-    return [case for group in (liquid, brewhouse, cellar, cleaning, packing) for case in group.cases()]
+    return [case for subject in SUBJECTS for case in subject.cases()]
 
 
 def _figure(value: float, relative: bool) -> str:
@@ -36,6 +50,8 @@ def _figure(value: float, relative: bool) -> str:
 
 
 def _rows(cases: list[Case]) -> Iterator[str]:
+    names = {function: name for name, function in registered().items()}
+
     def place(case: Case) -> tuple[str, str, bool]:
         return case.function, case.source, case.relative
 
@@ -43,8 +59,8 @@ def _rows(cases: list[Case]) -> Iterator[str]:
         held = list(group)
         worst = max(held, key=lambda case: case.deviation / case.within if case.within else case.deviation)
         yield (
-            f"| `{function}` | {source} | {len(held)} | {_figure(worst.deviation, relative)} "
-            f"| {_figure(worst.within, relative)} |\n"
+            f"| `{function}` | {names.get(function, '')} | {source} | {len(held)} "
+            f"| {_figure(worst.deviation, relative)} | {_figure(worst.within, relative)} |\n"
         )
 
 
