@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from xdist.scheduler import LoadScopeScheduling
 
 from tests.databases import KINDS, Postgres
 from tests.living import Living, found
@@ -17,13 +18,18 @@ from vesselside.store import schema
 LONG = {"e2e", "faults"}
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Say which tests stay together when two workers share the suite."""
-    here = Path(__file__).parent
-    for item in items:
-        folder = item.path.relative_to(here).parts[0]
-        group = item.path.stem if folder in LONG else folder
-        item.add_marker(pytest.mark.xdist_group(group))
+class ByFolder(LoadScopeScheduling):
+    """Shares the suite between workers by folder, the long tests by file."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = nodeid.partition("::")[0]
+        folder = Path(file).parts[1]
+        return file if folder in LONG else folder
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> ByFolder:
+    """The scheduling of every run on several workers."""
+    return ByFolder(config, log)
 
 
 def settings_for(folder: Path, url: str) -> Settings:

@@ -45,9 +45,9 @@ class Phone:
     def kill(self) -> None:
         """SIGKILL to the browser, as a flat battery would."""
         pid = int(str((self._folder / "SingletonLock").readlink()).rsplit("-", 1)[1])
-        os.kill(pid, signal.SIGKILL)
         assert self.context
-        self.context.close()
+        with self.context.expect_event("close"):
+            os.kill(pid, signal.SIGKILL)
         self.context = self.page = None
 
     def close(self) -> None:

@@ -31,7 +31,7 @@ _READ = """async run => {
 def held(phone, run):
     """`(events, view)` of a run as the phone holds them."""
     answer = json.loads(phone.page.evaluate(_READ, run))
-    return answer["events"], answer["view"]
+    return answer["events"], answer.get("view")
 
 
 def digest(events):

@@ -170,7 +170,7 @@ def test_a_push_message_is_shown_and_told_to_the_page(browser, site, shell, mess
         const registration = await navigator.serviceWorker.ready;
         return (await registration.getNotifications()).map(({ title, body }) => ({ title, body }));
     }"""
-    for _ in range(50):
+    for _ in range(400):
         if shell.evaluate(shown):
             break
         shell.wait_for_timeout(50)
