@@ -135,7 +135,7 @@ def _series(field: dict, given: object) -> tuple[object, dict]:
     found = []
     texts: list = []
     for at in range(len(rows)):
-        place = ", row " + str(at + 1) + ","
+        place = ", row " + str(at + 1)
         if not isinstance(rows[at], (list, tuple)) or len(rows[at]) != len(columns):
             wanted = ", ".join([column["label"] for column in columns])
             raise CoreError("bad-row", label + place + " needs: " + wanted, field=key)

@@ -9,6 +9,7 @@ import { reference, syncNow, syncState } from "../../sync";
 import { Page } from "../../ui/Page";
 import { length, timeOf } from "../../ui/time";
 import { RunningHolds } from "../run/RunningHolds";
+import { People } from "./People";
 import { Secret } from "./Secret";
 
 export function SignIn() {
@@ -29,16 +30,7 @@ export function SignIn() {
           </button>
         </>
       ) : (
-        <ul class="people">
-          {known.map((person) => (
-            <li key={person.id}>
-              <button type="button" class="press person" onClick={() => setPicked(person)}>
-                <span>{person.name}</span>
-                <span class="role">{t(`role-${person.role}`)}</span>
-              </button>
-            </li>
-          ))}
-        </ul>
+        <People people={known} pick={setPicked} />
       )}
     </Page>
   );

@@ -8,6 +8,7 @@ import type { Answer, Refused } from "../../state/act";
 import { leaveFromHere, type Route } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
+import { People } from "../enrol/People";
 import { Secret } from "../enrol/Secret";
 import { Said } from "../enrol/SignIn";
 import { RefusedWords } from "./RefusedWords";
@@ -56,18 +57,7 @@ export function ByPerson({ run, name, over, home, people, ready = true, made, ch
   return (
     <Page title={t(`${name}-title`)} over={over} back={home}>
       {children}
-      {ready && (
-        <ul class="people">
-          {people.map((person) => (
-            <li key={person.id}>
-              <button type="button" class="press person" onClick={() => setPicked(person)}>
-                <span>{person.name}</span>
-                <span class="role">{t(`role-${person.role}`)}</span>
-              </button>
-            </li>
-          ))}
-        </ul>
-      )}
+      {ready && <People people={people} pick={setPicked} />}
     </Page>
   );
 }

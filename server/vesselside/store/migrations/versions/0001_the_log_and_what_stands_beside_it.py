@@ -230,4 +230,4 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    raise NotImplementedError("a record is never taken down; restore a backup")
+    raise RuntimeError("a record is never taken down; restore a backup")
