@@ -4,6 +4,7 @@ import ast
 import json
 import os
 import re
+from importlib.util import find_spec
 from pathlib import Path
 
 import pytest
@@ -76,6 +77,8 @@ def test_commands_of_the_guides_exist(guide):
             program == "deploy/run" and words[1:] not in ([], ["build"])
         ):
             assert words[1] in cli.main.commands, line
+        elif program == "python":
+            assert find_spec(words[words.index("-m") + 1]), line
         elif "/" in program:
             assert os.access(ROOT / program, os.X_OK), line
         else:

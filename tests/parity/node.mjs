@@ -13,7 +13,7 @@ for name in list(sys.modules):
 
 const { micropython, wasm, pack, sessions, modules } = JSON.parse(readFileSync(0, "utf8"));
 const { loadMicroPython } = await import(micropython);
-const engine = await loadMicroPython({ url: wasm, heapsize: 16 * 1024 * 1024 });
+const engine = await loadMicroPython({ url: wasm, heapsize: 2 * 1024 * 1024 });
 
 const bytes = readFileSync(pack);
 const end = bytes.indexOf("\n");

@@ -65,14 +65,16 @@ def heat_capacity(*, share: float) -> float:
 
 
 def _mixed(
-    stock_kg: float, share: float, stock_c: float, water_kg: float, water_c: float
+    stock_kg: float, share: float, water_kg: float, stock: tuple[float, float], water_kj: float
 ) -> tuple[float, float]:
-    """Temperature [°C] of stock and water mixed with no heat lost, and the heat of dilution [kJ]."""
+    """Temperature [°C] of stock and water mixed with no heat lost, and the heat of dilution [kJ].
+
+    `stock` is what a kg of it holds and its heat of solution [kJ, kJ/mol], `water_kj` what a kg of water holds.
+    """
     whole = stock_kg + water_kg
     final = stock_kg * share / whole
-    moles = stock_kg * share / NAOH_G_MOL * 1000.0
-    heat = moles * (heat_of_solution(share=final) - heat_of_solution(share=share))
-    held = stock_kg * heat_capacity(share=share) * stock_c + water_kg * heat_capacity(share=0.0) * water_c
+    heat = stock_kg * share / NAOH_G_MOL * 1000.0 * (heat_of_solution(share=final) - stock[1])
+    held = stock_kg * stock[0] + water_kg * water_kj
     return (held + heat) / (whole * heat_capacity(share=final)), heat
 
 
@@ -93,10 +95,12 @@ def dilution_heat(
         raise CoreError(
             "more-stock", "More stock than water: stock goes to water, never the other way.", field="stock_kg"
         )
-    final, heat = _mixed(stock_kg, share, stock_c, water_kg, water_c)
+    stock = heat_capacity(share=share) * stock_c, heat_of_solution(share=share)
+    water_kj = heat_capacity(share=0.0) * water_c
+    final, heat = _mixed(stock_kg, share, water_kg, stock, water_kj)
     worst = water_c
     for part in range(1, 100):
-        worst = max(worst, _mixed(part / 100.0, share, stock_c, 1.0 - part / 100.0, water_c)[0])
+        worst = max(worst, _mixed(part / 100.0, share, 1.0 - part / 100.0, stock, water_kj)[0])
     marks = []
     if worst >= 95.0:
         marks.append("It can boil and spit where the stock goes in: use colder water.")

@@ -55,25 +55,23 @@ def not_negative(design: list, wanted: list) -> list:
     Every choice of unknowns held at zero is tried and the best that keeps the rest positive is the answer (at most
     six unknowns). Example: [[1, 0], [0, 1]] and [2, -1] give [2, 0].
     """
-    width = len(design[0])
+    square, right = normal(design, wanted)
+    width = len(right)
     best = [0.0] * width
-    least = sum([x * x for x in wanted])
+    most = 0.0
     for mask in range(1, 2**width):
         free = [n for n in range(width) if mask >> n & 1]
-        part = [[row[n] for n in free] for row in design]
         try:
-            found = least_squares(part, wanted)
+            found = solve([[square[a][b] for b in free] for a in free], [right[a] for a in free])
         except CoreError:
             continue
         if min(found) < 0.0:
             continue
-        misses = [
-            sum([part[n][m] * found[m] for m in range(len(free))]) - wanted[n] for n in range(len(wanted))
-        ]
-        squares = sum([x * x for x in misses])
-        if squares < least:
-            least = squares
+        # at the least squares of a choice they fall short of those of nothing by as much as right' x
+        gain = sum([right[free[n]] * found[n] for n in range(len(free))])
+        if gain > most:
+            most = gain
             best = [0.0] * width
-            for m in range(len(free)):
-                best[free[m]] = found[m]
+            for n in range(len(free)):
+                best[free[n]] = found[n]
     return best

@@ -65,8 +65,11 @@ def parse(text: object) -> str:
 def _aligned(first: str, second: str) -> tuple[int, int, int]:
     _, units, places = _read(first)
     _, others, other = _read(second)
-    most = places if places > other else other
-    return units * 10 ** (most - places), others * 10 ** (most - other), most
+    if places < other:
+        return units * 10 ** (other - places), others, other
+    if places > other:
+        others *= 10 ** (places - other)
+    return units, others, places
 
 
 def compare(first: str, second: str) -> int:

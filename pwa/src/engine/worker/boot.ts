@@ -3,7 +3,7 @@ import wasmUrl from "@micropython/micropython-webassembly-pyscript/micropython.w
 import packUrl from "../../../build/core.pack?url";
 
 /** The first piece of MicroPython's heap; it grows by itself when a run needs more. */
-const HEAP_BYTES = 16 * 1024 * 1024;
+const HEAP_BYTES = 2 * 1024 * 1024;
 const LIBRARY = "/lib";
 const NEWLINE = 10;
 
