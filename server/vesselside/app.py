@@ -11,6 +11,7 @@ from .api import (
     gyles,
     health,
     photos,
+    procedures,
     recipes,
     reference,
     runs,
@@ -26,7 +27,7 @@ from .store.schema import migrate
 from .store.signing import ServerKey
 
 THREADS = 8
-ROUTES = (devices, session, sync, reference, runs, photos, recipes, gyles, desk, health)
+ROUTES = (devices, session, sync, reference, runs, photos, recipes, gyles, procedures, desk, health)
 
 
 def create_app(settings: Settings | None = None) -> Flask:

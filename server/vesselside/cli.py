@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Callable
 from functools import wraps
+from pathlib import Path
 from typing import Any
 
 import click
@@ -81,10 +82,10 @@ def _make_brewery() -> str:
     return brewery
 
 
-def _publish(brewery: str) -> None:
+def _publish(brewery: str) -> list[str]:
     try:
         shipped = library.load()
-        reference.publish_library(brewery, shipped.procedures, shipped.cautions)
+        return reference.publish_library(brewery, shipped.procedures, shipped.cautions)
     except (library.LibraryError, reference.ReferenceDataError) as error:
         raise Found(str(error)) from error
 
@@ -108,8 +109,9 @@ def migrate() -> None:
     try:
         with app.app_context():
             schema.upgrade()
-            for brewery, _ in reference.breweries():
-                _publish(brewery)
+            for brewery, name in reference.breweries():
+                for left in _publish(brewery):
+                    click.echo(f"{name} has a {left.partition(' ')[0]} of its own: {left} is left out")
     except schema.SchemaError as error:
         raise EnvironmentFault(str(error)) from error
     except DBAPIError as error:
@@ -188,11 +190,24 @@ def rebuild_all() -> None:
 
 
 @main.command()
+@click.argument("files", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+def check(files: tuple[Path, ...]) -> None:
+    """Check the library's files, the database, and the whole record from its bytes and keys.
+
+    With FILES, check only these procedure files, each by itself: every fault by file, line and field.
+    """
+    if files:
+        _tell([str(fault) for fault in library.check_files(files)])
+    else:
+        _check_all()
+
+
 @with_database
-def check() -> None:
-    """Check the library's files, the database, and the whole record from its bytes and keys."""
-    found = [str(fault) for fault in library.check()]
-    found += checking.faults()
+def _check_all() -> None:
+    _tell([*map(str, library.check()), *checking.faults()])
+
+
+def _tell(found: list[str]) -> None:
     for line in found:
         click.echo(line)
     if found:

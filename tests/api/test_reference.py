@@ -114,7 +114,7 @@ def test_a_published_version_cannot_be_changed(desk, phone):
     same = desk.post("/api/desk/procedures", draft)
     assert (same.status_code, same.json()["sha256"]) == (201, procedure["sha256"])
     changed = desk.post("/api/desk/procedures", {**draft, "title": "Something else"})
-    assert changed.status_code == 422
+    assert changed.status_code == 409
     assert "published" in changed.json()["detail"]
 
 

@@ -8,7 +8,8 @@ import requests
 from tests.api.outside import Phone, new_run
 from tests.living import Living
 from tests.outside.chain import verify
-from vesselside.store import reference
+from vesselside import library
+from vesselside.store import procedures, reference
 from vesselside.store.db import db
 from vesselside.store.models import Person, Run
 
@@ -160,3 +161,39 @@ def test_serve_ends_well_when_told_to(fresh):
     fresh.start()
     assert requests.get(f"{fresh.url}/healthz", timeout=30).ok
     assert fresh.stop() == 0
+
+
+def test_what_ships_never_replaces_a_procedure_the_brewery_has_made_its_own(fresh):
+    with fresh.inside():
+        brewery = reference.breweries()[0][0]
+        newest = {row["id"]: row for row in procedures.newest(brewery)}
+        own = {**newest["fermenter-check"], "title": "Our own check"}
+        reference.publish_next(brewery, {**own, "version": own["version"] + 1}, by="mara", note="Ours.")
+        shipped = [
+            {
+                **row,
+                "version": row["version"] + 1,
+                "sha256": library.sha256({**row, "version": row["version"] + 1}),
+            }
+            for row in (newest["fermenter-check"], newest["dry-hop"])
+        ]
+        left = reference.publish_library(brewery, shipped, [])
+        assert left == [f"fermenter-check version {own['version'] + 1}"]
+        now = {row["id"]: row for row in procedures.newest(brewery)}
+        assert now["fermenter-check"]["title"] == "Our own check"
+        assert now["dry-hop"]["version"] == newest["dry-hop"]["version"] + 1
+    assert fresh.command("migrate").returncode == 0
+
+
+def test_check_names_file_line_and_field_of_a_procedure_file(tmp_path):
+    shipped = (library.FOLDER / "procedures" / "fermenter-check.yaml").read_text(encoding="utf-8")
+    good, bad = tmp_path / "good.yaml", tmp_path / "bad.yaml"
+    good.write_text(shipped, encoding="utf-8")
+    bad.write_text(shipped.replace("kind: cellar", "kind: celar", 1), encoding="utf-8")
+    line = next(at for at, row in enumerate(shipped.splitlines(), 1) if row.startswith("kind: "))
+    living = Living(tmp_path, "sqlite:///never-opened")
+    assert living.command("check", str(good)).stdout == "ok\n"
+    found = living.command("check", str(good), str(bad))
+    assert found.returncode == 1
+    assert found.stdout.startswith(f"bad.yaml:{line}: kind: celar is not one of")
+    assert living.command("check", str(tmp_path / "none.yaml")).returncode == 2

@@ -3,18 +3,17 @@
 from typing import Any
 
 from flask_smorest import Blueprint
-from marshmallow import INCLUDE, Schema, fields, validate
+from marshmallow import fields, validate
 
-from vesselside import library
 from vesselside.core.events import is_id
 from vesselside.desk import attention, overrides
-from vesselside.store import devices, people, projections, reference
+from vesselside.store import devices, people, reference
 from vesselside.store.db import now_ms
 from vesselside.store.devices import CODE_MS, Credential
 from vesselside.store.instants import text_of
 
 from .credentials import by_manager
-from .documents import Lenient, answers, id_field, role_field, text_field
+from .documents import Lenient, answers, role_field, text_field
 from .errors import ProblemError
 
 blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The manager's desk")
@@ -103,22 +102,6 @@ class Setting(Lenient):
     """A site figure."""
 
     value = text_field(200, required=True)
-
-
-class Draft(Schema):
-    """A procedure as data; the library judges it field by field."""
-
-    class Meta:
-        unknown = INCLUDE
-
-    id = id_field(required=True)
-    version = fields.Integer(required=True, validate=validate.Range(1), strict=True)
-
-
-class Published(Lenient):
-    """The hash of what was published."""
-
-    sha256 = fields.String(required=True)
 
 
 @blueprint.route("/needs", methods=["GET"])
@@ -227,20 +210,6 @@ def change_setting(credential: Credential, session: people.Session, sent: dict[s
     """Give a site figure"""
     _own_id(name)
     reference.set_setting(credential.brewery, name, sent["value"], by=session.person)
-
-
-@blueprint.route("/procedures", methods=["POST"])
-@answers(blueprint, 400, 401, 403, 413, 422)
-@by_manager
-@blueprint.arguments(Draft)
-@blueprint.response(201, Published)
-def publish(credential: Credential, session: people.Session, sent: dict[str, Any]) -> dict[str, str]:
-    """Publish a version of a procedure"""
-    cautions = [caution["id"] for caution in projections.cautions_of(credential.brewery)]
-    procedure, faults = library.judge(sent, cautions)
-    if faults:
-        raise ProblemError(422, "invalid", "; ".join(str(fault) for fault in faults[:20]))
-    return {"sha256": reference.publish_procedure(credential.brewery, procedure, by=session.person)}
 
 
 def _own_id(text: str) -> None:

@@ -33,6 +33,7 @@ class Problem(Schema):
     status = fields.Integer(required=True)
     detail = fields.String(required=True)
     errors = fields.Dict(metadata={"description": "What is wrong, field by field"})
+    faults = fields.List(fields.Dict(), metadata={"description": "What is wrong, `{field, text}` each"})
 
 
 def id_field(**more: Any) -> fields.String:

@@ -15,7 +15,7 @@ from vesselside.store.people import PersonError, SecretError, WaitError
 from vesselside.store.photos import PhotoNameError, PhotoStoreError
 from vesselside.store.pictures import PictureError
 from vesselside.store.recipes import RecipeError
-from vesselside.store.reference import ReferenceDataError
+from vesselside.store.reference import OutOfTurnError, ReferenceDataError
 from vesselside.store.signing import JwkError
 
 PREFIX = "urn:vesselside:"
@@ -30,6 +30,7 @@ KINDS = {
     404: "not-found",
     405: "invalid",
     408: "malformed",
+    409: "invalid",
     411: "malformed",
     413: "too-large",
     414: "too-large",
@@ -48,6 +49,14 @@ class ProblemError(Exception):
     def __init__(self, status: int, kind: str, detail: str, *, retry_after: float | None = None) -> None:
         super().__init__(detail)
         self.status, self.kind, self.detail, self.retry_after = status, kind, detail, retry_after
+
+
+class FaultsError(Exception):
+    """Something with faults `[{field, text}]` was sent to be kept; the answer says them all."""
+
+    def __init__(self, faults: list[dict[str, Any]]) -> None:
+        super().__init__("; ".join(f"{row['field']}: {row['text']}" for row in faults[:20]))
+        self.faults = faults
 
 
 def problem(
@@ -70,6 +79,7 @@ def problem(
 
 def register(app: Flask) -> None:
     """Map every error that can leave a route."""
+    _register_publishing(app)
 
     @app.errorhandler(ProblemError)
     def told(error: ProblemError) -> Response:
@@ -133,3 +143,15 @@ def register(app: Flask) -> None:
         app.logger.error("The photos cannot be used: %s", error)
         detail = "The photos cannot be used just now. What you hold is safe with you."
         return problem(503, "unavailable", detail, retry_after=RETRY_SECONDS)
+
+
+def _register_publishing(app: Flask) -> None:
+    """Map what publishing a procedure can meet."""
+
+    @app.errorhandler(OutOfTurnError)
+    def out_of_turn(error: OutOfTurnError) -> Response:
+        return problem(409, "invalid", str(error), errors={"version": [str(error)]})
+
+    @app.errorhandler(FaultsError)
+    def faulty(error: FaultsError) -> Response:
+        return problem(422, "invalid", str(error), faults=error.faults)

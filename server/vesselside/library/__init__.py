@@ -1,25 +1,42 @@
 """Procedures and cautions as data: read from YAML, judged field by field, hashed.
 
 `load()` gives the library or says all that is wrong with it; `check()` only says what is wrong;
-`judge()` judges one procedure that came as JSON, such as one written in the browser.
+`judge()` judges one procedure that came as JSON, such as one written in the browser; `drafted()` one as the
+editor's form holds it, and `opened()` reads a file into such a draft.
 """
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping
 from pathlib import Path as File
 from typing import Any, NamedTuple
 
 from marshmallow import Schema, ValidationError
 
-from . import references
+from . import form, references
 from .digest import sha256
 from .faults import Fault, LibraryError, Path, flattened, spelled
 from .shapes import Caution, Procedure
-from .source import Source, read
+from .source import Source, given, read
+from .yamltext import written
 
-__all__ = ["FOLDER", "Fault", "Library", "LibraryError", "check", "judge", "load", "sha256"]
+__all__ = [
+    "FOLDER",
+    "Fault",
+    "Library",
+    "LibraryError",
+    "check",
+    "check_files",
+    "drafted",
+    "judge",
+    "load",
+    "opened",
+    "sha256",
+    "written",
+]
 
 FOLDER = File(__file__).parent
 """The library that ships."""
+DEEPEST = 24
 
 
 class Library(NamedTuple):
@@ -50,14 +67,61 @@ def judge(procedure: object, cautions: Iterable[str]) -> tuple[dict[str, Any], l
     faults: list[Fault] = []
 
     def note(path: Path, text: str) -> None:
-        faults.append(Fault("procedure", 0, spelled(path), text))
+        faults.append(Fault("procedure", 0, spelled(path), text, path))
 
     if isinstance(procedure, dict):
         procedure = {key: value for key, value in procedure.items() if key != "sha256"}
-    shaped = _shaped(Procedure(), procedure, note)
+    _kept(procedure, (), note)
+    shaped = {} if faults else _shaped(Procedure(), procedure, note)
     if not faults:
         references.judge(shaped, cautions, note)
     return ({}, faults) if faults else ({**shaped, "sha256": sha256(shaped)}, faults)
+
+
+def _kept(part: object, path: Path, note: references.Note) -> None:
+    """Note what no database or canonical JSON can keep, and what nests deeper than any procedure does."""
+    if len(path) > DEEPEST:
+        note(path[:1], "nests too deep")
+    elif isinstance(part, Mapping):
+        for key, value in part.items():
+            _kept(value, (*path, str(key)), note)
+    elif isinstance(part, list):
+        for at, value in enumerate(part):
+            _kept(value, (*path, at), note)
+    elif isinstance(part, str) and re.search("[\x00\ud800-\udfff]", part):
+        note(path, "holds a character that cannot be kept")
+
+
+def drafted(draft: Mapping[str, Any], cautions: Iterable[str]) -> tuple[dict[str, Any], list[Fault]]:
+    """The procedure an editor's draft stands for, as `judge` gives it, and its faults; text that is no YAML is one."""
+    faults: list[Fault] = []
+
+    def note(path: Path, text: str) -> None:
+        faults.append(Fault("procedure", 0, spelled(path), text, path))
+
+    procedure, judged = judge(form.procedure_of(draft, note), cautions)
+    return ({}, faults + judged) if faults else (procedure, judged)
+
+
+def opened(text: str) -> tuple[dict[str, Any], list[Fault]]:
+    """The draft of a procedure file's text; faults only when it is no YAML or no procedure at all."""
+    read = given(text)
+    if not read.faults and not isinstance(read.data, dict):
+        read.fault((), "a procedure file names fields and their values")
+    return ({}, read.faults) if read.faults else (form.draft_of(read.data), [])
+
+
+def check_files(files: Iterable[File]) -> list[Fault]:
+    """Every fault of procedure files that stand alone, judged with the cautions that ship."""
+    known = [caution["id"] for caution in load().cautions]
+    found = []
+    for file in files:
+        read_file = read(file, file.parent)
+        data = {} if read_file.faults else _shaped(Procedure(), read_file.data, read_file.fault)
+        if data and not read_file.faults:
+            references.judge(data, known, read_file.fault)
+        found += read_file.faults
+    return found
 
 
 def _shaped(schema: Schema, data: object, note: references.Note) -> dict[str, Any]:

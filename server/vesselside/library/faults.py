@@ -14,10 +14,15 @@ class Fault(NamedTuple):
     line: int
     field: str
     text: str
+    path: Path = ()
 
     def __str__(self) -> str:
         where = f"{self.file}:{self.line}" if self.line else self.file
         return f"{where}: {self.field}: {self.text}" if self.field else f"{where}: {self.text}"
+
+    def told(self) -> dict[str, str | int]:
+        """As it is answered to a form: `{field: "steps.3.title", text}`, and the line of a file."""
+        return {"field": dotted(self.path), "text": self.text} | ({"line": self.line} if self.line else {})
 
 
 class LibraryError(Exception):
@@ -34,6 +39,11 @@ def spelled(path: Path) -> str:
     for part in path:
         text += f"[{part}]" if isinstance(part, int) else f".{part}" if text else part
     return text
+
+
+def dotted(path: Path) -> str:
+    """A path as forms address their fields: `steps.3.title`."""
+    return ".".join(str(part) for part in path)
 
 
 def suggestion(name: str, known: Iterable[str]) -> str:

@@ -256,7 +256,7 @@ class Procedure(Shape):
     """A whole procedure file."""
 
     id = _id()
-    version = fields.Integer(required=True, validate=validate.Range(min=1))
+    version = fields.Integer(required=True, validate=validate.Range(min=1, max=9999))
     title = _text(longest=90)
     kind = fields.String(required=True, validate=_one_of(terms.KINDS))
     vessel_kinds = fields.List(fields.String(validate=_one_of(terms.VESSEL_KINDS)), required=True)

@@ -13,6 +13,7 @@ from .faults import Fault, Path, spelled
 
 # libyaml's parser, where PyYAML was built with it, reads the library ten times as fast.
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_DEEPEST = 24
 _WORDS: dict[str, bool | None] = {"true": True, "false": False, "null": None, "~": None, "": None}
 
 
@@ -49,7 +50,7 @@ class Source:
         self._fault(path, self.line(path), text)
 
     def _fault(self, path: Path, line: int, text: str) -> None:
-        self.faults.append(Fault(self.name, line, spelled(path), text))
+        self.faults.append(Fault(self.name, line, spelled(path), text, path))
 
     def _plain(self, node: yaml.Node, path: Path) -> Any:
         self._lines.setdefault(path, node.start_mark.line + 1)
@@ -75,3 +76,23 @@ class Source:
 def read(file: File, folder: File) -> Source:
     """Read one file; its faults name it by its path inside `folder`."""
     return Source(file.relative_to(folder).as_posix(), file.read_text(encoding="utf-8"))
+
+
+def given(text: str) -> Source:
+    """Read text from outside: what points back into itself or nests without end is a fault, and is not unfolded."""
+    depth = 0
+    try:
+        for event in yaml.parse(text, Loader=_LOADER):
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            if isinstance(event, yaml.AliasEvent) or depth > _DEEPEST:
+                return _refused("not taken: write it out, without references and deep nesting", event)
+    except yaml.YAMLError:
+        pass  # said with its line by the reading below
+    return Source("procedure", text)
+
+
+def _refused(text: str, event: yaml.Event) -> Source:
+    refused = Source("procedure", "null")
+    mark = event.start_mark
+    refused.faults.append(Fault("procedure", mark.line + 1 if mark else 0, "", text))
+    return refused

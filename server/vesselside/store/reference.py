@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Any
 
 from flask import current_app
-from sqlalchemy import select, tuple_, update
+from sqlalchemy import func, select, tuple_, update
 
 from vesselside.core import VERSION
 from vesselside.core.events import is_id
@@ -31,6 +31,7 @@ from .models import (
     SiteSetting,
     Vessel,
 )
+from .procedures import publications
 from .projections import cautions_of
 
 Content = dict[str, Any]
@@ -40,6 +41,10 @@ BREWED_MS = 90 * 86_400_000
 
 class ReferenceDataError(ValueError):
     """Reference data that cannot be kept; the text says why."""
+
+
+class OutOfTurnError(ReferenceDataError):
+    """Another version has been published meanwhile, or this one already was with other content."""
 
 
 @dataclass(frozen=True)
@@ -103,11 +108,37 @@ def set_setting(
 
 
 def publish_procedure(
-    brewery: str, procedure: Content, *, by: str | None = None, now: int | None = None
+    brewery: str,
+    procedure: Content,
+    *,
+    by: str | None = None,
+    note: str | None = None,
+    now: int | None = None,
 ) -> str:
-    """Publish a version of a procedure; its SHA-256. The same content again changes nothing."""
+    """Publish a version of a procedure, with a note of what changed; its SHA-256. The same again changes nothing."""
     with writing(brewery) as session:
-        return _publish_procedure(session, brewery, procedure, by, now_ms() if now is None else now)
+        return _publish_procedure(session, brewery, procedure, by, now_ms() if now is None else now, note)
+
+
+def publish_next(brewery: str, procedure: Content, *, by: str, note: str | None = None) -> str:
+    """As `publish_procedure`, but only the version after the newest. OutOfTurnError otherwise."""
+    with writing(brewery) as session:
+        name, version = procedure["id"], procedure["version"]
+        newest = session.execute(
+            select(func.max(ProcedureVersion.version)).where(
+                ProcedureVersion.brewery == brewery, ProcedureVersion.id == name
+            )
+        ).scalar()
+        held = session.get(ProcedureVersion, (brewery, name, version))
+        if held is None and version != (newest or 0) + 1:
+            raise OutOfTurnError(_out_of_turn(name, newest))
+        return _publish_procedure(session, brewery, procedure, by, now_ms(), note)
+
+
+def _out_of_turn(name: str, newest: int | None) -> str:
+    if newest is None:
+        return f"There is no procedure {name} yet: its first version is 1."
+    return f"The procedure {name} is at version {newest} now: look at that, then make version {newest + 1}."
 
 
 def publish_caution(brewery: str, caution: Content, *, now: int | None = None) -> None:
@@ -118,24 +149,40 @@ def publish_caution(brewery: str, caution: Content, *, now: int | None = None) -
 
 def publish_library(
     brewery: str, procedures: Iterable[Content], cautions: Iterable[Content], *, now: int | None = None
-) -> None:
-    """Publish all that is not published yet, in one go."""
+) -> list[str]:
+    """Publish all that is not published yet, in one go, and name what was left out.
+
+    A procedure of which a person here has published a version is the brewery's own: what ships does not replace it.
+    """
     now = now_ms() if now is None else now
+    left: list[str] = []
     with writing(brewery) as session:
         for caution in cautions:
             _publish_caution(session, brewery, caution, now)
+        own = {event["data"]["id"] for event in publications(brewery) if event.get("person")}
         for procedure in procedures:
-            _publish_procedure(session, brewery, procedure, None, now)
+            if procedure["id"] not in own:
+                _publish_procedure(session, brewery, procedure, None, now)
+            elif not _held(session, brewery, procedure):
+                left.append(f"{procedure['id']} version {procedure['version']}")
+    return left
 
 
-def _publish_procedure(session: Sessions, brewery: str, procedure: Content, by: str | None, now: int) -> str:
+def _held(session: Sessions, brewery: str, procedure: Content) -> bool:
+    held = session.get(ProcedureVersion, (brewery, procedure["id"], procedure["version"]))
+    return held is not None and held.sha256 == procedure["sha256"]
+
+
+def _publish_procedure(
+    session: Sessions, brewery: str, procedure: Content, by: str | None, now: int, note: str | None = None
+) -> str:
     content = {key: value for key, value in procedure.items() if key != "sha256"}
     name, version = content["id"], content["version"]
     sha256 = signing.sha256(signing.canonical(content))
     held = session.get(ProcedureVersion, (brewery, name, version))
     if held:
         if held.sha256 != sha256:
-            raise ReferenceDataError(
+            raise OutOfTurnError(
                 f"{name} version {version} is published with other content: give it a new version."
             )
         return sha256
@@ -145,7 +192,7 @@ def _publish_procedure(session: Sessions, brewery: str, procedure: Content, by: 
         )
     )
     session.flush()
-    data = {"id": name, "version": version, "sha256": sha256}
+    data = {"id": name, "version": version, "sha256": sha256} | ({"note": note} if note else {})
     log.administer(session, brewery, "procedure.published", data, by=by, now=now)
     # A run may have been received before its procedure was.
     session.execute(
