@@ -10,6 +10,7 @@ from .api import (
     errors,
     gyles,
     health,
+    instruments,
     photos,
     procedures,
     recipes,
@@ -27,7 +28,9 @@ from .store.schema import migrate
 from .store.signing import ServerKey
 
 THREADS = 8
-ROUTES = (devices, session, sync, reference, runs, photos, recipes, gyles, procedures, desk, health)
+ROUTES = (
+    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, health,
+)  # fmt: skip
 
 
 def create_app(settings: Settings | None = None) -> Flask:

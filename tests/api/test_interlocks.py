@@ -45,7 +45,9 @@ class Hand:
         self.phone, self.run = phone, new_run()
         self.now = int(time.time() * 1000) - int(hours_ago * HOUR)
         self.events = []
-        self.make("run.opened", {**opening, "vessel": vessel, "gyle": "g1"})
+        self.vessel = vessel
+        at = {} if vessel is None else {"vessel": vessel, "gyle": "g1"}
+        self.opening = self.make("run.opened", {**opening, **at})
 
     def make(self, kind, data, **changes):
         self.now += 1000

@@ -9,7 +9,7 @@ from vesselside import store
 from vesselside.app import create_app
 from vesselside.library import demo
 from vesselside.settings import Settings
-from vesselside.store import receipt, register, schema
+from vesselside.store import instruments, receipt, register, schema
 
 
 def _ms(text: str) -> int:
@@ -28,9 +28,11 @@ def week(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
         rows, _ = register.runs(told["brewery"], register.Filters(limit=200))
         runs = {row["id"]: receipt.run(told["brewery"], row["id"]) for row in rows}
         board = {row["id"]: row for row in register.board(told["brewery"], now=now)}
+        standing = instruments.standing(told["brewery"], now=now)
         assert demo.told(told["brewery"]) == told
         store.release()
-    return {**told, "now": now, "runs": {key: run.state for key, run in runs.items() if run}, "board": board}
+    states = {key: run.state for key, run in runs.items() if run}
+    return {**told, "now": now, "runs": states, "board": board, "instruments": standing}
 
 
 def _findings(week: dict[str, Any]) -> dict[str, list[str]]:
@@ -104,6 +106,15 @@ def test_the_board_shows_a_working_brewery(week: dict[str, Any]) -> None:
     assert states["fv4"] in ("clean", "sanitised")
     assert (states["bbt1"], week["board"]["bbt1"]["gyle"]) == ("filled", "g309")
     assert week["board"]["fv1"]["gyle"] == "g311"
+
+
+def test_its_readings_name_the_instruments_that_the_weeks_checks_found_good(week: dict[str, Any]) -> None:
+    read = [row["instrument"] for run in week["runs"].values() for row in run["instruments"]["read"]]
+    assert {"ph-1", "ph-2", "conductivity-1", "probe-1", "probe-2", "hydrometer-4"} <= set(read)
+    assert "ph-3" not in read
+    standing = {row["id"]: row["state"] for row in week["instruments"]}
+    assert [name for name in standing if standing[name] != "good"] == ["ph-3", "gauge-1"]
+    assert (standing["ph-3"], standing["gauge-1"]) == ("out", "due")
 
 
 def test_its_week_was_done_under_the_interlocks_with_nothing_overridden(week: dict[str, Any]) -> None:

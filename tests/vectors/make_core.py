@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 
 from tests.core.bench_fill import FILLING, VESSELS, FillPen
+from tests.core.bench_instruments import BENCH, CARDS, DAY, admin, failing, full, used
 from tests.core.builder import CAUTIONS, PROCEDURE, START, TABLED, Pen, administration
 from tests.core.sessions import TANGLE, fold, wrong_events
 from tests.core.world import HOUR, abandoned, cleaned, filled, ready, showing
@@ -124,6 +125,7 @@ def sessions():
     )
     yield "interlocks", interlocked()
     yield "a table from two series", tabled()
+    yield "instruments", measured()
     lines = [summary(fold(clean))]
     yield (
         "plant",
@@ -194,6 +196,51 @@ def tabled():
     entered = [call("add", events=[pen.entry("read", *row)]) for row in keyed]
     take = prepare("enter", step="read", field="mixed", typed="1.0420", how="worked")
     return [run, *[made for one in entered for made in (work, one)], work, take, call("view")]
+
+
+def measured():
+    """Which instrument a reading is made with, what its checks say of it, and what a failed one puts in doubt."""
+    pen = Pen(start=START + 5 * DAY)
+    run = opened([pen.opened()])
+    run["args"].update(procedure=BENCH, admin=admin())
+    vessels = [{"id": "fv1", "name": "FV 1", "kind": "fermenter", "place": "Tank room"}]
+    runs = [
+        full("good", START),
+        used("u", START + DAY),
+        failing("bad", START + 2 * DAY),
+        full("two", START, with_="ph-2"),
+    ]
+
+    def plant(lines):
+        args = {"vessels": vessels, "runs": lines, "settings": {}, "instruments": CARDS, "now": NOW}
+        return {"name": "plant", "args": args}
+
+    def enter(field, typed, **more):
+        step = "rinse" if field in ("ph", "again") else "check"
+        return prepare("enter", step=step, field=field, typed=typed, how="keyed", **more)
+
+    listed = {"name": "instruments", "args": {"now": START + 8 * DAY}}
+    choose = [
+        call("read-with", step="rinse", field="ph", now=START + 8 * DAY),
+        call("read-with", step="rinse", field="ph", last="ph-2", now=NOW),
+        call("read-with", step="check", field="seven", now=NOW),
+        enter("ph", "7.4", instrument="ph-meter"), enter("ph", "7.4", instrument="ph-meter", last="ph-2"),
+        enter("ph", "7.4", instrument="ph-2"), enter("ph", "7.4", instrument="tilt"), enter("ph", "7.4"),
+        enter("seven", "7.01", instrument="ph-meter"),
+    ]  # fmt: skip
+    made = [
+        pen.entry("check", "seven", "6.5", "pH", "stop", instrument="ph-1"),
+        pen.entry("check", "seven", "7.02", "pH", instrument="ph-1"),
+        pen.entry("rinse", "ph", "7.40", "pH", instrument="tilt"),
+        pen.entry("check", "four", "4.01", "pH", instrument="ph-1"),
+    ]
+    answer = prepare(
+        "answer", {"id": "col", "role": "duty"}, deviation=run["args"]["events"][0]["id"], text="Read again"
+    )
+    return [
+        listed, plant([]), run, *choose, plant(runs), listed, *choose, answer,
+        *[call("add", events=[event]) for event in made], answer, *choose, call("view"), call("summary"),
+    ]  # fmt: skip
 
 
 def main():

@@ -20,11 +20,12 @@ blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The
 
 
 class Needs(Lenient):
-    """Counts, the runs behind them, vessels whose proof ends soon, how often each interlock was overridden."""
+    """Counts, the runs behind them, vessels and instruments to see to, how often each interlock was overridden."""
 
     counts = fields.Dict(values=fields.Integer(), required=True)
     runs = fields.Dict(required=True)
     vessels = fields.List(fields.Dict(), required=True)
+    instruments = fields.List(fields.Dict(), required=True)
     overrides = fields.List(fields.Dict(), required=True)
 
 

@@ -9,12 +9,12 @@ from sqlalchemy import exc
 from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
 from vesselside.store.devices import CodeError, TriesError
+from vesselside.store.faults import FieldsError
 from vesselside.store.feed import CursorError
 from vesselside.store.intake import NotJsonError
 from vesselside.store.people import PersonError, SecretError, WaitError
 from vesselside.store.photos import PhotoNameError, PhotoStoreError
 from vesselside.store.pictures import PictureError
-from vesselside.store.recipes import RecipeError
 from vesselside.store.reference import OutOfTurnError, ReferenceDataError
 from vesselside.store.signing import JwkError
 
@@ -123,9 +123,9 @@ def register(app: Flask) -> None:
     @app.errorhandler(PhotoNameError)
     @app.errorhandler(PictureError)
     @app.errorhandler(ReferenceDataError)
-    @app.errorhandler(RecipeError)
+    @app.errorhandler(FieldsError)
     def unusable(error: ValueError) -> Response:
-        more: dict[str, Any] = {"errors": error.by_field()} if isinstance(error, RecipeError) else {}
+        more: dict[str, Any] = {"errors": error.by_field()} if isinstance(error, FieldsError) else {}
         return problem(422, "invalid", str(error), **more)
 
     @app.errorhandler(exc.OperationalError)

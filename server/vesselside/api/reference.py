@@ -15,13 +15,14 @@ blueprint = Blueprint("reference", __name__, url_prefix="/api", description="Ref
 
 
 class Reference(Lenient):
-    """Procedures, cautions, vessels, people, recipes, settings and keys."""
+    """Procedures, cautions, vessels, instruments, people, recipes, settings and keys."""
 
     version = fields.String(required=True)
     minCore = fields.String(required=True)  # noqa: N815  # the contract's name
     procedures = fields.List(fields.Dict(), required=True)
     cautions = fields.List(fields.Dict(), required=True)
     vessels = fields.List(fields.Dict(), required=True)
+    instruments = fields.List(fields.Dict(), required=True)
     people = fields.List(fields.Dict(), required=True)
     recipes = fields.List(fields.Dict(), required=True)
     settings = fields.Dict(required=True)

@@ -3,7 +3,7 @@
 The same tables that give a finding in the fold stop the action here, before it is recorded.
 """
 
-from . import VERSION, brought, interlocks, limits, numbers
+from . import VERSION, brought, interlocks, limits, numbers, readwith
 from .authority import may, override_wrong
 from .errors import CoreError
 from .events import KINDS, LEFT, is_count, is_id
@@ -120,7 +120,7 @@ def _enter(run: Run, given: dict, at: dict) -> dict:
     if entry.get("unit"):
         data["unit"] = entry["unit"]
     if given.get("instrument"):
-        data["instrument"] = given["instrument"]
+        data["instrument"] = _instrument(run, step, entry, given, at)
     if how == "worked":
         working = brought.work(entry, run, given)
         made = {}
@@ -131,6 +131,15 @@ def _enter(run: Run, given: dict, at: dict) -> dict:
             data["how"] = "keyed"
     at["judgement"] = judged
     return data
+
+
+def _instrument(run: Run, step: str, entry: dict, given: dict, at: dict) -> str:
+    """The instrument a reading is made with: the one picked; where only its kind is given, the one proposed, if any."""
+    picked = str(given["instrument"])
+    if picked != entry.get("instrument"):
+        return picked
+    card = readwith.proposal(run, step, entry, at["known"], given.get("last"))
+    return card["id"] if card else picked
 
 
 def _sign(run: Run, given: dict, at: dict) -> dict:
@@ -242,8 +251,11 @@ def _answer(run: Run, given: dict, at: dict) -> dict:
                 "deviation": raised["id"],
                 "action": _words(given, "text", "Say what was done about it."),
             }
-    for row in happenings(run):
-        if row["event"] == given.get("deviation") and "answered" in row:
+    about = [row for row in happenings(run) if "answered" in row]
+    if run.opened and readwith.drawn(run)["read"]:
+        about.append({"event": run.opened["id"]})
+    for row in about:
+        if row["event"] == given.get("deviation"):
             action = _words(given, "text", "Say what was done about it.")
             return {"deviation": row["event"], "action": action}
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
@@ -322,7 +334,7 @@ def prepare(
         raise WaitError([{"code": "closed", "text": "This run is closed"}])
     if action in _IN_TURN:
         _check_turn(run, action, _step(run, given), person, now, known)
-    at = {"action": action, "person": person, "now": now, "cautions": cautions}
+    at = {"action": action, "person": person, "now": now, "cautions": cautions, "known": known}
     answer: dict = {"type": kind, "data": make(run, given, at)}
     if "judgement" in at:
         answer["judgement"] = at["judgement"]

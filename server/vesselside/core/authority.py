@@ -14,6 +14,7 @@ class Administration:
         self._people: dict = {}
         self._settings: dict = {}
         self._revoked: dict = {}
+        self._instruments: dict = {}
         for event in events:
             self.add(event)
 
@@ -30,6 +31,8 @@ class Administration:
             _insert(self._settings, data.get("name"), sequence, data)
         elif kind == "device.revoked":
             _insert(self._revoked, data.get("device"), sequence, data)
+        elif kind == "instrument.changed" and isinstance(data.get("instrument"), dict):
+            _insert(self._instruments, data.get("id"), sequence, data)
 
     def role(self, person: str, seen: str) -> str | None:
         """The role `person` held at sequence `seen`, or None when unknown or gone."""
@@ -44,6 +47,15 @@ class Administration:
         data = _latest(self._settings, name, seen)
         value = None if data is None else data.get("value")
         return value if isinstance(value, str) else None
+
+    def instrument(self, name: str, seen: str) -> dict | None:
+        """The instrument of that id as it stood at sequence `seen`, or None when the site listed none."""
+        data = _latest(self._instruments, name, seen)
+        return None if data is None else dict(data["instrument"])
+
+    def instruments(self) -> list[dict]:
+        """Every instrument as it stands by the newest administration held, in order of id."""
+        return [dict(self._instruments[name][-1][1]["instrument"]) for name in sorted(self._instruments)]
 
     def revoked(self, source: str, seen: str) -> bool:
         """Whether the device behind `source` was known to be revoked at sequence `seen`."""

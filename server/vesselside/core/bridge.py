@@ -11,6 +11,7 @@ from . import (
     brewsheet,
     brought,
     calculations,
+    doubts,
     events,
     gyles,
     hazards,
@@ -18,6 +19,7 @@ from . import (
     limits,
     plant,
     readings,
+    readwith,
     recipes,
     sitefigures,
     views,
@@ -175,8 +177,28 @@ def _cautions(args: dict) -> list:
 
 def _board(args: dict) -> list:
     known = {"vessels": args["vessels"], "runs": args["runs"], "settings": args.get("settings", {})}
+    known["instruments"] = args.get("instruments", [])
     _plant["known"] = known
-    return plant.board(known["vessels"], known["runs"], known["settings"], args["now"])
+    return plant.board(known["vessels"], known["runs"], known["settings"], args["now"], _doubted(known))
+
+
+def _doubted(known: dict) -> list:
+    return doubts.found(known["runs"], doubts.checks_of(known["runs"]), known["instruments"])
+
+
+def _instruments(args: dict) -> dict:
+    known = _plant["known"] or {"runs": [], "instruments": []}
+    doubted = _doubted(known)
+    checks = doubts.checks_of(known["runs"])
+    return {"rows": doubts.states(known["instruments"], checks, doubted, args["now"]), "doubts": doubted}
+
+
+def _read_with(args: dict) -> dict:
+    run = _held(args)["run"]
+    entry = run.plan.entry(args["step"], args["field"])
+    if entry is None:
+        raise CoreError("unknown-field", "This step has no such field.", field="field")
+    return readwith.choices(run, args["step"], entry, _plant["known"], args.get("last"), args["now"])
 
 
 def _brew_sheet(args: dict) -> dict:
@@ -214,6 +236,8 @@ _DOORS = {
     "cautions": _cautions,
     "plant": _board,
     "interlocks": _interlocks,
+    "instruments": _instruments,
+    "read-with": _read_with,
     "check": _check,
     "brew-sheet": _brew_sheet,
     "gyle": _gyle,

@@ -110,6 +110,7 @@ ADMINISTRATION = (
     "procedure.published",
     "setting.changed",
     "recipe.changed",
+    "instrument.changed",
     "event.redacted",
 )
 

@@ -16,6 +16,8 @@ FINDINGS = {
     "unjudged": "The entry could not be judged again: ",
     "sum-differs": "The sum comes out otherwise: ",
     "sum-for-reading": "A sum stands where an instrument is to be read: ",
+    "instrument-out": "Read with an instrument that was out of use: ",
+    "instrument-other": "Read with an instrument of another kind than is asked for: ",
     "from-paper": "Keyed from a paper sheet.",
     "early": "Done before its turn: ",
     "again": "Done a second time: ",
@@ -38,11 +40,13 @@ FINDINGS = {
     "review-lapsed": "The record changed after it was reviewed.",
 }
 
-# What no run shows alone, but the life of its vessel does: a finding, and a deviation open until it is answered.
+# What no run shows alone, but the life of its vessel or of an instrument does: a finding, and a deviation that is open
+# until it is answered.
 TROUBLES = {
     "filled-unproved": "Filled though it was not proved fit: ",
     "held-since": "A periodic check was not good. ",
     "check-missed": "A periodic check was missed. ",
+    "instrument-doubt": "Read with an instrument that failed a check: ",
 }
 
 

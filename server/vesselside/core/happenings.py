@@ -4,12 +4,13 @@ A happening is `{"at": hlc, "event", "person", "time": ms, "what", …}`. A run'
 device that holds the run draws the same. What several runs make of one vessel is judged in `vessel`.
 """
 
+from . import readwith
 from .clock import moment
 from .ledger import Run
 from .marks import live, marks
 from .procedure import INTERLOCKS
 
-DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides")
+DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides", "instruments")
 PROVED = ("process", "look", "residue")
 
 
@@ -177,6 +178,7 @@ def drawn(run: Run) -> dict:
     """All of it, as a summary carries it: the names of DRAWN.
 
     `asked` are the interlocks that stop a step of the procedure and may be overridden, `overrides` those that were.
+    `instruments` is what `readwith` draws.
     """
     fills = [step for step in run.plan.order if run.plan.steps[step].get("fills")]
     facts = {"life": happenings(run), "shows": shown(run), "fills": bool(fills)}
@@ -187,5 +189,6 @@ def drawn(run: Run) -> dict:
             if INTERLOCKS[ask["interlock"]][1]:
                 asked.add(ask["interlock"])
     facts["asked"] = sorted(asked)
+    facts["instruments"] = readwith.drawn(run)
     facts["overrides"] = sorted(set([event["data"]["interlock"] for event in run.overrides]))
     return facts

@@ -4,7 +4,7 @@ Which step asks which interlock is data in the procedure. What the site holds is
 `{vessels, runs (summaries), settings}`, the run that asks included or not: its own newest state always counts.
 """
 
-from . import vessel
+from . import doubts, vessel
 from .authority import outranks
 from .events import ROLES
 from .happenings import drawn
@@ -43,6 +43,7 @@ _DO = {
 }
 # Beer or a hand on top of these hurts somebody, whoever answers for it.
 _NEVER = ("chemical", "cleaning", "locked", "pressure")
+_RECHECK = "Read it again with an instrument that is good, or have a duty brewer answer for it."
 _REPROVE = "Short re-prove: look, rinse, read the residue, sanitise."
 
 
@@ -112,9 +113,11 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
         )
         return (codes, held)
 
-    codes, _ = wrong(card, ask["interlock"])
+    codes, stands = wrong(card, ask["interlock"])
     if not codes:
-        return None
+        doubted = doubts.found(lines, doubts.checks_of(lines), known.get("instruments", []))
+        shaken = doubts.of_proof(grouped.get(card["id"], []), stands, doubted)
+        return {"reasons": shaken, "do": [_RECHECK], "offers": [], "warns": True} if shaken else None
     do = [_DO[code] for code in codes if code in _DO]
     if [code for code in codes if code in _SHORT] and not [code for code in codes if code in _DO]:
         do.append(_REPROVE)
@@ -232,7 +235,7 @@ def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
         cover = run.overridden(ask["interlock"], None, now)
         found["interlock"], found["title"] = ask["interlock"], title
         found["by"] = [role for role in ROLES if may and outranks(role, "duty")]
-        found["stops"] = not ask.get("warns") and not (may and cover)
+        found["stops"] = not (ask.get("warns") or found.pop("warns", False)) and not (may and cover)
         found["override"] = cover["id"] if may and cover else None
         rows.append(found)
     return rows

@@ -4,7 +4,7 @@ State is a function of the set of events and of the administration each of them 
 collected before folding. An event that sorts last is folded alone; any other refolds the run.
 """
 
-from . import VERSION, calculations, limits, numbers
+from . import VERSION, calculations, instruments, limits, numbers
 from .authority import Administration, may, override_wrong, strike_wrong
 from .clock import milliseconds
 from .errors import CoreError
@@ -212,6 +212,9 @@ class Run(Standing):
             self._found("from-paper", event)
         if data.get("unit", "") != entry.get("unit", ""):
             self._found("unit-differs", event, data.get("unit", "") or "none")
+        card = self.administration.instrument(record["instrument"] or "", event["seen"]) or {}
+        for code in instruments.amiss(card, entry):
+            self._found(code, event, card["name"])
         self._judge_again(event, entry, record)
         self.steps[step]["fields"][field]["all"][event["id"]] = record
         self._weigh(step, entry)

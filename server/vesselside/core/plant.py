@@ -4,6 +4,7 @@ Two clocks run after a proved clean: *clean* (site default 72 h closed) and *san
 both defaults are common practice, no source, and settings of the site.
 """
 
+from . import doubts
 from .lasting import lasts
 from .vessel import on_hold, replay
 
@@ -57,11 +58,14 @@ def by_vessel(runs: list[dict]) -> dict:
     return found
 
 
-def board(vessels: list[dict], runs: list[dict], settings: dict, now: int) -> list[dict]:
+def board(
+    vessels: list[dict], runs: list[dict], settings: dict, now: int, doubted: list[dict] | None = None
+) -> list[dict]:
     """The state of every vessel at `now` [ms], from summaries of its runs (any order).
 
-    Returns rows `{id, name, kind, place, state, since, proved_until, sanitised_until, run, gyle, check_due, trouble}`;
-    times are epoch ms or None. A clean past its date is shown as rinsed, not proved.
+    Returns rows `{id, name, kind, place, state, since, proved_until, sanitised_until, run, gyle, check_due, trouble,
+    doubt}`; times are epoch ms or None. A clean past its date is shown as rinsed, not proved. `doubt` says what of the
+    proofs a vessel stands on is in doubt, by `doubted` (`doubts.found` over all runs).
     """
     clocks = lasting(settings)
     every = lasts("check-minutes", settings.get("check-minutes"))
@@ -81,6 +85,7 @@ def board(vessels: list[dict], runs: list[dict], settings: dict, now: int) -> li
         row["gyle"] = held["gyle"]
         row["check_due"] = held["good"] + every if held["ready"] and held["good"] is not None else None
         row["trouble"] = held["trouble"]
+        row["doubt"] = doubts.of_proof(lines, held, doubted or [])
         for name in ("id", "name", "kind", "place"):
             row[name] = vessel.get(name)
         rows.append(row)

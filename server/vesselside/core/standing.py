@@ -8,6 +8,7 @@ from . import limits, numbers
 from .authority import Administration, outranks
 from .clock import milliseconds, moment
 from .errors import CoreError
+from .instruments import is_named
 from .lasting import lasts
 from .marks import marks
 from .procedure import Plan
@@ -53,6 +54,7 @@ class Standing:
             fields: dict = {}
             for entry in self.plan.steps[key].get("entries", []):
                 fields[entry["id"]] = {"all": {}, "settles": [], "live": [], "contested": False}
+                fields[entry["id"]]["verifies"] = bool(entry.get("verifies"))
             self.steps[key] = {
                 "status": "shut",
                 "dones": [],
@@ -251,9 +253,19 @@ class Standing:
 
     def _verdict(self, held: dict) -> str:
         verdict = "target"
-        for key in held["live"]:
+        for key in self._counted(held):
             verdict = limits.worse(verdict, held["all"][key]["verdict"])
         return verdict
+
+    def _counted(self, held: dict) -> list:
+        """The live entries that a verdict rests on: of a check of instruments the last of each, as it is left."""
+        if not held["verifies"]:
+            return list(held["live"])
+        last: dict = {}
+        for key in held["live"]:
+            instrument = held["all"][key]["instrument"]
+            last[instrument if is_named(instrument) else key] = key
+        return [key for key in held["live"] if key in last.values()]
 
     def verdict(self, step: str) -> str:
         """The worst live verdict among the entries of a step."""

@@ -59,6 +59,10 @@ WORDS: dict[str, dict[str, tuple[str, str]]] = {
         "least": ("At least so many times", ""),
         "optional": ("May be left out", ""),
         "instrument": ("Read with", ""),
+        "verifies": (
+            "Checks the instrument itself",
+            "Repeated, once or more for each instrument, with limits.",
+        ),
         "measures": ("Is the actual of", "A line of the brew sheet, in its unit."),
         "options": ("Answers", ""),
         "limits": ("Limits", ""),

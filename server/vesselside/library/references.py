@@ -120,6 +120,10 @@ class _Judge:
                 self.note((*path, field), f"only a reading or a count has {field}")
         if "least" in entry and not entry.get("series"):
             self.note((*path, "least"), "only a series has a least number")
+        if entry.get("verifies") and not (
+            entry.get("series") and "instrument" in entry and "limits" in entry
+        ):
+            self.note((*path, "verifies"), "a check of instruments is a series, with instrument and limits")
         if (kind == "choice") != ("options" in entry):
             self.note(path, "a choice, and only a choice, has options")
         if "measures" in entry:

@@ -203,6 +203,7 @@ class Entry(Shape):
     least = fields.Integer(validate=validate.Range(min=2, max=100))
     optional = fields.Boolean()
     instrument = fields.String(validate=_one_of(terms.INSTRUMENTS))
+    verifies = fields.Boolean()
     measures = fields.String(validate=_ID)
     options = fields.List(fields.Nested(Option), validate=validate.Length(min=2))
     limits = fields.Nested(Limits)

@@ -1,5 +1,7 @@
 """The closed lists a library file may choose from. A new kind of thing is one row here."""
 
+from vesselside.core import instruments
+
 KINDS = ("cleaning", "brew", "cellar", "packaging", "brewery")
 """Kinds of procedure, in the order a brewery reads them."""
 
@@ -14,12 +16,8 @@ PROOFS = ("process", "look", "residue", "micro", "sanitised")
 VERDICTS = ("target", "advise", "stop")
 SIGNERS = ("anyone", "brewer", "second")
 
-INSTRUMENTS = (
-    "burette", "co2-meter", "conductivity-meter", "flow-meter", "gas-monitor", "hydrometer", "level-gauge",
-    "microscope", "oxygen-meter", "ph-meter", "pressure-gauge", "scales", "seam-gauge", "test-strip",
-    "thermometer", "timer",
-)  # fmt: skip
-"""Kinds of instrument a reading names; each can be checked and found out of calibration."""
+INSTRUMENTS = instruments.KINDS
+"""Kinds of instrument a reading names."""
 
 CAUTION_GROUPS = ("chemical", "heat", "gas", "pressure", "entry", "machine", "body")
 """Hazard groups: the cautions of one group share a screen."""

@@ -10,6 +10,7 @@ from . import log, projections
 from .db import now_ms, release
 from .devices import enrol_device_with_key
 from .feed import head
+from .instruments import change_instrument
 from .people import add_person
 from .recipes import change_recipe
 from .reference import (
@@ -23,6 +24,7 @@ from .reference import (
 __all__ = [
     "add_person",
     "add_vessel",
+    "change_instrument",
     "change_recipe",
     "create_brewery",
     "enrol_device_with_key",

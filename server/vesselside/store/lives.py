@@ -55,8 +55,9 @@ def refresh(session: Sessions, brewery: str, touched: Mapping[str, str]) -> None
                 )
 
 
-def line(summary: Line, troubles: list[Line] | None) -> Line:
-    """A run's line of the register, with what its vessel's life brought to light counted in."""
+def line(summary: Line, *told_of: list[Line] | None) -> Line:
+    """A run's line of the register, with what the lives of its vessel and instruments brought to light counted in."""
+    troubles = [told for rows in told_of for told in rows or []]
     if not troubles:
         return summary
     still = sum(told["answered"] is None for told in troubles)
@@ -70,9 +71,14 @@ def line(summary: Line, troubles: list[Line] | None) -> Line:
 
 
 def added(state: Line, troubles: Iterable[Line]) -> None:
-    """Add to a run's state, in place, the finding and the deviation of each of its troubles."""
+    """Add to a run's state, in place, the findings and the deviation of each of its troubles.
+
+    A trouble is found at its record, or at each of its readings.
+    """
     for told in troubles:
-        state["findings"].append({name: told[name] for name in ("code", "event", "text")})
+        for row in told.get("readings", [told]):
+            found = {"code": told["code"], "event": row["event"], "text": row.get("found", told["text"])}
+            state["findings"].append(found)
         deviation = {
             name: told[name] for name in ("event", "step", "text", "person", "interlock", "answered")
         }

@@ -182,6 +182,15 @@ class Vessel(Base):
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
 
 
+class Instrument(Base):
+    """An instrument of the site as it stands: a projection of `instrument.changed`."""
+
+    __tablename__ = "instruments"
+    brewery: Mapped[str] = _brewery()
+    id: Mapped[str] = mapped_column(Key, primary_key=True)
+    content: Mapped[dict[str, Any]] = mapped_column(JSON)
+
+
 class RecipeVersion(Base):
     """A version of a recipe, immutable: a projection of `recipe.changed`."""
 
@@ -206,7 +215,8 @@ class Run(Base):
     """A projection: one run folded. `stale` until it has been folded again after new events.
 
     `seen` is the highest administration any of its events claims to have seen; `state` is deflated JSON; `troubles`
-    is what its vessel's life brings to light of it, `trouble_open` how many of those are not answered.
+    is what its vessel's life brings to light of it, `trouble_open` how many of those are not answered; `doubts` is what
+    failed checks of instruments put in doubt, `doubted` how many readings, `doubt_open` how many of `doubts` wait.
     """
 
     __tablename__ = "runs"
@@ -233,6 +243,9 @@ class Run(Base):
     unreviewed: Mapped[bool] = mapped_column(default=False)
     troubles: Mapped[list[dict[str, Any]] | None] = mapped_column(JSON)
     trouble_open: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
+    doubts: Mapped[list[dict[str, Any]] | None] = mapped_column(JSON)
+    doubted: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
+    doubt_open: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
 
     __table_args__ = (
         Index("ix_runs_opened", "brewery", "opened", "id"),
@@ -243,9 +256,25 @@ class Run(Base):
         Index("ix_runs_status", "brewery", "status", "opened", "id"),
         Index("ix_runs_deviations", "brewery", "opened", **_only("deviations > 0")),
         Index("ix_runs_trouble_open", "brewery", "opened", **_only("trouble_open > 0")),
+        Index("ix_runs_doubted", "brewery", "opened", **_only("doubted > 0")),
         Index("ix_runs_contested", "brewery", "opened", **_only("contested > 0")),
         Index("ix_runs_unreviewed", "brewery", "opened", **_only("unreviewed")),
         Index("ix_runs_stale", "brewery", "id", **_only("stale")),
+    )
+
+
+class InstrumentRun(Base):
+    """A projection: a run that read or checked an instrument, with what its checks say (`core/readwith`)."""
+
+    __tablename__ = "instrument_runs"
+    brewery: Mapped[str] = _brewery()
+    instrument: Mapped[str] = mapped_column(Text, primary_key=True)
+    run: Mapped[str] = mapped_column(Key, primary_key=True)
+    checked: Mapped[bool] = mapped_column()
+    checks: Mapped[list[dict[str, Any]]] = mapped_column(JSON)
+    __table_args__ = (
+        Index("ix_instrument_runs_run", "brewery", "run"),
+        Index("ix_instrument_runs_checked", "brewery", "instrument", **_only("checked")),
     )
 
 

@@ -18,7 +18,7 @@ from vesselside.core.authority import Administration
 from vesselside.core.clock import milliseconds
 from vesselside.core.errors import CoreError
 
-from . import lives, signing, statements
+from . import doubts, lives, signing, statements
 from .db import db, writing
 from .instants import sequence_text, text_of
 from .models import CautionVersion, Run
@@ -186,6 +186,7 @@ def refresh(brewery: str, runs: Iterable[str]) -> dict[str, str]:
     with writing(brewery) as session:
         statements.execute(statements.KEEP_FOLDED, kept)
         lives.refresh(session, brewery, touched)
+        doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
     return {run: result.digest for run, result in folded.items()}
 
 

@@ -10,7 +10,7 @@ from vesselside.core import VERSION
 
 from . import projections
 from .db import Sessions, db, writing
-from .models import Device, Person, RecipeVersion, Run, SiteSetting
+from .models import Device, Instrument, Person, RecipeVersion, Run, SiteSetting
 
 
 @dataclass
@@ -70,6 +70,7 @@ def _administration(brewery: str, events: list[dict[str, Any]]) -> list[str]:
             *_people(session, brewery, _latest(events, "person.changed", "person")),
             *_settings(session, brewery, _latest(events, "setting.changed", "name")),
             *_recipes(session, brewery, events),
+            *_instruments(session, brewery, _latest(events, "instrument.changed", "id")),
             *_devices(session, brewery, _latest(events, "device.revoked", "device")),
         ]
 
@@ -130,6 +131,22 @@ def _recipes(session: Sessions, brewery: str, events: list[dict[str, Any]]) -> l
                     brewery=brewery, id=key[0], version=key[1], sha256=data["sha256"], content=data["recipe"]
                 )
             )
+    return found
+
+
+def _instruments(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
+    found = []
+    rows = session.execute(select(Instrument).where(Instrument.brewery == brewery)).scalars()
+    kept = {row.id: row for row in rows}
+    for name in sorted({*kept, *said}):
+        wanted = said[name]["instrument"] if name in said else None
+        if name in kept and kept[name].content == wanted:
+            continue
+        found.append(f"instrument {name}: differs from the log")
+        if wanted is None:
+            session.delete(kept[name])
+        else:
+            session.merge(Instrument(brewery=brewery, id=name, content=wanted))
     return found
 
 

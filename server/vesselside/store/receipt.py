@@ -55,8 +55,10 @@ def run(brewery: str, name: str) -> Received | None:
         finding for row, event in zip(rows, events, strict=True) for finding in _of_event(row, event, known)
     ]
     findings += _gaps(brewery, rows) + _revoked(brewery, rows)
-    troubles = db.session.execute(select(Run.troubles).where(Run.brewery == brewery, Run.id == name)).scalar()
-    lives.added(state, troubles or [])
+    told = db.session.execute(
+        select(Run.troubles, Run.doubts).where(Run.brewery == brewery, Run.id == name)
+    ).one()
+    lives.added(state, [*(told.troubles or []), *(told.doubts or [])])
     state["findings"] += sorted(findings, key=lambda finding: (finding["event"], finding["code"]))
     if state["review"]:
         hashes = {row.event: row.hash for row in rows}

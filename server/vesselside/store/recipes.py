@@ -8,24 +8,14 @@ from vesselside.core import recipes as core
 
 from . import log, reference, signing
 from .db import db, now_ms, writing
+from .faults import FieldsError
 from .models import RecipeVersion
 
 Content = dict[str, Any]
 
 
-class RecipeError(ValueError):
-    """A recipe that cannot be kept; `faults` says what is wrong at each field."""
-
-    def __init__(self, faults: list[dict[str, str]]) -> None:
-        super().__init__("; ".join(fault["text"] for fault in faults[:20]))
-        self.faults = faults
-
-    def by_field(self) -> dict[str, list[str]]:
-        """What is wrong at each field."""
-        found: dict[str, list[str]] = {}
-        for fault in self.faults:
-            found.setdefault(fault["field"], []).append(fault["text"])
-        return found
+class RecipeError(FieldsError):
+    """A recipe that cannot be kept."""
 
 
 def change_recipe(

@@ -24,6 +24,7 @@ from .models import (
     Brewery,
     CautionVersion,
     Device,
+    Instrument,
     Person,
     ProcedureVersion,
     RecipeVersion,
@@ -224,6 +225,14 @@ def settings_of(brewery: str) -> dict[str, str]:
     return {row.name: row.value for row in rows}
 
 
+def instruments_of(brewery: str) -> list[Content]:
+    """The instruments, in order of id."""
+    rows = db.session.execute(
+        select(Instrument.content).where(Instrument.brewery == brewery).order_by(Instrument.id)
+    )
+    return list(rows.scalars())
+
+
 def vessels_of(brewery: str) -> list[Content]:
     """The vessels, in order of id."""
     rows = db.session.execute(select(Vessel.content).where(Vessel.brewery == brewery).order_by(Vessel.id))
@@ -262,6 +271,7 @@ def _document(
         "procedures": _procedures(brewery, in_use),
         "cautions": cautions_of(brewery),
         "vessels": vessels_of(brewery),
+        "instruments": instruments_of(brewery),
         "people": _people(brewery),
         "recipes": _recipes(brewery, brewed),
         "settings": settings_of(brewery),

@@ -31,7 +31,7 @@ class Filters:
 def runs(brewery: str, filters: Filters) -> tuple[list[dict[str, Any]], tuple[str, str] | None]:
     """Summaries, newest first, and the place to go on from when there are more."""
     projections.refresh_stale(brewery)
-    query = select(Run.opened, Run.id, Run.summary, Run.troubles).where(Run.brewery == brewery)
+    query = select(Run.opened, Run.id, Run.summary, Run.troubles, Run.doubts).where(Run.brewery == brewery)
     if filters.vessel is not None:
         query = query.where(Run.vessel == filters.vessel)
     if filters.procedure is not None:
@@ -48,7 +48,7 @@ def runs(brewery: str, filters: Filters) -> tuple[list[dict[str, Any]], tuple[st
     rows = db.session.execute(query.order_by(Run.opened.desc(), Run.id.desc()).limit(filters.limit + 1)).all()
     shown = rows[: filters.limit]
     more = (shown[-1].opened, shown[-1].id) if len(rows) > filters.limit else None
-    return [lives.line(row.summary, row.troubles) for row in shown], more
+    return [lives.line(row.summary, row.troubles, row.doubts) for row in shown], more
 
 
 def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
@@ -64,7 +64,9 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
             .limit(RUNS_A_VESSEL)
         )
         summaries += db.session.execute(query).scalars().all()
-    rows = plant.board(vessels, summaries, reference.settings_of(brewery), now)
+    waiting = select(Run.doubts).where(Run.brewery == brewery, Run.doubted > 0, Run.doubt_open > 0)
+    doubted = [told for rows in db.session.execute(waiting).scalars() for told in rows or []]
+    rows = plant.board(vessels, summaries, reference.settings_of(brewery), now, doubted)
     for row in rows:
         for name in ("proved_until", "sanitised_until", "since", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])

@@ -28,6 +28,9 @@ class Store(Protocol):
         person: str | None = None, now: int | None = None,
     ) -> str: ...  # fmt: skip
     def add_vessel(self, brewery: str, vessel: dict[str, Any]) -> None: ...
+    def change_instrument(
+        self, brewery: str, instrument: object, *, by: str | None = None, now: int | None = None
+    ) -> dict[str, Any]: ...
     def change_recipe(
         self, brewery: str, recipe: object, *, by: str | None = None, now: int | None = None
     ) -> dict[str, Any]: ...
@@ -92,8 +95,12 @@ def _data(file: str) -> dict[str, Any]:
 
 
 def _place() -> dict[str, Any]:
-    """The brewery; in the files every scalar is text, and a version is a number."""
+    """The brewery; in the files every scalar is text, and versions and days are numbers."""
     place = _data("brewery.yaml")
+    place["instruments"] = [
+        {**row, "check_days": int(row["check_days"]), "in_use": row.get("in_use", "yes") == "yes"}
+        for row in place["instruments"]
+    ]
     place["recipes"] = [{**row, "version": int(row["version"])} for row in place["recipes"]]
     return place
 
@@ -101,7 +108,7 @@ def _place() -> dict[str, Any]:
 def _reference(
     store: Store, brewery: str, place: dict[str, Any], library: Library, began: int
 ) -> list[Event]:
-    """Write people, settings, vessels, recipes and the library; the administration as the phones will know it."""
+    """Write people, site data, recipes and the library; the administration as the phones will know it."""
     admin = []
     for person in place["people"]:
         secrets = {kind: person[kind] for kind in ("pin", "password") if kind in person}
@@ -112,6 +119,9 @@ def _reference(
         admin.append(("setting.changed", {"name": setting, "value": value}))
     for vessel in place["vessels"]:
         store.add_vessel(brewery, vessel)
+    for instrument in place["instruments"]:
+        card = store.change_instrument(brewery, instrument, by=_MANAGER, now=began)
+        admin.append(("instrument.changed", {"id": card["id"], "instrument": card}))
     for recipe in place["recipes"]:
         store.change_recipe(brewery, recipe, by=_MANAGER, now=began)
     for caution in library.cautions:

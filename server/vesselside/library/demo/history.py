@@ -66,7 +66,7 @@ class History:
 
     def _opening(self, row: Mapping[str, Any]) -> dict[str, Any]:
         """What the run is opened with."""
-        opening = {"vessel": row["vessel"], "gyle": row.get("gyle"), "inputs": self._inputs(row)}
+        opening = {"vessel": row.get("vessel"), "gyle": row.get("gyle"), "inputs": self._inputs(row)}
         if "recipe" in row:
             card = self.cards["recipe"][row["recipe"]]
             opening["recipe"] = {"id": card["id"], "version": card["version"]}

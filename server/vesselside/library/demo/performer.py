@@ -107,8 +107,11 @@ class Performance:
         proposed = _call("work", run=self.run, step=step["id"], field=entry["id"])["proposed"]
         self._enter(step, entry, proposed, "worked")
 
-    def _typed(self, step: dict[str, Any], entry: dict[str, Any]) -> list[str]:
-        """What will be keyed for an entry; nothing for an optional one the script does not name."""
+    def _typed(self, step: dict[str, Any], entry: dict[str, Any]) -> list[Any]:
+        """What will be keyed for an entry; nothing for an optional one the script does not name.
+
+        A reading is its text, or `{typed, with}` where it is made with another instrument than the one proposed.
+        """
         given = self.readings.get(f"{step['id']}.{entry['id']}")
         if given is None and entry["kind"] == "choice":
             given = next(option["id"] for option in entry["options"] if option["verdict"] == "target")
@@ -120,8 +123,10 @@ class Performance:
             )
         return list(given) if isinstance(given, list) else [given]
 
-    def _enter(self, step: dict[str, Any], entry: dict[str, Any], typed: str, how: str) -> Event:
+    def _enter(self, step: dict[str, Any], entry: dict[str, Any], typed: Any, how: str) -> Event:
         more = {"instrument": entry["instrument"]} if "instrument" in entry else {}
+        if isinstance(typed, Mapping):
+            typed, more["instrument"] = typed["typed"], typed["with"]
         return self.act("enter", step=step["id"], field=entry["id"], typed=typed, how=how, **more)
 
     def summary(self) -> dict[str, Any]:

@@ -1,0 +1,65 @@
+"""`/api/instruments`: the site's instruments, how each stands by its checks, and what a failed one put in doubt."""
+
+from typing import Any
+
+from flask_smorest import Blueprint
+from marshmallow import INCLUDE, Schema, fields
+
+from vesselside.core.instruments import KINDS
+from vesselside.store import instruments, people
+from vesselside.store.db import now_ms
+from vesselside.store.devices import Credential
+
+from .credentials import by_device, by_manager
+from .documents import Lenient, answers, text_field
+
+blueprint = Blueprint("instruments", __name__, url_prefix="/api/instruments", description="Instruments")
+
+
+class Instruments(Lenient):
+    """Every instrument with its state, by kind and name, and the kinds there are."""
+
+    instruments = fields.List(fields.Dict(), required=True)
+    kinds = fields.List(fields.String(), required=True)
+
+
+class InstrumentDraft(Schema):
+    """An instrument: name as on its tag, kind, place, check_days, in_use; `errors` of the problem names the fields."""
+
+    class Meta:
+        unknown = INCLUDE
+
+    name = text_field(200, 0)
+    place = text_field(200, 0)
+
+
+class Instrument(Lenient):
+    """An instrument as it is kept."""
+
+    id = fields.String(required=True)
+    name = fields.String(required=True)
+    kind = fields.String(required=True)
+    place = fields.String(required=True)
+    check_days = fields.Integer(required=True)
+    in_use = fields.Boolean(required=True)
+
+
+@blueprint.route("", methods=["GET"])
+@answers(blueprint, 401)
+@by_device
+@blueprint.response(200, Instruments)
+def list_instruments(credential: Credential) -> dict[str, Any]:
+    """Every instrument: good, due, failed or out of use; its last good check; what it put in doubt"""
+    return {"instruments": instruments.standing(credential.brewery, now=now_ms()), "kinds": list(KINDS)}
+
+
+@blueprint.route("/<instrument>", methods=["PUT"])
+@answers(blueprint, 400, 401, 403, 413, 422)
+@by_manager
+@blueprint.arguments(InstrumentDraft)
+@blueprint.response(200, Instrument)
+def change_instrument(
+    credential: Credential, session: people.Session, sent: dict[str, Any], instrument: str
+) -> dict[str, Any]:
+    """List an instrument, or change one; the same again changes nothing"""
+    return instruments.change_instrument(credential.brewery, {**sent, "id": instrument}, by=session.person)

@@ -1,0 +1,70 @@
+"""The site's instruments. Each change is an administration event that holds the instrument whole."""
+
+from typing import Any
+
+from sqlalchemy import select
+
+from vesselside.core import doubts as core
+from vesselside.core import instruments
+
+from . import log, projections, reference
+from .db import db, now_ms, writing
+from .faults import FieldsError
+from .instants import text_of
+from .models import Instrument, InstrumentRun, Run
+
+Content = dict[str, Any]
+SHOWN = 200
+"""How many runs with a reading in doubt are listed, the newest first."""
+
+
+class InstrumentError(FieldsError):
+    """An instrument that cannot be kept."""
+
+
+def change_instrument(
+    brewery: str, instrument: object, *, by: str | None = None, now: int | None = None
+) -> Content:
+    """Keep an instrument, new or changed, as it is then kept. The same content again changes nothing.
+
+    InstrumentError when it has faults, or would become another kind: its records are of the kind it is.
+    """
+    card, faults = instruments.read(instrument)
+    if faults:
+        raise InstrumentError(faults)
+    with writing(brewery) as session:
+        held = session.get(Instrument, (brewery, card["id"]))
+        if held and held.content == card:
+            return card
+        if held and held.content["kind"] != card["kind"]:
+            raise InstrumentError(
+                [{"field": "kind", "text": "An instrument stays of its kind: list another."}]
+            )
+        session.merge(Instrument(brewery=brewery, id=card["id"], content=card))
+        data = {"id": card["id"], "instrument": card}
+        log.administer(
+            session, brewery, "instrument.changed", data, by=by, now=now_ms() if now is None else now
+        )
+        reference.touch(session, brewery)
+    return card
+
+
+def standing(brewery: str, *, now: int) -> list[Content]:
+    """How each instrument stands and what it put in doubt, by kind and name, times as RFC 3339."""
+    projections.refresh_stale(brewery)
+    checked = select(InstrumentRun.checks).where(InstrumentRun.brewery == brewery, InstrumentRun.checked)
+    checks = [row for rows in db.session.execute(checked).scalars() for row in rows]
+    held = db.session.execute(
+        select(Run.id, Run.opened, Run.summary, Run.doubts)
+        .where(Run.brewery == brewery, Run.doubted > 0)
+        .order_by(Run.opened.desc(), Run.id.desc())
+        .limit(SHOWN)
+    ).all()
+    about = {row.id: {"title": (row.summary or {}).get("title", ""), "opened": row.opened} for row in held}
+    doubted = [told for row in held for told in row.doubts or []]
+    rows = core.states(reference.instruments_of(brewery), checks, doubted, now)
+    for row in rows:
+        for name in ("last_good", "failed", "due"):
+            row[name] = None if row[name] is None else text_of(row[name])
+        row["doubt"] = [{**told, **about[told["run"]]} for told in row["doubt"]]
+    return sorted(rows, key=lambda row: (row["kind"], row["name"], row["id"]))
