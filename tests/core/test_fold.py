@@ -33,7 +33,8 @@ def test_steps_open_in_turn_and_after_their_cautions():
     state = fold(events)
     assert state["steps"]["vent"]["status"] == "shut"
     assert state["steps"]["vent"]["waits"] == [
-        {"code": "caution", "caution": "pressure", "text": "Meet the caution first"}
+        {"code": "caution", "caution": "pressure", "text": "Meet the caution first"},
+        {"field": "seen", "code": "entry", "text": "Enter: At the vent"},
     ]
     assert state["next"] == "vent"
     assert state["steps"]["tidy"]["status"] == "open"

@@ -98,6 +98,8 @@ def shown(**changes):
         "met_here": False,
         "role": "brewer",
         "triggered": False,
+        "critical": False,
+        "lately": [],
         "now": NOW,
     }
     return hazards.shown(**{**usual, **changes})
@@ -112,3 +114,16 @@ def test_a_caution_is_read_in_full_when_new_changed_forgotten_or_raised():
     assert shown(met=lately, triggered=True) == "full"
     assert shown(met=lately, role="starter") == "full"
     assert shown(met=lately, met_here=True, triggered=True) == "met"
+
+
+def test_what_was_seen_in_this_run_is_still_so_for_half_an_hour_and_confirming_it_puts_nothing_off():
+    minute = 60_000
+    known = [{"version": 2, "at": NOW - 10 * minute}]
+    assert shown(met=known, lately=[NOW - 10 * minute]) == "still"
+    assert shown(met=known, lately=[NOW - 31 * minute]) == "state"
+    assert shown(met=known, lately=[NOW - 10 * minute, NOW - 31 * minute]) == "state"
+    assert shown(met=known, lately=[NOW - 10 * minute, NOW - 41 * minute]) == "still"
+    assert shown(met=known, lately=[NOW + minute]) == "state"
+    assert shown(met=known, lately=[NOW - 10 * minute], critical=True) == "state"
+    assert shown(met=known, lately=[NOW - 10 * minute], triggered=True) == "full"
+    assert shown(met=known, lately=[NOW - 10 * minute], role="starter") == "full"

@@ -203,7 +203,7 @@ class Hand:
             return
         self.titles.append(self.title())
         if not self._left():
-            self._enter()  # a press that was meant for the screen before led straight to the entry
+            self._enter()  # from one entry straight to the next
             return
         # A press that is still being recorded takes no other.
         expect(main).not_to_have_attribute("aria-disabled", "true", timeout=20_000)
@@ -307,10 +307,7 @@ class Hand:
             box.fill(value or "LOT 26-311")
             expect(box).to_have_value(value or "LOT 26-311")
             words.click()
-        self._left_the_entry()
-
-    def _left_the_entry(self) -> None:
-        self._at(lambda _: self._left())
+        self._at(lambda _: self._left() or self.title() != label)
 
     def _left(self) -> bool:
         return re.match(r"#/run/[^/]+/(enter|work)/", self._address()) is None

@@ -63,7 +63,7 @@ def correct_a_weak_charge(hand):
     """Titrate in the stop band, read what to do, and enter better readings."""
     page = hand.page
     hand.answers |= {"First end point": "1.9", "Second end point": "2.1"}
-    hand.until(lambda h: "Free caustic at the start" in h.page.locator(".dock").inner_text())
+    hand.until(lambda h: h.title() == "Free caustic at the start")
     hand.next()
     stopped = page.locator(".verdict[data-verdict=stop]")
     expect(stopped).to_contain_text("Stop")
@@ -108,7 +108,7 @@ def test_a_clean_with_no_signal_arrives_whole_and_once_and_a_manager_reviews_it(
 
     # A slip of the finger is struck, one press away, and entered again.
     hand.answers["First end point"] = "52"
-    hand.until(lambda h: "Second end point" in h.page.locator(".dock").inner_text())
+    hand.until(lambda h: h.title() == "Second end point")
     strike_last(hand)
     hand.answers["First end point"] = "4.9"
     hand.until(lambda h: h.title() == "Drain the caustic with the vent open")

@@ -138,8 +138,10 @@ def test_a_record_that_cannot_be_saved_blocks_everything_until_it_is(phones):
     unsaved = one.page.get_by_role("heading", name="Not saved")
     expect(unsaved).to_be_visible()
     assert one.page.locator(".bar, .dock").count() == 0
+    first = unsaved.element_handle()
     one.press("Try again")
-    expect(unsaved).to_be_visible()
+    first.wait_for_element_state("hidden")  # tried, and
+    expect(unsaved).to_be_visible()  # failed again
     one.devtools.send("Storage.overrideQuotaForOrigin", {"origin": one.origin})
     one.press("Try again")
     expect(unsaved).to_have_count(0)

@@ -358,6 +358,7 @@ caution-met =
        *[other] I have read these and they are so
     }
 caution-seen = Seen: it is so
+caution-still = Still so? Your next press at this step says yes.
 caution-wear = Wear
 caution-before = First of all
 caution-minute = If it goes wrong: the first minute

@@ -44,6 +44,16 @@ export type Answer =
 /** What this phone recorded last in the open run: what the strike that is one press away would strike. */
 export const lastMade = signal<{ readonly run: string; readonly event: string } | null>(null);
 
+/** Cautions that were seen lately and are in sight over the step: this person's next record at it confirms them. */
+export const stillSo = signal<{
+  readonly step: string;
+  readonly person: string;
+  readonly cautions: readonly string[];
+} | null>(null);
+
+/** What the core takes only from someone who has met the cautions of the step. */
+const AT_STEP: readonly Action[] = ["enter", "done", "skip", "hold-start", "hold-end"];
+
 const STRIKABLE: readonly Action[] = ["enter", "done", "skip", "hold-start", "note", "deviate"];
 
 /** Acts as the person signed in, or as `by` when a second person signs. */
@@ -55,24 +65,38 @@ export function act(
   return inTurn(async () => {
     const id = session.peek()?.id;
     if (!id || !by) return refusal("not-open", "");
-    const person = { id: by.id, role: by.role };
     try {
-      const prepared = await again(id, () =>
-        call<Prepared>("prepare", { ...given, run: id, action, person, now: Date.now() }),
-      );
-      const event = await save({
-        type: prepared.type,
-        subject: `/runs/${id}`,
-        person: by.id,
-        data: prepared.data,
-      });
-      await take(id, { events: [event] });
+      for (const caution of confirmed(action, given, by))
+        await record(id, "caution", { step: given.step ?? null, caution }, by);
+      const { event, prepared } = await record(id, action, given, by);
       if (STRIKABLE.includes(action)) lastMade.value = { run: id, event: event.id };
       return { ok: true, event, judgement: prepared.judgement ?? null };
     } catch (error) {
       return answerTo(error);
     }
   });
+}
+
+function confirmed(action: Action, given: JsonObject, by: Person): readonly string[] {
+  const still = stillSo.peek();
+  if (still?.step !== given.step || still?.person !== by.id || !AT_STEP.includes(action)) return [];
+  stillSo.value = null;
+  return still.cautions;
+}
+
+async function record(id: string, action: Action, given: JsonObject, by: Person) {
+  const person = { id: by.id, role: by.role };
+  const prepared = await again(id, () =>
+    call<Prepared>("prepare", { ...given, run: id, action, person, now: Date.now() }),
+  );
+  const event = await save({
+    type: prepared.type,
+    subject: `/runs/${id}`,
+    person: by.id,
+    data: prepared.data,
+  });
+  await take(id, { events: [event] });
+  return { event, prepared };
 }
 
 /** Asks the core about the open run, folding the run again where the core has lost it. */

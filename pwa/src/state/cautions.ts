@@ -1,14 +1,14 @@
-/** Which cautions the person on this phone is shown at a step, and how: in full, as a state to be seen, or met. */
+/** Which cautions the person on this phone is shown at a step, and how: in full, as states to be seen, still so, or met. */
 import { signal } from "@preact/signals";
 import type { Role } from "../api";
 import { current } from "../identity";
 import { type JsonObject, ofType } from "../log";
-import { act, ask } from "./act";
+import { act, ask, stillSo } from "./act";
 import { caution } from "./known";
 import { session } from "./run";
 import type { Caution, CautionShow } from "./view";
 
-export type Shown = { readonly caution: Caution; readonly show: "full" | "state" };
+export type Shown = { readonly caution: Caution; readonly show: "full" | "state" | "still" };
 export type StepCautions = {
   readonly key: string;
   readonly shown: readonly Shown[];
@@ -49,11 +49,14 @@ export async function lookAtCautions(step: string): Promise<void> {
     const text = caution(row.caution);
     return text ? [{ caution: text, show: row.show }] : [];
   });
+  const shown = known.filter((row): row is Shown => row.show !== "met");
   stepCautions.value = {
     key: keyOf(held.id, step, person.id),
-    shown: known.filter((row): row is Shown => row.show !== "met"),
+    shown,
     all: known.map((row) => row.caution),
   };
+  const still = nextScreen(shown).length === 0 ? shown : [];
+  stillSo.value = { step, person: person.id, cautions: still.map((row) => row.caution.id) };
 }
 
 type Met = { readonly data: JsonObject; readonly time: string };
@@ -68,10 +71,13 @@ async function metBefore(key: string, person: string): Promise<readonly Met[]> {
   return read.met;
 }
 
-/** The cautions of one screen: those of the first hazard group to be read in full, else all states to be seen. */
+/**
+ * The cautions of one screen: those of the first hazard group to be read in full, else all states to be seen; none when
+ * all of them are still so.
+ */
 export function nextScreen(shown: readonly Shown[]): readonly Shown[] {
   const first = shown.find((row) => row.show === "full");
-  if (!first) return shown;
+  if (!first) return shown.some((row) => row.show === "state") ? shown : [];
   return shown.filter((row) => row.show === "full" && row.caution.group === first.caution.group);
 }
 

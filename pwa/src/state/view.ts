@@ -201,7 +201,7 @@ export type Working = {
   readonly proposed?: string;
 };
 
-export type CautionShow = { readonly caution: string; readonly show: "full" | "state" | "met" };
+export type CautionShow = { readonly caution: string; readonly show: "full" | "state" | "still" | "met" };
 
 /** A procedure as the reference carries it. */
 export type Option = {

@@ -169,6 +169,8 @@ def _cautions(args: dict) -> list:
             met_here=key in here,
             role=args["role"],
             triggered=key in run.steps[step]["raised"],
+            critical=bool(run.plan.steps[step].get("critical")),
+            lately=run.met(key, caution["version"], person),
             now=args["now"],
         )
         rows.append({"caution": key, "show": how})

@@ -1,15 +1,30 @@
-"""When a caution is shown in full, when as a state to be seen, and when it has been met."""
+"""When a caution is shown in full, when as a state to be seen, when it is still so, and when it has been met."""
 
 DAYS_AWAY = 30
+STILL_MINUTES = 30
 _DAY = 86400000
+_MINUTE = 60000
 
 
-def shown(*, caution: dict, met: list[dict], met_here: bool, role: str, triggered: bool, now: int) -> str:
-    """How to show `caution` to one person: `met`, `state` or `full`.
+def shown(
+    *,
+    caution: dict,
+    met: list[dict],
+    met_here: bool,
+    role: str,
+    triggered: bool,
+    critical: bool,
+    lately: list[int],
+    now: int,
+) -> str:
+    """How to show `caution` to one person: `met`, `still`, `state` or `full`.
 
     `met` lists `{"version", "at": ms}` of this person's earlier meetings of it, in any run; `met_here` says it was
-    met at this step of this run; `triggered` that a reading raised it. In full the first time a person meets this
-    version, after 30 days away, when a reading raises it, and always for a new starter (design rule of the house).
+    met at this step of this run; `triggered` that a reading raised it; `lately` when this person met this version at
+    other steps of this run [ms]. In full the first time a person meets this version, after 30 days away, when a
+    reading raises it, and always for a new starter (design rule of the house). `still`, its states in sight over the
+    step and the next record there confirming them, for half an hour after they were seen in this run; never at a
+    critical step.
     """
     if met_here:
         return "met"
@@ -21,4 +36,16 @@ def shown(*, caution: dict, met: list[dict], met_here: bool, role: str, triggere
             latest = row["at"]
     if latest < 0 or now - latest > DAYS_AWAY * _DAY:
         return "full"
+    seen = _seen(lately)
+    if not critical and seen is not None and 0 <= now - seen <= STILL_MINUTES * _MINUTE:
+        return "still"
     return "state"
+
+
+def _seen(times: list[int]) -> int | None:
+    """When it was last seen in its own right: what was confirmed as still so puts nothing off."""
+    seen = None
+    for at in sorted(times):
+        if seen is None or at - seen > STILL_MINUTES * _MINUTE:
+            seen = at
+    return seen

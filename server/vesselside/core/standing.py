@@ -146,6 +146,16 @@ class Standing:
         met = [event["data"]["caution"] for event in self.steps[step]["met"] if event["person"] == person]
         return [_caution(caution) for caution in self.cautions(step) if caution not in met]
 
+    def met(self, caution: str, version: int, person: str) -> list[int]:
+        """When `person` met this version of a caution, at any step of this run [ms]."""
+        told = {"caution": caution, "version": version}
+        found = []
+        for step in self.plan.order:
+            for event in self.steps[step]["met"]:
+                if event["person"] == person and told == {key: event["data"][key] for key in told}:
+                    found.append(moment(event))
+        return found
+
     def cautions(self, step: str) -> list:
         """The cautions of a step: its own and those its readings raised."""
         own = list(self.plan.steps[step].get("cautions", []))

@@ -102,7 +102,10 @@ def _hold(run: Run, step: str) -> dict | None:
 
 def _waits(run: Run, step: str, status: str) -> list:
     if status == "shut":
-        return run.lacking_before(step)
+        before = run.lacking_before(step)
+        # shut by nothing but its cautions: what comes after them is known already
+        alone = before and not [wait for wait in before if wait["code"] == "step"]
+        return before + run.lacking(step, None) if alone else before
     if status in ("done", "skipped"):
         return []
     waits = run.lacking(step, None)

@@ -8,7 +8,6 @@ import { alarmFor } from "../../state/alarm";
 import { lastTime } from "../../state/before";
 import { stepOf } from "../../state/known";
 import { how } from "../../state/paper";
-import { leaveFromHere } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Entry, Verdict as Kind, Step } from "../../state/view";
 import { decimalMark, figure } from "../../ui/figures";
@@ -17,6 +16,8 @@ import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
 import { type Judged, useJudged } from "./judged";
+import { LastMade } from "./LastMade";
+import { leaving } from "./leaving";
 import { RefusedWords } from "./RefusedWords";
 import { entryText } from "./records";
 
@@ -51,7 +52,7 @@ const isText = (value: unknown): value is string => typeof value === "string";
 /** Keeps the entry; true when it is in the record and the screen can be left. */
 async function enter(props: FormProps, typed: string, refuse: (refused: Refused) => void): Promise<void> {
   const { run, step, entry } = props;
-  const done = leaveFromHere();
+  const done = leaving(run.id, step, entry.id);
   const answer = await act("enter", {
     step: step.id,
     field: entry.id,
@@ -62,7 +63,7 @@ async function enter(props: FormProps, typed: string, refuse: (refused: Refused)
   if (!answer.ok) return refuse(answer);
   await forget(`draft:${run.id}:${step.id}:${entry.id}`);
   alarmFor(answer.judgement?.raises ?? []);
-  done("run", run.id, "step", step.id);
+  done(answer.judgement?.verdict);
 }
 
 function NumberForm(props: FormProps) {
@@ -103,6 +104,7 @@ function NumberForm(props: FormProps) {
     >
       <Beside run={run} step={step} entry={entry} />
       <Preview judged={judged} limit={run.view.steps[step.id]?.entries[entry.id]?.limit ?? ""} />
+      <LastMade run={run} />
     </Page>
   );
 }

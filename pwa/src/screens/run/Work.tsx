@@ -8,7 +8,7 @@ import { known, t } from "../../messages";
 import { act, answerTo, ask, type Refused } from "../../state/act";
 import { alarmFor } from "../../state/alarm";
 import { stepOf } from "../../state/known";
-import { leave, leaveFromHere, replace, to } from "../../state/route";
+import { leave, replace, to } from "../../state/route";
 import type { Session } from "../../state/run";
 import { type Asked, calculations, type Figures, given as filled, lastFigures } from "../../state/sums";
 import type { Working as Done, Entry, Step } from "../../state/view";
@@ -18,6 +18,8 @@ import { TextField } from "../../ui/TextField";
 import { Verdict } from "../../ui/Verdict";
 import { Working } from "../../ui/Working";
 import { useJudged } from "./judged";
+import { LastMade } from "./LastMade";
+import { leaving } from "./leaving";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
@@ -81,7 +83,7 @@ function Sheet({ run, step, entry, calculation, brought }: SheetProps) {
   const judgement = useJudged(step, entry, proposed ?? "")?.judgement;
   const use = async () => {
     if (proposed === null) return;
-    const done = leaveFromHere(brought ? replace : leave);
+    const done = leaving(run.id, step, entry.id, brought ? replace : leave);
     const answer = await act("enter", {
       step: step.id,
       field: entry.id,
@@ -91,7 +93,7 @@ function Sheet({ run, step, entry, calculation, brought }: SheetProps) {
     });
     if (!answer.ok) return setRefused(answer);
     alarmFor(answer.judgement?.raises ?? []);
-    done("run", run.id, "step", step.id);
+    done(answer.judgement?.verdict);
   };
 
   return (
@@ -120,6 +122,7 @@ function Sheet({ run, step, entry, calculation, brought }: SheetProps) {
           {t("work-for-reading", { instrument: known(`instrument-${entry.instrument}`, entry.instrument) })}
         </p>
       )}
+      <LastMade run={run} />
       {worked.refused && <p class="wrong">{worked.refused.text}</p>}
       {worked.sum && (
         <Working working={worked.sum}>

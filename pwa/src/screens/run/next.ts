@@ -17,7 +17,7 @@ export const passed = (view: StepView | undefined): boolean =>
 
 /** How a step looks in a list: one that lacks nothing but its cautions can be begun. */
 export function looks(view: StepView): StepStatus {
-  const ready = view.status === "shut" && view.waits.every((wait) => wait.code === "caution");
+  const ready = view.status === "shut" && view.waits.every((wait) => wait.code !== "step");
   return ready ? "open" : view.status;
 }
 
