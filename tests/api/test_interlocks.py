@@ -40,13 +40,13 @@ def quick(desk):
 class Hand:
     """Makes the events of one run on one phone, each an hour's fraction later than the last."""
 
-    def __init__(self, phone, opening, vessel, hours_ago):
+    def __init__(self, phone, opening, vessel, hours_ago, gyle="g1"):
         phone.pull()
         self.phone, self.run = phone, new_run()
         self.now = int(time.time() * 1000) - int(hours_ago * HOUR)
         self.events = []
         self.vessel = vessel
-        at = {} if vessel is None else {"vessel": vessel, "gyle": "g1"}
+        at = {} if vessel is None else {"vessel": vessel, "gyle": gyle}
         self.opening = self.make("run.opened", {**opening, **at})
 
     def make(self, kind, data, **changes):
@@ -157,7 +157,7 @@ def test_an_override_covers_the_fill_waits_for_the_manager_and_is_counted_at_the
 def test_a_procedure_that_asks_what_is_not_there_is_refused_with_its_field(desk):
     draft = {"id": "odd", "version": 1, "title": "Odd", "kind": "brew", "vessel_kinds": [], "summary": "Odd."}
     for wrong, words in (
-        (step("fill", fills=True), "steps[0].fills"),
+        (step("fill", fills=True), "steps.0.fills"),
         (step("fill", asks=[{"interlock": "luck"}]), "luck is not one of"),
         (step("fill", asks=[{"interlock": "fill", "of": "a.b", "warns": True}]), "neither gyle nor a text"),
         (step("vent", never_locked=True), "never locked is anytime"),

@@ -51,7 +51,7 @@ FILLING = {
         step("malt", entries=[entry("lot", "lot", optional=True)]),
         step("hold", "contact", hold={"seconds": "600"},
              entries=[entry("return", "reading", unit="°C", series=True, limits={**LIMITS, "source": "test"})]),
-        step("dose", chemical="in"),
+        step("dose", "empty", chemical="in"),
         step("rinse", chemical="out"),
         step("fill", "fill", fills=True),
         step("top", "add"),

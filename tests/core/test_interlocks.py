@@ -8,7 +8,7 @@ from .bench_fill import FILLING, VESSELS, FillPen
 from .builder import CAUTIONS, START, administration
 from .sessions import codes, fold
 from .walker import RefusedError, ask
-from .world import FACTS, HOUR, abandoned, cleaned, filled, line, ready, showing
+from .world import FACTS, HOUR, abandoned, cleaned, drew, filled, line, ready, showing
 
 BAY, ASH, COL, DEE = (
     {"id": p, "role": r}
@@ -130,6 +130,25 @@ def test_adding_needs_a_vessel_with_beer_in_it(run):
     assert "on hold" in stopped(run([filled("f1", "fv1", START)]), "top", "add")["text"]
 
 
+def test_no_chemical_goes_into_a_vessel_known_to_be_full_and_what_it_holds_is_said(run):
+    full = [*FIT, filled("f1", "fv1", START, gyle="g312")]
+    wait = stopped(run(full), "dose", "empty")
+    assert wait["text"] == "FV 1: It holds gyle g312."
+    assert wait["do"][0].startswith("Put nothing in.")
+    assert "duty brewer" in wait["do"][-1]
+    with pytest.raises(RefusedError):
+        run(full)("skip", step="dose", reason="later")
+    assert (
+        "of which gyle is not known"
+        in stopped(run([filled("f1", "fv1", START, gyle=None)]), "dose", "empty")["text"]
+    )
+    assert passes(run(FIT), "dose")
+    assert passes(run([*full, drew("t1", "bbt1", START + 1, ["fermenter"], gyle="g312")]), "dose")
+    act = run(full)
+    act.add(act.pen.override("dose", "empty"))
+    assert passes(act, "dose", now=act.pen.now + 1000)
+
+
 def test_contact_counts_only_between_readings_in_band(run):
     act = run()
     pen = act.pen
@@ -194,13 +213,14 @@ def overridden(act, step, interlock, person=COL, **more):
     [
         ("fill", "fill"),
         ("top", "add"),
+        ("dose", "empty"),
         ("release", "release"),
         ("package", "package"),
         ("check", "canning-run"),
     ],
 )
 def test_a_duty_brewer_overrides_with_a_reason_and_a_check_until_the_shift_ends(run, step, interlock):
-    act = run()
+    act = run([filled("f1", "fv1", START, override="e1")] if interlock == "empty" else ())
     made = overridden(act, step, interlock)
     assert made["type"] == "deviation.raised"
     assert made["data"] == {

@@ -19,7 +19,11 @@ def row(what, run, ms, **more):
 
 def line(run, vessel, life, *, kind="cleaning", status="finished", gyle=None, **more):
     """A run's summary, as far as the plant reads one."""
-    first = datetime.fromtimestamp(min(r["time"] for r in life) / 1000, UTC) if life else datetime.now(UTC)
+    first = (
+        datetime.fromtimestamp(min(r["time"] for r in life) / 1000, UTC)
+        if life
+        else datetime(2026, 9, 21, tzinfo=UTC)
+    )
     opened = {"event": f"{run}-begun", "person": "bay", "time": first.strftime("%Y-%m-%dT%H:%M:%S.000Z")}
     return {
         "id": run, "vessel": vessel, "gyle": gyle, "kind": kind, "status": status, "opened": opened, "life": life,
@@ -38,7 +42,8 @@ def cleaned(run, vessel, ms, *, sanitised=True, clean=True):
 def abandoned(run, vessel, ms, left, *, dosed=False):
     """A clean that was stopped."""
     life = [row("begun", run, ms - HOUR)]
-    life += [row("chemical-in", run, ms - 1000)] if dosed else []
+    asked = {"step": "dose", "interlock": "empty", "override": None, "answered": None}
+    life += [row("chemical-in", run, ms - 1000, **asked)] if dosed else []
     end = {"left": left, "lasting": LASTING, "answered": None, "override": None}
     return line(run, vessel, [*life, row("abandoned", run, ms, **end)], status="abandoned")
 
@@ -48,6 +53,17 @@ def filled(run, vessel, ms, *, gyle="g1", interlock="fill", override=None, lasti
     more = {"step": "fill", "lasting": lasting, "interlock": interlock, "on": None, "override": override}
     life = [row("begun", run, ms - 1000), row("filled", run, ms, answered=answered, **more)]
     return line(run, vessel, life, kind="brew", status="open", gyle=gyle)
+
+
+def drew(run, vessel, ms, kinds, *, gyle="g1", named=None, leaves="soiled", source=None):
+    """A run on `vessel` that took all of a gyle out of a vessel of one of these kinds; its own vessel without."""
+    life = [row("begun", run, ms - 1000)]
+    if kinds:
+        told = {"from": kinds, "named": named, "gyle": source or gyle, "leaves": leaves}
+        life.append(row("drawn", run, ms, **told))
+    else:
+        life.append(row("emptied", run, ms, leaves=leaves))
+    return line(run, vessel, life, kind="cellar", status="open", gyle=gyle)
 
 
 def ready(run, vessel, ms, gyle=None):

@@ -83,7 +83,7 @@ def test_a_clean_with_no_signal_arrives_whole_and_once_and_a_manager_reviews_it(
     brewery.kill()
 
     hand = Hand(cellar, dict(READINGS), second=("Owen Calloway", PEOPLE["Owen Calloway"]))
-    run = hand.start("FV 2", "Fermenter caustic clean", {})
+    run = hand.start("FV 4", "Fermenter caustic clean", {})
 
     # A reading in the stop band is not let through: corrected and entered again.
     correct_a_weak_charge(hand)

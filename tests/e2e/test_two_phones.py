@@ -48,7 +48,7 @@ def begin(phone):
     """A run begun by one phone up to the gas step and known to the other."""
     cellar, other = phone("cellar", "Dele Marchbank"), phone("gantry", "Tomasz Wren")
     hand = Hand(cellar, READINGS)
-    run = hand.start("FV 2", "Fermenter caustic clean", {})
+    run = hand.start("FV 4", "Fermenter caustic clean", {})
     hand.until(
         lambda h: h.title() == "Read the gas monitor, then clear the CO2 from the vessel" and h.presses > 4
     )

@@ -150,6 +150,12 @@ class Month:
             return CLEANS[kind]
         if interlock == "add":
             return [*CLEANS[kind], FILLS[kind]]
+        if interlock == "empty":
+            return (
+                ["brew-dumped"]
+                if kind in PROCEDURES["brew-dumped"]["vessel_kinds"]
+                else ["canning-shut-down"]
+            )
         means = {"release": ["crash-chill", "fermenter-check"], "package": ["carbonate"]}
         return means.get(interlock, ["canning-line-pre-start"])
 

@@ -106,6 +106,7 @@ def test_the_board_shows_a_working_brewery(week: dict[str, Any]) -> None:
     assert states["fv4"] in ("clean", "sanitised")
     assert (states["bbt1"], week["board"]["bbt1"]["gyle"]) == ("filled", "g309")
     assert week["board"]["fv1"]["gyle"] == "g311"
+    assert (states["mash-tun"], states["copper"], states["whirlpool"]) == ("soiled", "soiled", "soiled")
 
 
 def test_its_readings_name_the_instruments_that_the_weeks_checks_found_good(week: dict[str, Any]) -> None:

@@ -65,3 +65,26 @@ def test_no_deviation_is_lost(month):
             kept[row["event"]] = row
     assert set(kept) == month.raised
     assert sum(line["deviations"] for line in month.lines.values()) == len(month.raised)
+
+
+def test_no_chemical_goes_onto_beer_unless_overridden_or_told_of(month):
+    lines = list(month.lines.values())
+    told = {
+        (row["run"], row["event"]) for row in plant.troubles(VESSELS, lines) if row["code"] == "dosed-filled"
+    }
+    doses = 0
+    for line in lines:
+        for row in line["life"]:
+            if row["what"] != "chemical-in" or not row.get("interlock"):
+                continue
+            doses += 1
+            key = (row["at"], row["event"])
+            earlier = [
+                {**other, "life": [r for r in other["life"] if (r["at"], r["event"]) < key]}
+                for other in lines
+            ]
+            held = vessel.replay(
+                plant.by_vessel(VESSELS, earlier).get(line["vessel"], []), KINDS[line["vessel"]]
+            )
+            assert not held["filled"] or row["override"] or (line["id"], row["event"]) in told
+    assert doses > 10

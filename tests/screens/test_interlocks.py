@@ -112,3 +112,21 @@ def test_venting_is_open_at_once_with_its_caution_beside_it(brewer):
     brewer.go("run", run, "enter", "vent-open", "gauge")
     brewer.record("0.01")
     expect(brewer.field("Gauge after venting").locator(".verdict-word")).to_have_text("On target")
+
+
+def test_what_was_cast_is_no_longer_in_the_copper_and_a_clean_of_a_full_fermenter_is_stopped(brewer):
+    page = brewer.page
+    brewer.go("plant")
+    for vessel in ("Mash tun", "Copper", "Whirlpool"):
+        card = page.locator("a.vessel", has=page.locator(".vessel-name", has_text=vessel))
+        expect(card.locator(".vessel-state")).to_have_text("Soiled")
+        expect(card.locator(".vessel-gyle")).to_have_count(0)
+    run = brewer.start("FV 2", "Fermenter caustic clean")
+    told = page.locator(".interlock")
+    for step, standing in (("vessel-label", "Look ahead: "), ("dose", "Stopped: ")):
+        brewer.go("run", run, "step", step)
+        brewer.meet_cautions()
+        expect(told).to_contain_text(standing + "Chemical only into an empty vessel")
+        expect(told).to_contain_text("FV 2: It holds gyle g312.")
+        expect(told).to_contain_text("Put nothing in.")
+    assert brewer.faults(enhanced=True) == []

@@ -10,7 +10,7 @@ from tests.core.bench_fill import FILLING, VESSELS, FillPen
 from tests.core.bench_instruments import BENCH, CARDS, DAY, admin, failing, full, used
 from tests.core.builder import CAUTIONS, PROCEDURE, START, TABLED, Pen, administration
 from tests.core.sessions import TANGLE, fold, wrong_events
-from tests.core.world import HOUR, abandoned, cleaned, filled, ready, showing
+from tests.core.world import HOUR, abandoned, cleaned, drew, filled, ready, showing
 from vesselside.core.views import summary
 
 BAY = {"id": "bay", "role": "brewer"}
@@ -173,8 +173,20 @@ def interlocked():
         for value, verdict in (("58", "target"), ("45", "advise"), ("60", "target"))
     ]
     ends = [pen.done("dose"), pen.done("fill"), pen.write("run.abandoned", reason="pump", left="rinsed")]
+    full = [filled("f", "fv1", START, override="e"), filled("g", "bbt1", START, gyle="g2", override="e")]
+    gone = [
+        *full,
+        drew("m", "bbt1", START + HOUR, ["fermenter"]),
+        drew("n", "line", START, ["bright"], gyle="g1"),
+    ]
+    dosing = [
+        plant(full),
+        call("interlocks", step="dose", now=NOW),
+        plant(gone),
+        call("interlocks", step="dose", now=NOW),
+    ]
     return [
-        plant([]), run, *asked, *done, override, prepare("override", **words),
+        plant([]), run, *dosing, plant([]), *asked, *done, override, prepare("override", **words),
         prepare("skip", step="vent", reason="x"), plant([*held, *amiss], **{"clean-hours": "48", "shift-hours": "6"}),
         *asked, *done, call("add", events=marks), *asked, prepare("done", step="hold"), call("add", events=[raised]),
         *asked, *done, call("add", events=ends), call("view"), call("summary"),

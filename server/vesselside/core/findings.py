@@ -44,6 +44,7 @@ FINDINGS = {
 # until it is answered.
 TROUBLES = {
     "filled-unproved": "Filled though it was not proved fit: ",
+    "dosed-filled": "Chemical was put into a vessel that was not known to be empty. ",
     "held-since": "A periodic check was not good. ",
     "check-missed": "A periodic check was missed. ",
     "instrument-doubt": "Read with an instrument that failed a check: ",

@@ -48,6 +48,23 @@ def _filling(run: Run, step: str) -> list:
     return [row]
 
 
+def _dosing(run: Run, mark: dict) -> dict:
+    """Chemical goes in; where its step asks whether the vessel is empty, with what covers and answers it."""
+    row = _row(mark, "chemical-in")
+    for step in run.plan.order:
+        if run.plan.steps[step].get("chemical") != "in" or mark["id"] not in _ids(run, step):
+            continue
+        if "empty" in [ask["interlock"] for ask in run.plan.stops(step)]:
+            cover = run.overridden("empty", (row["at"], row["event"]), row["time"])
+            row["step"], row["interlock"], row["override"] = step, "empty", cover["id"] if cover else None
+            row["answered"] = _answer(run, [mark])
+    return row
+
+
+def _ids(run: Run, step: str) -> list:
+    return [mark["id"] for mark in marks(run.steps[step], True)]
+
+
 def _proofs(run: Run) -> dict:
     """Each proof that is met, and when its clock starts: the first tick of its latest step, struck or not."""
     met: dict = {}
@@ -100,6 +117,32 @@ def _lapsed(run: Run, step: str) -> list:
     return rows
 
 
+def _drawn(run: Run, step: str) -> list:
+    """The beer's going, when the step is done: out of the run's own vessel (`emptied`), or of another (`drawn`)."""
+    data = run.plan.steps[step]["draws"]
+    done, _, complete = run.standing(step)
+    when = data.get("when")
+    if done is None or not complete or (when and run.entry(when["entry"]) not in when["is"]):
+        return []
+    row = _row(done, "drawn" if data.get("from") else "emptied")
+    row["leaves"] = data.get("leaves") or "soiled"
+    if data.get("from"):
+        row["from"], row["named"] = data["from"], run.entry(data["named"]) if "named" in data else None
+        opened = run.opened["data"] if run.opened else {}
+        row["gyle"] = run.entry(data["gyle"]) if "gyle" in data else opened.get("gyle")
+    return [row]
+
+
+def _worked(run: Run, before: str) -> str:
+    """When something was last done at a step of this run before it was closed."""
+    last = ""
+    for step in run.plan.order:
+        for mark in marks(run.steps[step], True):
+            if last < mark["hlc"] <= before:
+                last = mark["hlc"]
+    return last
+
+
 def _end(run: Run) -> list:
     event = run.abandoned or run.finished
     if event is None:
@@ -116,7 +159,7 @@ def _end(run: Run) -> list:
     whole = all([proof in proofs for proof in PROVED])
     row["clean"] = max([proofs[proof] for proof in PROVED]) if whole else None
     row["sanitised"] = proofs.get("sanitised")
-    row["leaves"] = run.plan.procedure.get("leaves") or "soiled"
+    row["leaves"], row["worked"] = run.plan.procedure.get("leaves") or "soiled", _worked(run, row["at"])
     return [row]
 
 
@@ -126,11 +169,13 @@ def happenings(run: Run) -> list[dict]:
         return []
     rows = [_row(run.opened, "begun")]
     for _, _, what, mark in run.chemical():
-        rows.append(_row(mark, what))
+        rows.append(_dosing(run, mark) if what == "chemical-in" else _row(mark, what))
     for step in run.plan.order:
         text = run.plan.steps[step]
         if text.get("fills"):
             rows.extend(_filling(run, step))
+        if text.get("draws"):
+            rows.extend(_drawn(run, step))
         if text.get("opens"):
             rows.extend([_row(mark, "opened") for mark in marks(run.steps[step], True)[:1]])
         if text.get("checks"):

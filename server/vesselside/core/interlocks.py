@@ -6,6 +6,7 @@ Which step asks which interlock is data in the procedure. What the site holds is
 
 from . import doubts, vessel
 from .authority import outranks
+from .draws import called
 from .events import ROLES
 from .happenings import drawn
 from .ledger import Run
@@ -44,6 +45,11 @@ _DO = {
 # Beer or a hand on top of these hurts somebody, whoever answers for it.
 _NEVER = ("chemical", "cleaning", "locked", "pressure")
 _RECHECK = "Read it again with an instrument that is good, or have a duty brewer answer for it."
+_LOOK_IN = (
+    "Put nothing in. Read the vessel's label: is this the right vessel?",
+    "If there is beer or wort in it: move it, or dump it by its procedure.",
+    "If the record is wrong: see the vent open, drain it, look in with a torch, and have a duty brewer override.",
+)
 _REPROVE = "Short re-prove: look, rinse, read the residue, sanitise."
 
 
@@ -53,7 +59,7 @@ def _own(run: Run, known: dict) -> list:
     data = run.opened["data"] if run.opened else {}
     mine = drawn(run)
     mine["id"], mine["vessel"], mine["gyle"] = run.id, data.get("vessel"), data.get("gyle")
-    mine["kind"] = run.plan.procedure.get("kind", "")
+    mine["kind"], mine["leaves"] = run.plan.procedure.get("kind", ""), run.plan.procedure.get("leaves")
     mine["status"] = "abandoned" if run.abandoned else "finished" if run.finished else "open"
     return lines + [mine]
 
@@ -65,15 +71,10 @@ def _gyle(run: Run) -> str | None:
 
 def _card(known: dict, key: str | None) -> dict | None:
     """A vessel by its id, or by its name as a person writes it: capitals and spaces do not matter."""
-    wanted = _plain(key or "")
     for card in known["vessels"]:
-        if wanted and wanted in (_plain(card["id"]), _plain(str(card.get("name", "")))):
+        if called(card, key):
             return dict(card)
     return None
-
-
-def _plain(text: str) -> str:
-    return "".join([letter for letter in text.lower() if letter not in " -_."])
 
 
 def _target(run: Run, ask: dict, known: dict, lines: list) -> tuple[dict | None, str | None]:
@@ -103,7 +104,7 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
         return {"reasons": [text], "do": ["Write the vessel's name as it stands on its label."], "offers": []}
     if ask.get("on") and card.get("kind") is not None and card["kind"] not in ask["on"]:
         return None
-    grouped = by_vessel(lines)
+    grouped = by_vessel(known["vessels"], lines)
     lasts = {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
 
     def wrong(other: dict, interlock: str) -> tuple:
@@ -138,6 +139,16 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
         "offers": offers,
         "never": [code for code in codes if code in _NEVER],
     }
+
+
+def _empty(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+    name = run.opened["data"].get("vessel") if run.opened else None
+    card = _card(known, name) or {}
+    lines = by_vessel(known["vessels"], _own(run, known)).get(name, [])
+    holds = vessel.holding(vessel.replay(lines, card.get("kind")), run.id)
+    if holds is None:
+        return None
+    return {"reasons": [str(card.get("name", name)) + ": " + holds], "do": list(_LOOK_IN), "offers": []}
 
 
 def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
@@ -177,7 +188,8 @@ def _lots(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 def _canning(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     name = run.opened["data"].get("vessel") if run.opened else None
     card = _card(known, name)
-    held = vessel.replay(by_vessel(_own(run, known)).get(name, []), card.get("kind") if card else None)
+    lines = by_vessel(known["vessels"], _own(run, known)).get(name, [])
+    held = vessel.replay(lines, card.get("kind") if card else None)
     ready = held["ready"]
     if ready is None:
         reason = (
@@ -206,6 +218,7 @@ def _contact(run: Run, step: str, now: int) -> dict | None:
 _JUDGES = {
     "fill": _fill,
     "add": _fill,
+    "empty": _empty,
     "release": _facts,
     "package": _facts,
     "lots": _lots,

@@ -5,6 +5,7 @@ both defaults are common practice, no source, and settings of the site.
 """
 
 from . import doubts
+from .draws import emptyings
 from .lasting import lasts
 from .vessel import on_hold, replay
 
@@ -49,9 +50,9 @@ def state_of(held: dict, clocks: dict, now: int) -> tuple[str, int | None, int |
     return ("clean", proved, sanitised)
 
 
-def by_vessel(runs: list[dict]) -> dict:
-    """Summaries by the vessel they are on."""
-    found: dict = {}
+def by_vessel(vessels: list[dict], runs: list[dict]) -> dict:
+    """Summaries by the vessel they are on, and beside them what runs elsewhere took out of it."""
+    found = emptyings(vessels, runs)
     for line in runs:
         if line["vessel"]:
             found.setdefault(line["vessel"], []).append(line)
@@ -69,7 +70,7 @@ def board(
     """
     clocks = lasting(settings)
     every = lasts("check-minutes", settings.get("check-minutes"))
-    grouped = by_vessel(runs)
+    grouped = by_vessel(vessels, runs)
     rows = []
     for vessel in vessels:
         lines = grouped.get(vessel["id"], [])
@@ -79,7 +80,7 @@ def board(
         running = [
             (line["opened"]["time"], line["id"])
             for line in lines
-            if line["status"] == "open" and line["opened"]
+            if line["status"] == "open" and line["opened"] and not line.get("elsewhere")
         ]
         row["run"] = max(running)[1] if running else None
         row["gyle"] = held["gyle"]
@@ -92,11 +93,11 @@ def board(
     return rows
 
 
-def troubles(vessels: list[dict], runs: list[dict]) -> list[dict]:
-    """What the lives of all vessels bring to light, vessels unknown to the site included."""
+def troubles(vessels: list[dict], runs: list[dict], only: str | None = None) -> list[dict]:
+    """What the lives of all vessels, or of `only` one, bring to light, vessels unknown to the site included."""
     kinds = {vessel["id"]: vessel.get("kind") for vessel in vessels}
-    grouped = by_vessel(runs)
+    grouped = by_vessel(vessels, runs)
     found: list = []
-    for vessel in sorted(grouped):
-        found.extend(replay(grouped[vessel], kinds.get(vessel))["trouble"])
+    for vessel in sorted(grouped) if only is None else [only]:
+        found.extend(replay(grouped.get(vessel, []), kinds.get(vessel))["trouble"])
     return found

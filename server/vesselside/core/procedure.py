@@ -4,6 +4,7 @@
 INTERLOCKS = {
     "fill": ("Fill", True),
     "add": ("Add to a filled vessel", True),
+    "empty": ("Chemical only into an empty vessel", True),
     "contact": ("Contact time", True),
     "release": ("Release of the beer", True),
     "package": ("Package", True),

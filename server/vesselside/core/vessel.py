@@ -6,6 +6,7 @@ a deviation that stays open until a duty brewer answers it. Order of arrival cha
 """
 
 from . import numbers
+from .draws import gyle_of
 from .findings import TROUBLES
 
 COLD = ("fermenter", "bright", "yeast-vessel")
@@ -31,6 +32,7 @@ UNFIT = {
 
 def _blank() -> dict:
     held = {"state": "soiled", "known": False, "cleaning": {}, "chemical": {}, "trouble": []}
+    held["gone"], held["busy"] = {}, {}
     for name in ("clean", "sanitised", "opened", "disturbed", "filled", "gyle", "since", "ready", "good"):
         held[name] = None
     return held
@@ -74,6 +76,17 @@ def unfit(held: dict, *, interlock: str, lasting: dict, now: int, run: str, kind
     return found
 
 
+def holding(held: dict, run: str) -> str | None:
+    """What the vessel is known to hold that `run` did not put there, in words, or None."""
+    if not held["filled"] or held["filled"]["run"] == run:
+        return None
+    return (
+        "It holds gyle " + held["gyle"] + "."
+        if held["gyle"]
+        else "It is filled; of which gyle is not known here."
+    )
+
+
 def _unproved(held: dict, lasting: dict, now: int) -> list[str]:
     if held["clean"] is None:
         return [] if held["chemical"] else ["not-clean"]
@@ -92,7 +105,7 @@ def _trouble(held: dict, line: dict, row: dict, code: str, text: str) -> None:
     for name in ("event", "person", "time", "answered"):
         told[name] = row[name]
     told["step"] = row.get("step")
-    told["interlock"] = row.get("interlock", "fill") if code == "filled-unproved" else "canning-run"
+    told["interlock"] = row.get("interlock", "fill" if code == "filled-unproved" else "canning-run")
     held["trouble"].append(told)
 
 
@@ -126,8 +139,28 @@ def _left(held: dict, state: str, row: dict) -> None:
     held["filled"], held["gyle"] = None, None
 
 
+def _emptied(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    """What was in the vessel has been taken out; by a run elsewhere only if it is that gyle that is known here."""
+    gyle = gyle_of(row.get("gyle") or line["gyle"])
+    held["gone"][gyle] = row
+    here = gyle_of(held["gyle"]) == gyle if held["filled"] else gyle in held["busy"].values()
+    if line.get("elsewhere") and not here:
+        return
+    _left(held, row["leaves"], row)
+    if line["kind"] != "cleaning":
+        held["disturbed"] = row["at"]
+    held["ready"], held["good"] = None, None
+
+
 def _still_filled(held: dict, line: dict, row: dict, kind: str | None) -> None:
-    """A run ends saying the vessel is filled: nothing new where it was, a fill where it was known not to be."""
+    """A run ends saying the vessel is filled: nothing new where it was, a fill where it was known not to be.
+
+    Closed late, with nothing done in it since its beer was taken out, or by itself, it leaves the vessel as that did.
+    """
+    gone = held["gone"].get(gyle_of(line["gyle"]))
+    mine = [other for other in line["life"] if other["what"] == "emptied"]
+    if mine or (gone and row.get("worked", row["at"]) <= gone["at"]):
+        return
     if held["filled"]:
         held["gyle"] = line["gyle"] or held["gyle"]
     elif held["known"] and (kind in COLD or line.get("fills")):
@@ -153,6 +186,7 @@ def _cleaned(held: dict, line: dict, row: dict, begun: str | None) -> None:
 
 def _ended(held: dict, line: dict, row: dict, kind: str | None) -> None:
     begun = held["cleaning"].pop(line["id"], None)
+    held["busy"].pop(line["id"], None)
     left = row["leaves"] if row["what"] == "finished" else row["left"]
     if row["what"] == "finished" and line["kind"] == "cleaning":
         _cleaned(held, line, row, begun)
@@ -167,7 +201,7 @@ def _ended(held: dict, line: dict, row: dict, kind: str | None) -> None:
         held["ready"], held["good"] = None, None
 
 
-def _checked(held: dict, line: dict, row: dict) -> None:
+def _checked(held: dict, line: dict, row: dict, kind: str | None) -> None:
     """A periodic check on a line: a bad or missed one puts everything since the last good one on hold."""
     last = held["good"]
     if not row["good"]:
@@ -185,33 +219,57 @@ def _since(last: int | None, now: int) -> str:
     return "Everything filled in the " + minutes + " min since the last good check is on hold."
 
 
-def _apply(held: dict, line: dict, row: dict, kind: str | None) -> None:
-    what = row["what"]
-    if what == "begun":
-        ends = [other["at"] for other in line["life"] if other["what"] in ("finished", "abandoned")]
-        if line["kind"] == "cleaning" and (not ends or ends[0] > row["at"]):
-            held["cleaning"][line["id"]] = row["at"]
-        return
-    if what == "chemical-in":
-        held["chemical"][line["id"]] = True
-        held["sanitised"] = None
-    elif what == "chemical-out":
-        held["chemical"] = {}
-    elif what == "opened":
-        held["opened"], held["sanitised"] = row["time"], None
-    elif what == "filled":
-        if not row["on"] or kind is None or kind in row["on"]:
-            _fill(held, line, row, kind)
-    elif what == "checked":
-        _checked(held, line, row)
-    elif what == "ready":
-        held["good"] = row["time"]
-        held["ready"] = {"run": line["id"], "gyle": line["gyle"], "until": row["time"] + row["lasts"]}
-    elif what == "lapsed":
-        held["ready"] = None
-    else:
-        _ended(held, line, row, kind)
-    held["known"] = True
+def _begun(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    ends = [other["at"] for other in line["life"] if other["what"] in ("finished", "abandoned")]
+    if not ends or ends[0] > row["at"]:
+        cleans = line["kind"] == "cleaning"
+        held["cleaning" if cleans else "busy"][line["id"]] = row["at"] if cleans else gyle_of(line["gyle"])
+
+
+def _dosed(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    holds = holding(held, line["id"])
+    if row.get("interlock") and holds and not row["override"]:
+        _trouble(held, line, row, "dosed-filled", holds)
+    held["chemical"][line["id"]] = True
+    held["sanitised"] = None
+
+
+def _proved_gone(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    held["chemical"] = {}
+
+
+def _opened(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    held["opened"], held["sanitised"] = row["time"], None
+
+
+def _filled(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    if not row["on"] or kind is None or kind in row["on"]:
+        _fill(held, line, row, kind)
+
+
+def _readied(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    held["good"] = row["time"]
+    held["ready"] = {"run": line["id"], "gyle": line["gyle"], "until": row["time"] + row["lasts"]}
+
+
+def _lapsed(held: dict, line: dict, row: dict, kind: str | None) -> None:
+    held["ready"] = None
+
+
+_HANDLERS = {
+    "begun": _begun,
+    "chemical-in": _dosed,
+    "chemical-out": _proved_gone,
+    "opened": _opened,
+    "filled": _filled,
+    "emptied": _emptied,
+    "checked": _checked,
+    "ready": _readied,
+    "lapsed": _lapsed,
+    "finished": _ended,
+    "abandoned": _ended,
+}
+"""What each happening does to its vessel; one that is not here (`drawn`) bears on others alone."""
 
 
 def replay(runs: list[dict], kind: str | None) -> dict:
@@ -227,5 +285,8 @@ def replay(runs: list[dict], kind: str | None) -> dict:
     held = _blank()
     for key in sorted(place):
         line, row = place[key]
-        _apply(held, line, row, kind)
+        handler = _HANDLERS.get(row["what"])
+        if handler is not None:
+            handler(held, line, row, kind)
+            held["known"] = held["known"] or row["what"] != "begun"
     return held

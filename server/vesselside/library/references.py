@@ -49,6 +49,7 @@ class _Judge:
             self._source(("settings", at, "source"), row["source"])
         for at, step in enumerate(self.procedure["steps"]):
             self._step(("steps", at), at, step)
+        self._dosing()
         for at, row in enumerate(self.procedure.get("settings", [])):
             if row["id"] not in self.used:
                 self.note(("settings", at, "id"), f"no step uses the setting {row['id']}")
@@ -64,6 +65,17 @@ class _Judge:
         if _SOURCE_ID.fullmatch(text) and text not in sources.SOURCES:
             self.note(path, f"unknown source {text}" + suggestion(text, sources.SOURCES))
 
+    def _dosing(self) -> None:
+        """The first chemical of a clean goes into the vessel only after asking whether that is empty."""
+        for at, step in enumerate(self.procedure["steps"]):
+            if step.get("chemical") == "in" and self.procedure["vessel_kinds"]:
+                stops = {ask["interlock"] for ask in step.get("asks", []) if not ask.get("warns")}
+                if "empty" not in stops:
+                    self.note(
+                        ("steps", at, "chemical"), "the first step that puts chemical in must ask empty"
+                    )
+                return
+
     def _step(self, path: Path, at: int, step: dict[str, Any]) -> None:
         for where, need in enumerate(step.get("needs", [])):
             self._need((*path, "needs", where), at, need)
@@ -76,6 +88,8 @@ class _Judge:
         for where, entry in enumerate(entries):
             self._entry((*path, "entries", where), entry)
         self._asks(path, step)
+        if "draws" in step:
+            self._draws((*path, "draws"), step["draws"])
         if "hold" in step:
             self._bound((*path, "hold", "seconds"), step["hold"]["seconds"], "s")
 
@@ -99,6 +113,20 @@ class _Judge:
             "hold" in step and any(row.get("series") and "limits" in row for row in step.get("entries", []))
         ):
             self.note((*path, "interlock"), "contact time needs a hold and a series with limits")
+
+    def _draws(self, path: Path, draws: dict[str, Any]) -> None:
+        """What names the vessel or the gyle must be a text, and what says that it is empty a choice, asked by then."""
+        for field in ("named", "gyle"):
+            if field in draws and self.entries.get(draws[field], {}).get("kind") != "text":
+                self.note((*path, field), f"{draws[field]} is no text of this step or one before")
+            if field in draws and "from" not in draws:
+                self.note((*path, field), "only a draw from another vessel names it")
+        if "when" in draws:
+            asked = self.entries.get(draws["when"]["entry"], {})
+            options = [option["id"] for option in asked.get("options", [])]
+            for at, wanted in enumerate(draws["when"]["is"]):
+                if wanted not in options:
+                    self.note((*path, "when", "is", at), f"no answer is called {wanted}")
 
     def _need(self, path: Path, at: int, need: str) -> None:
         if need not in self.steps:

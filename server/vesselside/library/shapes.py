@@ -221,6 +221,34 @@ class Ask(Shape):
     on = fields.List(fields.String(validate=_one_of(terms.VESSEL_KINDS)), validate=validate.Length(min=1))
 
 
+class Answered(Shape):
+    """A choice and those of its answers that are meant."""
+
+    entry = fields.String(required=True)
+    answers = fields.List(
+        fields.String(validate=_ID),
+        data_key="is",
+        attribute="is",
+        required=True,
+        validate=validate.Length(min=1),
+    )
+
+
+class Draws(Shape):
+    """What the step, done, has taken out of a vessel: of the run's own, or of the one of these kinds with this gyle."""
+
+    kinds = fields.List(
+        fields.String(validate=_one_of(terms.VESSEL_KINDS)),
+        data_key="from",
+        attribute="from",
+        validate=validate.Length(min=1),
+    )
+    named = fields.String()
+    gyle = fields.String()
+    when = fields.Nested(Answered)
+    leaves = fields.String(validate=_one_of(plant.STATES))
+
+
 class Hold(Shape):
     """The least time a step must last."""
 
@@ -244,6 +272,7 @@ class Step(Shape):
     proof = fields.String(validate=_one_of(terms.PROOFS))
     asks = fields.List(fields.Nested(Ask), validate=validate.Length(min=1))
     fills = fields.Boolean()
+    draws = fields.Nested(Draws)
     chemical = fields.String(validate=_one_of(("in", "out")))
     opens = fields.Boolean()
     never_locked = fields.Boolean()

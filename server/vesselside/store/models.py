@@ -216,7 +216,8 @@ class Run(Base):
 
     `seen` is the highest administration any of its events claims to have seen; `state` is deflated JSON; `troubles`
     is what its vessel's life brings to light of it, `trouble_open` how many of those are not answered; `doubts` is what
-    failed checks of instruments put in doubt, `doubted` how many readings, `doubt_open` how many of `doubts` wait.
+    failed checks of instruments put in doubt, `doubted` how many readings, `doubt_open` how many of `doubts` wait;
+    `draws` is the gyle it took out of another vessel than its own.
     """
 
     __tablename__ = "runs"
@@ -231,6 +232,7 @@ class Run(Base):
     version: Mapped[int | None] = mapped_column(BigInteger)
     vessel: Mapped[str | None] = mapped_column(Key)
     gyle: Mapped[str | None] = mapped_column(Key)
+    draws: Mapped[str | None] = mapped_column(Key)
     recipe: Mapped[str | None] = mapped_column(Key)
     recipe_version: Mapped[int | None] = mapped_column(BigInteger)
     status: Mapped[str] = mapped_column(String(16), default="open")
@@ -251,6 +253,7 @@ class Run(Base):
         Index("ix_runs_opened", "brewery", "opened", "id"),
         Index("ix_runs_vessel", "brewery", "vessel", "opened", "id"),
         Index("ix_runs_gyle", "brewery", "gyle", "opened", "id", **_only("gyle IS NOT NULL")),
+        Index("ix_runs_draws", "brewery", "draws", **_only("draws IS NOT NULL")),
         Index("ix_runs_recipe", "brewery", "recipe", "opened", "id", **_only("recipe IS NOT NULL")),
         Index("ix_runs_procedure", "brewery", "procedure", "opened", "id"),
         Index("ix_runs_status", "brewery", "status", "opened", "id"),

@@ -13,7 +13,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from vesselside.core import VERSION, views
+from vesselside.core import VERSION, draws, views
 from vesselside.core.authority import Administration
 from vesselside.core.clock import milliseconds
 from vesselside.core.errors import CoreError
@@ -132,6 +132,7 @@ def _columns(folded: Folded) -> dict[str, Any]:
         "version": state["version"],
         "vessel": state["vessel"],
         "gyle": state["gyle"],
+        "draws": draws.source(state),
         "recipe": recipe["id"],
         "recipe_version": recipe["version"],
         "status": state["status"],
@@ -179,11 +180,8 @@ def refresh(brewery: str, runs: Iterable[str]) -> dict[str, str]:
         {"at_brewery": brewery, "at_run": run, "at_last": result.last, **_columns(result)}
         for run, result in folded.items()
     ]
-    touched: dict[str, str] = {}
-    for row in kept:
-        if row["vessel"]:
-            touched[row["vessel"]] = min(row["opened"], touched.get(row["vessel"], row["opened"]))
     with writing(brewery) as session:
+        touched = lives.touched(session, brewery, kept)
         statements.execute(statements.KEEP_FOLDED, kept)
         lives.refresh(session, brewery, touched)
         doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])

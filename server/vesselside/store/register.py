@@ -13,6 +13,8 @@ from .instants import text_of
 from .models import Run, Vessel
 
 RUNS_A_VESSEL = 40
+DRAWS = 200
+"""How many of the newest runs that took beer out of another vessel the board reads beside those."""
 
 
 @dataclass(frozen=True)
@@ -55,18 +57,17 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
     """The state of every vessel, with times as RFC 3339."""
     projections.refresh_stale(brewery)
     vessels = reference.vessels_of(brewery)
-    summaries: list[Any] = []
-    for name in db.session.execute(select(Vessel.id).where(Vessel.brewery == brewery)).scalars().all():
-        query = (
-            select(Run.summary)
-            .where(Run.brewery == brewery, Run.vessel == name)
-            .order_by(Run.opened.desc(), Run.id.desc())
-            .limit(RUNS_A_VESSEL)
-        )
-        summaries += db.session.execute(query).scalars().all()
+    summaries: dict[str, Any] = {}
+    newest = select(Run.id, Run.summary).where(Run.brewery == brewery, Run.summary.is_not(None))
+    newest = newest.order_by(Run.opened.desc(), Run.id.desc())
+    queries = [newest.where(Run.draws.is_not(None)).limit(DRAWS)]
+    names = db.session.execute(select(Vessel.id).where(Vessel.brewery == brewery)).scalars().all()
+    queries += [newest.where(Run.vessel == name).limit(RUNS_A_VESSEL) for name in names]
+    for query in queries:
+        summaries |= {row.id: row.summary for row in db.session.execute(query).all()}
     waiting = select(Run.doubts).where(Run.brewery == brewery, Run.doubted > 0, Run.doubt_open > 0)
     doubted = [told for rows in db.session.execute(waiting).scalars() for told in rows or []]
-    rows = plant.board(vessels, summaries, reference.settings_of(brewery), now, doubted)
+    rows = plant.board(vessels, list(summaries.values()), reference.settings_of(brewery), now, doubted)
     for row in rows:
         for name in ("proved_until", "sanitised_until", "since", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])

@@ -97,8 +97,8 @@ PROCEDURE = select(PROCEDURES.c.content, PROCEDURES.c.sha256).where(
     PROCEDURES.c.version == bindparam("version"),
 )
 FOLDED = (
-    "opened", "closed", "procedure", "version", "vessel", "gyle", "recipe", "recipe_version", "status", "core",
-    "digest", "state", "summary", "deviations", "contested", "unreviewed",
+    "opened", "closed", "procedure", "version", "vessel", "gyle", "draws", "recipe", "recipe_version", "status",
+    "core", "digest", "state", "summary", "deviations", "contested", "unreviewed",
 )  # fmt: skip
 KEEP_FOLDED = (
     update(RUNS)

@@ -1,0 +1,147 @@
+"""What one run takes out of another vessel is judged on the server with that vessel's life, whichever arrives first."""
+
+import pytest
+
+from tests.api.outside import new_run
+from tests.api.test_interlocks import PROOFS, Hand, codes, step
+from vesselside import store
+from vesselside.store import reference
+
+CHOICE = [
+    {"id": "empty", "label": "Empty", "verdict": "target"},
+    {"id": "part", "label": "Beer left in it", "verdict": "target"},
+]
+
+
+@pytest.fixture
+def moving(desk):
+    """A fill, a clean with chemical and a transfer out of a fermenter, published at the desk; their openings."""
+    fill = {"kind": "brew", "leaves": "filled", "vessel_kinds": ["fermenter"]}
+    fill["steps"] = [step("fill", fills=True, asks=[{"interlock": "fill"}])]
+    clean = {"kind": "cleaning", "vessel_kinds": ["fermenter"]}
+    clean["steps"] = [step("dose", chemical="in", asks=[{"interlock": "empty"}])]
+    clean["steps"] += [step(proof, proof=proof) for proof in PROOFS]
+    draws = {"from": ["fermenter"], "when": {"entry": "move.empty", "is": ["empty"]}, "leaves": "co2"}
+    entry = {"id": "empty", "label": "The tank now", "kind": "choice", "options": CHOICE}
+    move = {"kind": "cellar", "leaves": "filled", "vessel_kinds": ["bright"]}
+    move["steps"] = [step("move", draws=draws, entries=[entry])]
+    openings = {}
+    for name, body in (("full-fill", fill), ("dosed-clean", clean), ("moved", move)):
+        draft = {"id": name, "version": 1, "title": name.title(), "summary": "Quick.", **body}
+        answer = desk.post("/api/desk/procedures", draft)
+        assert answer.status_code == 201, answer.text
+        openings[name] = {"procedure": name, "version": 1, "sha256": answer.json()["sha256"], "inputs": {}}
+    return openings
+
+
+@pytest.fixture
+def tank(server):
+    """A fermenter nobody has used."""
+    name = new_run()
+    with server.inside():
+        card = {"id": name, "name": name, "kind": "fermenter", "place": "Tank room"}
+        store.add_vessel(reference.breweries()[0][0], card)
+    return name
+
+
+def filled(phone, moving, tank, gyle):
+    hand = Hand(phone, moving["full-fill"], tank, 9, gyle)
+    hand.make(
+        "deviation.raised",
+        {"step": "fill", "interlock": "fill", "text": "Wort", "check": "Swab"},
+        person="dora",
+    )
+    hand.done("fill")
+    return hand
+
+
+def moved(phone, moving, gyle, answer="empty"):
+    hand = Hand(phone, moving["moved"], new_run(), 5, gyle)
+    data = {
+        "step": "move",
+        "field": "empty",
+        "value": answer,
+        "typed": answer,
+        "how": "keyed",
+        "verdict": "target",
+    }
+    hand.said = hand.make("entry.made", {**data, "core": "1", "over": []})
+    hand.done("move")
+    return hand
+
+
+def state_of(phone, tank):
+    return next(row for row in phone.get("/api/vessels").json()["vessels"] if row["id"] == tank)["state"]
+
+
+def test_a_clean_dosed_onto_beer_is_told_of_until_the_record_of_the_move_arrives(phone, other, moving, tank):
+    gyle = new_run()
+    filled(phone, moving, tank, gyle).send()
+    clean = Hand(phone, moving["dosed-clean"], tank, 1, None)
+    dose = clean.done("dose")
+    clean.send()
+    assert codes(phone, clean.run) == ["dosed-filled"]
+    (row,) = phone.get(f"/api/runs/{clean.run}").json()["run"]["deviations"]
+    assert (row["event"], row["interlock"], row["answered"]) == (dose["id"], "empty", None)
+    assert gyle in row["text"]
+    late = moved(other, moving, gyle)
+    late.send()
+    assert codes(phone, clean.run) == []
+    late.now += 6 * 3_600_000
+    late.make("struck", {"target": late.said["id"], "reason": "Half of it was left"})
+    late.send()
+    assert codes(phone, clean.run) == ["dosed-filled"]
+
+
+def test_the_transfer_of_another_gyle_or_of_a_part_leaves_the_tank_full(phone, moving, tank):
+    gyle = new_run()
+    filled(phone, moving, tank, gyle).send()
+    moved(phone, moving, new_run()).send()
+    moved(phone, moving, gyle, "part").send()
+    assert state_of(phone, tank) == "filled"
+    moved(phone, moving, gyle).send()
+    assert state_of(phone, tank) == "co2"
+
+
+def test_the_fill_may_arrive_after_the_transfer_and_the_clean(phone, other, moving, tank):
+    gyle = new_run()
+    fill = filled(phone, moving, tank, gyle)
+    moved(other, moving, gyle).send()
+    clean = Hand(other, moving["dosed-clean"], tank, 1, None)
+    clean.done("dose")
+    clean.send()
+    fill.send()
+    assert codes(phone, clean.run) == []
+
+
+def test_a_duty_brewer_who_looked_in_overrides(phone, moving, tank):
+    filled(phone, moving, tank, new_run()).send()
+    clean = Hand(phone, moving["dosed-clean"], tank, 1, None)
+    data = {
+        "step": "dose",
+        "interlock": "empty",
+        "text": "It was dumped",
+        "check": "Vent open, drained, seen empty",
+    }
+    clean.make("deviation.raised", data, person="dora")
+    clean.done("dose")
+    clean.send()
+    assert codes(phone, clean.run) == ["overridden"]
+
+
+def test_a_draw_that_names_what_is_not_there_and_a_dose_that_asks_nothing_are_refused_with_their_field(desk):
+    draft = {"id": "odd", "version": 1, "title": "Odd", "vessel_kinds": ["fermenter"], "summary": "Odd."}
+    for kind, wrong, words in (
+        ("cellar", step("move", draws={"from": ["fermenter"], "named": "move.tank"}), "steps.0.draws.named"),
+        ("cellar", step("move", draws={"gyle": "move.tank"}), "only a draw from another vessel"),
+        (
+            "cellar",
+            step("move", draws={"when": {"entry": "move.empty", "is": ["yes"]}}),
+            "no answer is called yes",
+        ),
+        ("cellar", step("move", draws={"from": ["bathtub"]}), "bathtub is not one of"),
+        ("cleaning", step("dose", chemical="in"), "must ask empty"),
+    ):
+        answer = desk.post("/api/desk/procedures", {**draft, "kind": kind, "steps": [wrong]})
+        assert answer.status_code == 422
+        assert words in answer.json()["detail"], answer.text
