@@ -77,6 +77,22 @@ def test_a_gyle_stands_beside_its_plan_and_the_last_brew(desk):
     assert "1.0360" in readings.nth(1).inner_text()
 
 
+def test_with_no_signal_a_gyle_is_worked_out_on_the_phone_as_the_office_does(desk):
+    page = desk.page
+    shown = {}
+    for cut in (False, True):
+        desk.context.set_offline(cut)
+        try:
+            desk.go("plant")
+            desk.go("record", "gyle", "g311")
+            expect(page.locator(".forecast")).to_contain_text("Terminal gravity", timeout=20_000)
+            expect(page.get_by_text("No signal.")).to_have_count(int(cut))
+            shown[cut] = [page.locator(part).inner_text() for part in (".beside", ".curve", ".forecast")]
+        finally:
+            desk.context.set_offline(False)
+    assert shown[True] == shown[False]
+
+
 def test_a_phone_with_no_signal_opens_a_brew_by_the_sheet(brewer):
     brewer.size(PHONE)
     brewer.context.set_offline(True)

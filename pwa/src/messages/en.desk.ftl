@@ -242,6 +242,7 @@ gyle-brew = brew { $number }
 gyle-next = To do next
 gyle-beside = Planned against read
 gyle-last = Beside it the last brew of this recipe:
+gyle-here = No signal. This is worked out on this phone from the records it holds.
 gyle-unread = Nothing of its brew sheet has been read yet.
 gyle-says = What that says
 gyle-curve = Fermentation

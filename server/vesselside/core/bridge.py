@@ -209,7 +209,12 @@ def _brew_sheet(args: dict) -> dict:
 
 def _gyle(args: dict) -> dict:
     mashes, before = args.get("mashes", []), args.get("before", [])
-    return gyles.gyle(args.get("recipe"), args.get("settings", {}), args["runs"], mashes, before)
+    runs = [_viewed(row) if "events" in row else row for row in args["runs"]]
+    return gyles.gyle(args.get("recipe"), args.get("settings", {}), runs, mashes, before)
+
+
+def _viewed(row: dict) -> dict:
+    return {"run": views.view(_read(row)), "procedure": row["procedure"]}
 
 
 def _recipe_form(args: dict) -> dict:

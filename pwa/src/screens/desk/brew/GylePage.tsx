@@ -19,6 +19,7 @@ export function GylePage({ id }: { readonly id: string }) {
   if (!answer) return <DeskPage title={title} wrong={wrong} again={again} />;
   return (
     <DeskPage title={title} over={<Over page={answer} />} wrong={wrong} again={again}>
+      {answer.here && <p class="banner">{t("gyle-here")}</p>}
       <Next page={answer} />
       <Beside page={answer} />
       <Says page={answer} />

@@ -1,8 +1,9 @@
 /** Recipes, sheets and gyles: what the office answers, and the sheet as the core on this device works it out. */
-import { read, send } from "../../../api";
+import { NoNetwork, read, send } from "../../../api";
 import { call } from "../../../engine";
 import type { RunLine, Working } from "../../../state/view";
 import { reference } from "../../../sync";
+import { gyleHere } from "./here";
 
 export type RecipeRow = Readonly<Record<string, string>>;
 /** A recipe as it is being entered: figures as typed, rows of the grist and the hops. */
@@ -156,6 +157,8 @@ export type Gyle = {
     readonly rows: readonly Planned[];
     readonly results: readonly Result[];
   } | null;
+  /** Worked out on this phone from what it holds. */
+  readonly here?: true;
 };
 
 const isFields = (value: unknown): value is Readonly<Record<string, unknown>> =>
@@ -169,7 +172,16 @@ const isKept = (value: unknown): value is { readonly id: string; readonly versio
   isFields(value) && typeof value.id === "string" && typeof value.version === "number";
 
 export const gyles = async (): Promise<readonly GyleLine[]> => (await read("/api/gyles", isGyles)).gyles;
-export const gyle = (id: string): Promise<Gyle> => read(`/api/gyles/${encodeURIComponent(id)}`, isGyle);
+/** From the office; with no signal from what this phone holds, where it holds some of it. */
+export async function gyle(id: string): Promise<Gyle> {
+  try {
+    return await read(`/api/gyles/${encodeURIComponent(id)}`, isGyle);
+  } catch (error) {
+    const here = error instanceof NoNetwork ? await gyleHere(id) : null;
+    if (!here) throw error;
+    return here;
+  }
+}
 export const keepRecipe = (draft: Draft): ReturnType<typeof send<{ id: string; version: number }>> =>
   send("POST", "/api/recipes", draft, isKept);
 
