@@ -117,7 +117,7 @@ def test_a_bound_and_an_emptied_field_are_judged_where_they_stand():
     draft["steps"][0]["why"] = ""
     found = dict(faults_of(draft))
     assert "'about 2' is not a decimal number" in found["steps.1.entries.0.limits.target.1"]
-    assert found["steps.0.why"] == "Missing data for required field."
+    assert found["steps.0.why"] == "Missing."
     entry["limits"]["target"] = ["", "0.02"]
     draft["steps"][0]["why"] = "So."
     found = dict(faults_of(draft))

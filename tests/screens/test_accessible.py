@@ -124,6 +124,21 @@ AT_VESSEL: dict[str, Lead] = {
     "gas alarm": _alarm,
 }
 
+
+def _written(one: Screens) -> None:
+    one.go("record", "procedure-edit", "fermenter-caustic-clean")
+    for name in ("Step 2, ", "Entry 1, "):
+        row = one.page.locator(".row-name", has_text=name).last
+        if row.get_attribute("aria-expanded") == "false":
+            row.click()
+    one.settled()
+
+
+def _previewed(one: Screens) -> None:
+    one.go("record", "procedure-edit", "fermenter-caustic-clean", "preview")
+    expect(one.page.frame_locator(".phone-frame").locator(".caution-full")).to_be_visible()
+
+
 AT_DESK: dict[str, Lead] = {
     "what needs me": lambda one: one.go("record"),
     "register": lambda one: one.go("record", "register"),
@@ -134,6 +149,10 @@ AT_DESK: dict[str, Lead] = {
     ),
     "recipes": lambda one: one.go("record", "recipes"),
     "recipe and its sheet": lambda one: one.go("record", "recipe", "lantern-field"),
+    "procedures": lambda one: one.go("record", "procedures"),
+    "versions of a procedure": lambda one: one.go("record", "procedure", "fermenter-caustic-clean"),
+    "procedure being written": _written,
+    "procedure as the phone shows it": _previewed,
     "site figures": lambda one: one.go("record", "figures"),
     "gyles": lambda one: one.go("record", "gyles"),
     "gyle": lambda one: one.go("record", "gyle", "g311"),

@@ -46,6 +46,7 @@ export async function exchange(body: string): Promise<SyncAnswer> {
     path: "/api/sync",
     method: "POST",
     json: body,
+    packed: true,
     statuses: [200],
     shape: isSyncAnswer,
   } as const;

@@ -19,6 +19,8 @@ export type Call<T> = {
   readonly method?: "GET" | "POST" | "PUT" | "DELETE";
   readonly headers?: Readonly<Record<string, string>>;
   readonly json?: string;
+  /** the address takes a packed body */
+  readonly packed?: boolean;
   readonly blob?: Blob;
   /** statuses that count as an answer; one with an empty body is read as null */
   readonly statuses: readonly number[];
@@ -57,7 +59,7 @@ async function options(call: Call<unknown>, signal: AbortSignal): Promise<Reques
   if (call.blob) return { ...base, body: call.blob, headers: { ...headers, "Content-Type": call.blob.type } };
   if (call.json === undefined) return base;
   headers["Content-Type"] = "application/json";
-  if (call.json.length < WORTH_GZIP || typeof CompressionStream !== "function") {
+  if (!call.packed || call.json.length < WORTH_GZIP || typeof CompressionStream !== "function") {
     return { ...base, body: call.json };
   }
   headers["Content-Encoding"] = "gzip";

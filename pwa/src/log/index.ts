@@ -12,7 +12,7 @@
  *   digest(run) → Promise<string>
  *   exportRun(run) → Promise<string>;  importText(text) → Promise<{taken, held}>   phone to phone
  *   onChange(told) → stop()                       also for changes made in other tabs
- *   keep(key, value) · recall<T>(key, shape) · forget(key)   small things that are no record: last views, half-keyed entries
+ *   keep(key, value) · recall<T>(key, shape) · keptUnder<T>(prefix, shape) · forget(key)   small things that are no record: last views, half-keyed entries
  *   logState: Signal<LogState>; reopen()          "blocked" and "failed" can be tried again
  *   NotSaved                                      the blocking error: the record was not saved
  *   NotAccepted {code, text}                      the draft breaks a limit; nothing was numbered
@@ -27,7 +27,7 @@ export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
 export { adopt, giveUp, headNow, whole } from "./head";
-export { forget, keep, recall } from "./kept";
+export { forget, keep, keptUnder, recall } from "./kept";
 export type { PublicKey } from "./key";
 export { makeKey } from "./key";
 export { onChange } from "./notice";

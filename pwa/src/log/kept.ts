@@ -11,6 +11,12 @@ export async function recall<T>(key: string, shape: (value: unknown) => value is
   return shape(value) ? value : undefined;
 }
 
+/** Everything kept under keys that begin with `prefix`, as far as `shape` knows it. */
+export async function keptUnder<T>(prefix: string, shape: (value: unknown) => value is T): Promise<T[]> {
+  const range = IDBKeyRange.bound(prefix, `${prefix}\uffff`);
+  return (await withDatabase((db) => db.getAll("kept", range))).filter(shape);
+}
+
 export async function forget(key: string): Promise<void> {
   await withDatabase((db) => db.delete("kept", key));
 }

@@ -5,6 +5,7 @@ desk-needs = What needs me
 desk-register = Register
 desk-gyles = Gyles
 desk-recipes = Recipes
+desk-procedures = Procedures
 desk-figures = Site figures
 desk-devices = Phones
 desk-quarantine = Quarantine
@@ -269,3 +270,109 @@ curve-plan = Planned end
 curve-forecast = Forecast, likely range
 curve-degrees = { $degrees } °C
 curve-day = { $day } d
+
+## Procedures
+
+procedure = Procedure
+procedure-new = New procedure
+procedure-open-file = Open a file
+procedure-drafts = Not published yet, kept on this device
+procedure-untitled = Without a title
+procedure-draft-of = to become version { $version }, changed { $time }
+procedure-version = Version { $version }
+procedure-versions = Versions
+procedure-shipped = Came with the program, { $time }
+procedure-next = Edit a copy as version { $version }
+procedure-copy = Copy to a new procedure
+procedure-copy-title = { $title }, copy
+procedure-download = Save as a file
+procedure-edit = Edit a procedure
+procedure-becomes =
+    { $id ->
+        [none] To become version { $version }
+       *[other] { $id }, to become version { $version }
+    }
+procedure-preview = Preview
+procedure-publish = Publish …
+procedure-throw = Throw this draft away
+procedure-go-on = Back to the draft
+procedure-kept-here = The draft is kept on this device until it is published.
+procedure-check = What is still to be mended
+procedure-checking = The office is going over the draft.
+procedure-unchecked = Not gone over just now: { $why }
+procedure-faults =
+    { $count ->
+        [0] Nothing to mend.
+        [one] One thing to mend.
+       *[other] { $count } things to mend.
+    }
+procedure-row-faults = { $count } to mend
+procedure-itself = The procedure
+procedure-out-of-turn =
+    { $newest ->
+        [0] A new procedure begins with version 1.
+       *[other] Version { $newest } has been published; this draft was to become version { $version }.
+    }
+procedure-look = Look at version { $version }
+procedure-count-on = Make this version { $version }
+procedure-short-name = Short name
+procedure-short-name-help = Records name the procedure by it. It never changes once published.
+procedure-none = –
+procedure-add = Add: { $what }
+procedure-take-out = Take out: { $what }
+procedure-row-add = Add: { $row }
+procedure-up = Up
+procedure-down = Down
+procedure-moved = { $row } moved to place { $number } of { $count }.
+procedure-gone = { $row } { $number } taken out.
+procedure-picked-out = Take out
+procedure-caution-add = Add a caution
+procedure-needs-before = The step before it
+procedure-needs-any = Nothing, as it stands
+procedure-needs-none = No step
+procedure-needs-these = Certain steps
+procedure-needs-which = These steps
+procedure-needs-add = Add a step
+procedure-setting-offer = Take over a figure the site has
+procedure-from = from
+procedure-to = to
+procedure-feeds = What { $title } is given
+procedure-rest = The rest, as in the file
+procedure-rest-text = The rest
+procedure-rest-help = Everything without a field of its own, a line each.
+bound-open = No limit
+bound-figure = A figure
+bound-setting = A site figure
+bound-input = An answer on opening
+bound-entry = A reading
+bound-block = A sum
+bound-value = Figure
+bound-which = Which
+bound-plus = Plus
+bound-sum = The sum, as in the file
+procedure-preview-title = As the phone shows it
+procedure-preview-lead = Each screen as a new starter sees it. Nothing here is recorded.
+procedure-preview-step = Step
+procedure-preview-before = Screen before
+procedure-preview-after = Next screen
+procedure-preview-place = Screen { $number } of { $count }
+procedure-publish-title = Publish version { $version }
+procedure-first = A new procedure
+procedure-against = What is different from version { $version }
+procedure-note = What is new, and why
+procedure-note-help = It stays in the record beside the version.
+procedure-note-needed = Say what is new, and why.
+procedure-open-runs = Open runs keep the version they were opened with. New runs take this one once their phone has heard of it.
+procedure-publish-do = Publish version { $version }
+
+difference = Difference
+difference-none = Nothing differs.
+difference-from = From
+difference-to = To
+difference-where = Where
+difference-before = Before
+difference-after = After
+difference-added = Added.
+difference-removed = Taken out.
+difference-moved = Moved.
+difference-changed = Changed.

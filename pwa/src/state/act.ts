@@ -63,8 +63,8 @@ export function act(
   by: Person | null = current.peek(),
 ): Promise<Answer> {
   return inTurn(async () => {
-    const id = session.peek()?.id;
-    if (!id || !by) return refusal("not-open", "");
+    const { id, rehearsal } = session.peek() ?? {};
+    if (!id || rehearsal || !by) return refusal("not-open", "");
     try {
       for (const caution of confirmed(action, given, by))
         await record(id, "caution", { step: given.step ?? null, caution }, by);

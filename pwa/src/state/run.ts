@@ -17,6 +17,8 @@ export type Session = {
   readonly live: boolean;
   readonly view: RunView;
   readonly procedure: Procedure | null;
+  /** A draft is being looked at: nothing is ever recorded. */
+  readonly rehearsal?: true;
 };
 export type Missing = { readonly id: string };
 

@@ -15,7 +15,7 @@ from vesselside.core import calculations, measures
 
 from . import shapes, source, yamltext
 from .faults import Path
-from .formwords import OPTIONS, ROWS, WORDS
+from .formwords import OPTIONS, ROWS, WHEN, WORDS
 
 Described = dict[str, Any]
 Note = Callable[[Path, str], None]
@@ -41,13 +41,12 @@ def described() -> list[Described]:
 
 def _fields(schema: Schema) -> list[Described]:
     shape = type(schema).__name__
+    known = {field.data_key or name: field for name, field in schema.fields.items()}
     rows = []
-    for name, field in schema.fields.items():
-        key = field.data_key or name
-        words = WORDS[shape].get(key)
-        if words:
-            rows.append({"id": key, "label": words[0], "help": words[1], "required": field.required}
-                        | _kind(shape, key, field))  # fmt: skip
+    for key, (label, help_) in WORDS[shape].items():
+        row = {"id": key, "label": label, "help": help_, "required": known[key].required}
+        when = {"when": list(WHEN[shape, key])} if (shape, key) in WHEN else {}
+        rows.append(row | when | _kind(shape, key, known[key]))
     return rows
 
 

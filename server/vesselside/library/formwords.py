@@ -1,6 +1,7 @@
 """What a manager reads beside each field of a procedure. A field without words here is edited as text in the rest.
 
-One row a field, by the name of its shape: `(label, help)`, the help empty where the label says it all.
+One row a field, by the name of its shape and in the order of the form: `(label, help)`, the help empty where the
+label says it all.
 """
 
 WORDS: dict[str, dict[str, tuple[str, str]]] = {
@@ -10,55 +11,56 @@ WORDS: dict[str, dict[str, tuple[str, str]]] = {
         "vessel_kinds": ("Done on", "None of them: it is not done on a vessel."),
         "summary": ("Summary", "What it takes the vessel or the beer from, and to."),
         "leaves": ("Leaves the vessel", "A clean leaves it to its proofs."),
-        "settings": ("Site figures", "Strengths, times and limits that each site gives its own value."),
+        "steps": ("Steps", ""),
         "inputs": (
             "Asked on opening",
             "Asked of the person, or filled from the vessel, the recipe or its sheet.",
         ),
-        "steps": ("Steps", ""),
+        "settings": ("Site figures", "Strengths, times and limits that each site gives its own value."),
     },
     "Setting": {
-        "id": ("Short name", "Figures of one short name are one figure of the site."),
         "label": ("Label", ""),
         "unit": ("Unit", "Empty when it has none."),
         "default": ("Usual value", ""),
         "source": ("Where the value is from", "A law, a label, a maker’s figure, or common practice."),
+        "id": ("Short name", "Figures of one short name are one figure of the site."),
     },
     "Input": {
-        "id": ("Short name", ""),
         "label": ("Label", ""),
-        "unit": ("Unit", "Empty when it has none."),
         "kind": ("Kind", ""),
+        "unit": ("Unit", "Empty when it has none."),
         "places": ("Decimals", ""),
         "default": ("Usual value", ""),
         "from": ("Filled from", "vessel.capacity_l, recipe.mash_temp_c or sheet.strike, say."),
+        "id": ("Short name", ""),
     },
     "Step": {
-        "id": ("Short name", "Records name the step by it; keep it when the step stays the same step."),
         "title": ("What to do", "As an order: Open the vent and see it open."),
         "why": ("Why", ""),
         "how": ("How", ""),
         "who": ("Done by", ""),
-        "critical": ("A starter’s doing needs a second signature", ""),
-        "cautions": ("Cautions, met before the step opens", ""),
+        "proof": ("Proves", ""),
         "needs": ("Waits for", ""),
+        "critical": ("A starter’s doing needs a second signature", ""),
         "anytime": ("May be done out of order", ""),
         "optional": ("May be passed by", ""),
+        "cautions": ("Cautions, met before the step opens", ""),
         "hold": ("Hold", ""),
-        "proof": ("Proves", ""),
         "entries": ("To be written down", ""),
+        "id": ("Short name", "Records name the step by it; keep it when the step stays the same step."),
     },
-    "Hold": {"seconds": ("Lasts at least, in seconds", "")},
+    "Hold": {
+        "seconds": ("Lasts at least, in seconds", ""),
+    },
     "Entry": {
-        "id": ("Short name", ""),
         "label": ("Label", ""),
         "kind": ("Kind", ""),
         "unit": ("Unit", "Of a reading; empty when it has none."),
         "places": ("Decimals", ""),
-        "series": ("Repeated through the step", ""),
-        "least": ("At least so many times", ""),
-        "optional": ("May be left out", ""),
         "instrument": ("Read with", ""),
+        "series": ("Repeated through the step", ""),
+        "optional": ("May be left out", ""),
+        "least": ("At least so many times", ""),
         "verifies": (
             "Checks the instrument itself",
             "Repeated, once or more for each instrument, with limits.",
@@ -68,12 +70,13 @@ WORDS: dict[str, dict[str, tuple[str, str]]] = {
         "limits": ("Limits", ""),
         "raises": ("Cautions raised by the reading", ""),
         "works": ("Worked out", ""),
+        "id": ("Short name", ""),
     },
     "Option": {
-        "id": ("Short name", ""),
         "label": ("Answer", ""),
         "verdict": ("Means", ""),
         "advice": ("What to do then", ""),
+        "id": ("Short name", ""),
     },
     "Limits": {
         "target": ("On target", "Inside these: on target."),
@@ -83,7 +86,11 @@ WORDS: dict[str, dict[str, tuple[str, str]]] = {
         "halt": ("When outside the stop limits", ""),
         "source": ("Where the limits are from", ""),
     },
-    "Raise": {"above": ("Above", ""), "below": ("Below", ""), "caution": ("Caution", "")},
+    "Raise": {
+        "above": ("Above", ""),
+        "below": ("Below", ""),
+        "caution": ("Caution", ""),
+    },
     "Works": {
         "calculation": ("Calculation", ""),
         "inputs": ("What feeds it", "One line each: the input’s name, a colon, and what it is given."),
@@ -124,3 +131,20 @@ OPTIONS = {
     "co2-meter": "CO2 meter",
 }
 """Choices whose id does not say it; any other is its id with spaces for dashes."""
+
+_NUMBERS = ("reading", "count")
+WHEN = {
+    ("Entry", field): _NUMBERS
+    for field in (
+        "unit",
+        "places",
+        "least",
+        "instrument",
+        "verifies",
+        "measures",
+        "limits",
+        "raises",
+        "works",
+    )
+} | {("Entry", "options"): ("choice",), ("Input", "places"): ("reading",)}
+"""Fields asked only of rows of these kinds."""

@@ -30,6 +30,10 @@ class Shape(Schema):
     class Meta:
         unknown = EXCLUDE
 
+    def on_bind_field(self, field_name: str, field_obj: fields.Field[Any]) -> None:
+        """Say in our own words that a field is not there."""
+        field_obj.error_messages["required"] = "Missing."
+
     @validates_schema(pass_original=True, skip_on_field_errors=False)
     def _known(self, _data: Any, original: Any, **_: Any) -> None:
         known = [field.data_key or name for name, field in self.fields.items()]

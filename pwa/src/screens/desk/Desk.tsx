@@ -11,11 +11,16 @@ import { Recipe } from "./brew/Recipe";
 import { Recipes } from "./brew/Recipes";
 import { Devices } from "./Devices";
 import { Needs } from "./Needs";
+import { Edit } from "./procedures/Edit";
+import { Procedure } from "./procedures/Procedure";
+import { Procedures } from "./procedures/Procedures";
 import { Quarantine } from "./Quarantine";
 import { Record } from "./Record";
 import { Register } from "./Register";
 import "../../ui/styles/desk.css";
 import "../../ui/styles/brew.css";
+import "../../ui/styles/procedure-form.css";
+import "../../ui/styles/procedures.css";
 
 type DeskScreen = ComponentType<{ readonly parts: readonly string[] }>;
 
@@ -36,6 +41,9 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   recipes: () => <Recipes />,
   recipe: ([id = ""]) => <Recipe id={id} />,
   "recipe-new": () => <Recipe id={null} />,
+  procedures: () => <Procedures />,
+  procedure: ([id = ""]) => <Procedure key={id} id={id} />,
+  "procedure-edit": ([id = "", part]) => <Edit key={id} id={id} part={part} />,
   figures: () => <Figures />,
   devices: () => <Devices />,
   quarantine: () => <Quarantine />,
@@ -46,6 +54,7 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "register", manager: false },
   { name: "gyles", manager: false },
   { name: "recipes", manager: false },
+  { name: "procedures", manager: true },
   { name: "figures", manager: true },
   { name: "devices", manager: true },
   { name: "quarantine", manager: true },
@@ -63,7 +72,9 @@ function Desk({ parts }: { readonly parts: readonly string[] }) {
           <a
             key={tab.name}
             href={to("record", tab.name)}
-            aria-current={tab.name === name || tab.name === `${name}s` ? "page" : undefined}
+            aria-current={
+              tab.name === name || tab.name === `${name.replace("-edit", "")}s` ? "page" : undefined
+            }
           >
             {t(`desk-${tab.name}`)}
           </a>

@@ -1,0 +1,77 @@
+/** A procedure being written: a tree of fields, changed by paths, kept on this device until it is published. */
+import { forget, keep, keptUnder, recall } from "../../../log";
+
+export type Value = string | number | boolean | null | readonly Value[] | { readonly [key: string]: Value };
+export type Draft = { readonly [key: string]: Value };
+export type Path = readonly (string | number)[];
+
+export type KeptDraft = {
+  readonly key: string;
+  /** The version this is the next one of; null for a procedure of its own. */
+  readonly base: { readonly id: string; readonly version: number } | null;
+  readonly changed: string;
+  readonly draft: Draft;
+};
+
+const PREFIX = "procedure-draft:";
+const isKept = (value: unknown): value is KeptDraft =>
+  typeof value === "object" && value !== null && "draft" in value && "key" in value && "changed" in value;
+
+export const keepDraft = (kept: KeptDraft): Promise<void> => keep(PREFIX + kept.key, kept);
+export const recallDraft = (key: string): Promise<KeptDraft | undefined> => recall(PREFIX + key, isKept);
+export const forgetDraft = (key: string): Promise<void> => forget(PREFIX + key);
+export const drafts = (): Promise<KeptDraft[]> => keptUnder(PREFIX, isKept);
+
+/** Keeps a draft of a procedure that is not published yet; its key. */
+export async function beginDraft(draft: Draft): Promise<string> {
+  const key = `new-${crypto.randomUUID().slice(0, 8)}`;
+  await keepDraft({ key, base: null, changed: new Date().toISOString(), draft });
+  return key;
+}
+
+export const isMap = (value: Value | undefined): value is { readonly [key: string]: Value } =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+export const isList = (value: Value | undefined): value is readonly Value[] => Array.isArray(value);
+export const rowsOf = (value: Value | undefined): readonly Draft[] =>
+  isList(value) ? value.filter(isMap) : [];
+export const wordsOf = (value: Value | undefined): readonly string[] =>
+  isList(value) ? value.filter((item) => typeof item === "string") : [];
+export const textOf = (value: Value | undefined): string =>
+  typeof value === "string" || typeof value === "number" ? String(value) : "";
+
+/** The value at a path, or undefined. */
+export function at(root: Value | undefined, path: Path): Value | undefined {
+  let value: Value | undefined = root;
+  for (const part of path) {
+    if (typeof part === "number") value = isList(value) ? value[part] : undefined;
+    else value = isMap(value) ? value[part] : undefined;
+  }
+  return value;
+}
+
+/** The tree with another value at a path; undefined takes a key out of its level. */
+export function put(root: Draft, path: Path, value: Value | undefined): Draft {
+  return placed(root, path, value) as Draft;
+}
+
+function placed(root: Value | undefined, path: Path, value: Value | undefined): Value | undefined {
+  const [part, ...rest] = path;
+  if (part === undefined) return value;
+  if (typeof part === "number") {
+    const list = isList(root) ? [...root] : [];
+    list[part] = placed(list[part], rest, value) ?? null;
+    return list;
+  }
+  const { [part]: held, ...others } = isMap(root) ? root : {};
+  const next = placed(held, rest, value);
+  if (next === undefined) return others;
+  return held === undefined ? { ...others, [part]: next } : { ...(root as Draft), [part]: next };
+}
+
+/** A short name from a title: "Open the vent" is "open-the-vent". */
+export const shortName = (title: string): string =>
+  title
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .slice(0, 48)
+    .replace(/^-|-$/g, "");
