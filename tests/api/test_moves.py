@@ -145,3 +145,72 @@ def test_a_draw_that_names_what_is_not_there_and_a_dose_that_asks_nothing_are_re
         answer = desk.post("/api/desk/procedures", {**draft, "kind": kind, "steps": [wrong]})
         assert answer.status_code == 422
         assert words in answer.json()["detail"], answer.text
+
+
+@pytest.fixture
+def letting_go(desk):
+    """A run that shows what release asks, one that releases, one that packages; their openings."""
+    facts = ["stable", "limit", "diacetyl", "creep", "ph", "carbonation"]
+    shown = {"kind": "cellar", "steps": [step("read", shows=facts)]}
+    release = {
+        "kind": "cellar",
+        "steps": [step("release", shows=["released"], asks=[{"interlock": "release"}])],
+    }
+    package = {"kind": "packaging", "steps": [step("pack", asks=[{"interlock": "package"}])]}
+    openings = {}
+    for name, body in (("beer-shown", shown), ("beer-released", release), ("beer-packed", package)):
+        draft = {
+            "id": name,
+            "version": 1,
+            "title": name.title(),
+            "summary": "Quick.",
+            "vessel_kinds": [],
+            **body,
+        }
+        answer = desk.post("/api/desk/procedures", draft)
+        assert answer.status_code == 201, answer.text
+        openings[name] = {"procedure": name, "version": 1, "sha256": answer.json()["sha256"], "inputs": {}}
+    return openings
+
+
+def test_beer_packed_by_a_client_that_asked_nothing_is_told_of_until_what_was_lacking_arrives(
+    phone, other, desk, letting_go
+):
+    gyle = new_run()
+    before = desk.get("/api/desk/needs").json()["counts"]["deviations"]
+    packed = Hand(phone, letting_go["beer-packed"], new_run(), 1, gyle)
+    done = packed.done("pack")
+    packed.send()
+    assert codes(phone, packed.run) == ["packaged-unfit"]
+    (row,) = phone.get(f"/api/runs/{packed.run}").json()["run"]["deviations"]
+    assert (row["event"], row["interlock"], row["answered"]) == (done["id"], "package", None)
+    assert desk.get("/api/desk/needs").json()["counts"]["deviations"] == before + 1
+
+    released = Hand(other, letting_go["beer-released"], new_run(), 3, gyle)
+    released.done("release")
+    released.send()
+    assert codes(phone, packed.run) == []
+    assert codes(phone, released.run) == ["released-unfit"]
+    shown = Hand(other, letting_go["beer-shown"], new_run(), 5, gyle)
+    read = shown.done("read")
+    shown.send()
+    assert codes(phone, released.run) == []
+    assert desk.get("/api/desk/needs").json()["counts"]["deviations"] == before
+    shown.now += 5 * 3_600_000
+    shown.make("struck", {"target": read["id"], "reason": "Another gyle's sample"})
+    shown.send()
+    assert codes(phone, released.run) == ["released-unfit"]
+
+
+def test_a_duty_brewer_answers_for_what_was_packed_unreleased(phone, letting_go):
+    packed = Hand(phone, letting_go["beer-packed"], new_run(), 1, new_run())
+    done = packed.done("pack")
+    packed.make("deviation.answered", {"deviation": done["id"], "action": "Held and sampled"}, person="dora")
+    packed.send()
+    (row,) = phone.get(f"/api/runs/{packed.run}").json()["run"]["deviations"]
+    assert row["answered"]["person"] == "dora"
+    nameless = Hand(phone, letting_go["beer-packed"], None, 1)
+    nameless.done("pack")
+    nameless.send()
+    (row,) = phone.get(f"/api/runs/{nameless.run}").json()["run"]["deviations"]
+    assert "which gyle" in row["text"]

@@ -172,7 +172,13 @@ def interlocked():
         pen.entry("hold", "return", value, "°C", verdict=verdict, after=120_000)
         for value, verdict in (("58", "target"), ("45", "advise"), ("60", "target"))
     ]
-    ends = [pen.done("dose"), pen.done("fill"), pen.write("run.abandoned", reason="pump", left="rinsed")]
+    ends = [
+        pen.done("dose"),
+        pen.done("fill"),
+        pen.done("steady"),
+        pen.done("package"),
+        pen.write("run.abandoned", reason="pump", left="rinsed"),
+    ]
     full = [filled("f", "fv1", START, override="e"), filled("g", "bbt1", START, gyle="g2", override="e")]
     gone = [
         *full,

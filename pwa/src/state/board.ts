@@ -24,7 +24,7 @@ export const linesOf = (vessel: string): readonly RunLine[] =>
 /** Shows the board as last known, then keeps it true as records arrive and time passes. */
 export async function followBoard(): Promise<void> {
   board.value = (await recall("board", isBoard)) ?? null;
-  for (const line of (await recall("lines", isLines)) ?? []) held.set(line.line.id, line);
+  for (const line of (await recall("lives", isLines)) ?? []) held.set(line.line.id, line);
   publish();
   onChange(({ subjects }) => {
     const ids = subjects.filter((subject) => subject.startsWith("/runs/")).map((subject) => subject.slice(6));
@@ -47,7 +47,7 @@ async function read(ids: readonly string[]): Promise<void> {
   if (engineState.peek() !== "ready") return;
   for (const id of ids) await readLine(id);
   publish();
-  await keep("lines", [...held.values()]);
+  await keep("lives", [...held.values()]);
   await stand();
 }
 
@@ -82,7 +82,7 @@ function publish(): void {
     .sort((a, b) => (b.opened?.time ?? "").localeCompare(a.opened?.time ?? "") || b.id.localeCompare(a.id));
 }
 
-/** What an older version kept is read again from the log. */
+/** What an older version kept is read again from the log: another name where a summary carries more, another shape. */
 const isBoard = (value: unknown): value is readonly VesselView[] =>
   Array.isArray(value) && value.every((row: VesselView) => Array.isArray(row.trouble));
 const isLines = (value: unknown): value is readonly KeptLine[] =>

@@ -45,6 +45,9 @@ FINDINGS = {
 TROUBLES = {
     "filled-unproved": "Filled though it was not proved fit: ",
     "dosed-filled": "Chemical was put into a vessel that was not known to be empty. ",
+    "released-unfit": "Released though it was not shown fit. ",
+    "packaged-unfit": "Packaged though it was not shown fit. ",
+    "let-go-unknown": "Let go though not all its lots were known. ",
     "held-since": "A periodic check was not good. ",
     "check-missed": "A periodic check was missed. ",
     "instrument-doubt": "Read with an instrument that failed a check: ",

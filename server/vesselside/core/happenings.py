@@ -6,9 +6,11 @@ device that holds the run draws the same. What several runs make of one vessel i
 
 from . import readwith
 from .clock import moment
+from .fitness import CODES
 from .ledger import Run
 from .marks import live, marks
 from .procedure import INTERLOCKS
+from .standing import key_of
 
 DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides", "instruments")
 PROVED = ("process", "look", "residue")
@@ -133,6 +135,43 @@ def _drawn(run: Run, step: str) -> list:
     return [row]
 
 
+def _passed(run: Run, step: str, ask: dict) -> list:
+    """Beer is let go where a step that asks about it is done, or where it is packaged without that step."""
+    done, _, complete = run.standing(step)
+    found = [done] if done and complete and run.verdict(step) != "stop" else []
+    for other in run.plan.order if ask["interlock"] == "package" else []:
+        if run.plan.steps[other].get("fills"):
+            found.extend(marks(run.steps[other], False)[:1])
+    if not found:
+        return []
+    first = found[0]
+    for mark in found:
+        if key_of(mark) < key_of(first):
+            first = mark
+    row = _row(first, "passed")
+    row["step"], row["interlock"] = step, ask["interlock"]
+    cover = run.overridden(ask["interlock"], key_of(first), row["time"])
+    row["override"], row["answered"] = cover["id"] if cover else None, _answer(run, found)
+    return [row]
+
+
+def _showed(run: Run, step: str) -> list:
+    """The facts a step shows, from its first tick, struck or not: confirmed again, it shows nothing later."""
+    done, _, complete = run.standing(step)
+    if done is None or not complete or run.verdict(step) == "stop":
+        return []
+    first = done
+    for mark in run.steps[step]["dones"] + run.steps[step]["undone"]:
+        if key_of(mark) < key_of(first):
+            first = mark
+    rows = []
+    for fact in run.plan.steps[step]["shows"]:
+        row = _row(first, "showed")
+        row["fact"] = fact
+        rows.append(row)
+    return rows
+
+
 def _worked(run: Run, before: str) -> str:
     """When something was last done at a step of this run before it was closed."""
     last = ""
@@ -174,6 +213,11 @@ def happenings(run: Run) -> list[dict]:
         text = run.plan.steps[step]
         if text.get("fills"):
             rows.extend(_filling(run, step))
+        if text.get("shows"):
+            rows.extend(_showed(run, step))
+        for ask in run.plan.stops(step):
+            if ask["interlock"] in CODES:
+                rows.extend(_passed(run, step, ask))
         if text.get("draws"):
             rows.extend(_drawn(run, step))
         if text.get("opens"):

@@ -8,6 +8,7 @@ from . import doubts, vessel
 from .authority import outranks
 from .draws import called
 from .events import ROLES
+from .fitness import FACTS, NEEDED, NO_GYLE, lots_lacking
 from .happenings import drawn
 from .ledger import Run
 from .plant import by_vessel, lasting, state_of
@@ -15,20 +16,6 @@ from .procedure import INTERLOCKS
 from .standing import MORE_CONTACT, SHORT_CONTACT
 
 NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
-# fact about a gyle that a procedure's step shows: (what is lacking, what to do)
-FACTS = {
-    "stable": ("Its gravity is not shown to stand still.", "Read gravity over the site's hours: Rest and crash chill."),
-    "limit": ("It is not shown to be at its limit.", "Read the forced ferment: Rest and crash chill."),
-    "diacetyl": ("The test for butter is not done.", "Warm a sample and smell it: Rest and crash chill."),
-    "creep": ("Hop creep is not shown to be over.", "Say how it was hopped and read gravity: Rest and crash chill."),
-    "ph": ("No pH in range is recorded.", "Read its pH: Daily fermenter check."),
-    "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Carbonate."),
-    "released": ("Nobody has released it.", "Release it by name: Carbonate."),
-}  # fmt: skip
-NEEDED = {
-    "release": ("stable", "limit", "diacetyl", "creep", "ph", "carbonation"),
-    "package": ("released",),
-}
 _SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")
 _DO = {
     "cleaning": "Let the clean be finished, or stop it and say how the vessel is left.",
@@ -155,7 +142,7 @@ def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     gyle = _gyle(run)
     if gyle is None:
         do = "Stop this run and open it again with the gyle's number."
-        return {"reasons": ["It is not said which gyle this is."], "do": [do], "offers": []}
+        return {"reasons": [NO_GYLE], "do": [do], "offers": []}
     have = set()
     for line in _own(run, known):
         if line["gyle"] == gyle:
@@ -176,10 +163,8 @@ def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 def _lots(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     """A lot written down as unknown blocks release, not the brew."""
     gyle = _gyle(run)
-    reasons = []
-    for line in _own(run, known):
-        if line["id"] == run.id or (gyle and line["gyle"] == gyle):
-            reasons.extend(["Lot unknown. " + label for label in line.get("lots_unknown", [])])
+    lines = [line for line in _own(run, known) if line["id"] == run.id or (gyle and line["gyle"] == gyle)]
+    reasons = lots_lacking(lines)
     if not reasons:
         return None
     return {"reasons": reasons, "do": ["Find the lot and enter it, striking the other."], "offers": []}

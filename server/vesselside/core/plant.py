@@ -4,7 +4,7 @@ Two clocks run after a proved clean: *clean* (site default 72 h closed) and *san
 both defaults are common practice, no source, and settings of the site.
 """
 
-from . import doubts
+from . import doubts, fitness
 from .draws import emptyings
 from .lasting import lasts
 from .vessel import on_hold, replay
@@ -71,6 +71,7 @@ def board(
     clocks = lasting(settings)
     every = lasts("check-minutes", settings.get("check-minutes"))
     grouped = by_vessel(vessels, runs)
+    let_go = fitness.troubles(runs)
     rows = []
     for vessel in vessels:
         lines = grouped.get(vessel["id"], [])
@@ -85,7 +86,7 @@ def board(
         row["run"] = max(running)[1] if running else None
         row["gyle"] = held["gyle"]
         row["check_due"] = held["good"] + every if held["ready"] and held["good"] is not None else None
-        row["trouble"] = held["trouble"]
+        row["trouble"] = held["trouble"] + [told for told in let_go if told["vessel"] == vessel["id"]]
         row["doubt"] = doubts.of_proof(lines, held, doubted or [])
         for name in ("id", "name", "kind", "place"):
             row[name] = vessel.get(name)

@@ -6,7 +6,7 @@ from typing import Any
 
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate, validates_schema
 
-from vesselside.core import interlocks, plant, procedure
+from vesselside.core import fitness, plant, procedure
 
 from . import terms
 from .faults import suggestion
@@ -280,7 +280,7 @@ class Step(Shape):
     chemical = fields.String(validate=_one_of(("in", "out")))
     opens = fields.Boolean()
     never_locked = fields.Boolean()
-    shows = fields.List(fields.String(validate=_one_of(tuple(interlocks.FACTS))))
+    shows = fields.List(fields.String(validate=_one_of(tuple(fitness.FACTS))))
     readies = fields.Boolean()
     checks = fields.Boolean()
     entries = fields.List(fields.Nested(Entry))

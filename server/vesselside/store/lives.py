@@ -1,15 +1,17 @@
 """What several runs on one vessel bring to light, kept beside each run it is about: fills not proved, checks missed.
 
 A projection like the folded runs: the core replays a vessel's life from the summaries, whoever changed one of them.
-What a run takes out of another vessel bears on that one's life too, so it is judged again with its own.
+What a run takes out of another vessel bears on that one's life too, so it is judged again with its own; and what was
+let go of a gyle is judged by all that its runs showed of it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from sqlalchemy import Select, or_, select, update
 
-from vesselside.core import draws, plant
+from vesselside.core import draws, fitness, plant
 
 from .db import Sessions
 from .instants import DAY_MS, ms_of, text_of
@@ -20,13 +22,24 @@ BEFORE_MS = 45 * DAY_MS
 CHANGED_MS = 15 * DAY_MS
 """How long before a changed run another may have been opened that it still bears on."""
 
+_OF_GYLE = set(fitness.CODES.values())
 Line = dict[str, Any]
 
 
-def touched(session: Sessions, brewery: str, kept: list[Line]) -> dict[str, str]:
-    """The vessels whose lives the runs about to be kept bear on, each with the earliest opening changed.
+@dataclass
+class Touched:
+    """What runs about to be kept bear on: vessels, with the earliest opening changed; gyles; runs of no gyle."""
 
-    Their own; and where what bears on others has changed, every vessel that holds a gyle they are of or draw.
+    vessels: dict[str, str] = field(default_factory=dict)
+    gyles: set[str] = field(default_factory=set)
+    alone: set[str] = field(default_factory=set)
+
+
+def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -> Touched:
+    """What must be judged again once these runs are kept; `whole`: whether or not anything in them has changed.
+
+    Their own vessels; where what bears on others has changed, every vessel that holds a gyle they are of or draw; and
+    the gyle where what they show or let go of it has.
     """
     names = [row["at_run"] for row in kept]
     was = {
@@ -35,20 +48,24 @@ def touched(session: Sessions, brewery: str, kept: list[Line]) -> dict[str, str]
             select(Run.id, Run.draws, Run.summary).where(Run.brewery == brewery, Run.id.in_(names))
         )
     }
-    found: dict[str, str] = {}
-    gyles: dict[str, str] = {}
+    found = Touched()
+    drawn: dict[str, str] = {}
     for new in kept:
         before = was.get(new["at_run"])
-        _earliest(found, new["vessel"], new["opened"])
-        if not before or draws.reach(before.summary or {}) != draws.reach(new["summary"]):
+        old = (before.summary if before else None) or {}
+        _earliest(found.vessels, new["vessel"], new["opened"])
+        if whole or draws.reach(old) != draws.reach(new["summary"]):
             for gyle in (new["gyle"], new["draws"], before.draws if before else None):
-                _earliest(gyles, gyle, new["opened"])
-    if gyles:
+                _earliest(drawn, gyle, new["opened"])
+        if whole or fitness.reach(old) != fitness.reach(new["summary"]):
+            found.gyles.update([new["gyle"]] if new["gyle"] else [])
+            found.alone.update([] if new["gyle"] else [new["at_run"]])
+    if drawn:
         holders = select(Run.vessel, Run.gyle).where(
-            Run.brewery == brewery, Run.gyle.in_(list(gyles)), Run.vessel.is_not(None)
+            Run.brewery == brewery, Run.gyle.in_(list(drawn)), Run.vessel.is_not(None)
         )
         for row in session.execute(holders.distinct()):
-            _earliest(found, row.vessel, gyles[str(row.gyle)])
+            _earliest(found.vessels, row.vessel, drawn[str(row.gyle)])
     return found
 
 
@@ -57,35 +74,45 @@ def _earliest(found: dict[str, str], name: str | None, opened: str) -> None:
         found[name] = min(opened, found.get(name, opened))
 
 
-def refresh(session: Sessions, brewery: str, touched: Mapping[str, str]) -> None:
-    """Judge again what the runs on these vessels bring to light; `touched` gives each the earliest opening changed.
+def refresh(session: Sessions, brewery: str, touched: Touched) -> None:
+    """Judge again what is to be told of the runs on these vessels and of these gyles.
 
     To be called in the writing transaction that keeps the folded runs, so that two processes cannot overtake.
     """
-    if not touched:
-        return
+    every = select(Run.id, Run.gyle, Run.opened, Run.summary, Run.troubles)
+    every = every.where(Run.brewery == brewery, Run.summary.is_not(None))
     cards = session.execute(select(Vessel.content).where(Vessel.brewery == brewery)).scalars().all()
-    for name in sorted(touched):
-        since = text_of(max(0, ms_of(touched[name]) - BEFORE_MS))
-        columns = select(Run.id, Run.gyle, Run.opened, Run.summary, Run.troubles).where(
-            Run.brewery == brewery, Run.summary.is_not(None), or_(Run.opened >= since, Run.status == "open")
-        )
-        rows = session.execute(columns.where(Run.vessel == name)).all()
+    for name in sorted(touched.vessels):
+        since = text_of(max(0, ms_of(touched.vessels[name]) - BEFORE_MS))
+        lately = every.where(or_(Run.opened >= since, Run.status == "open"))
+        rows = session.execute(lately.where(Run.vessel == name)).all()
         lines = [row.summary for row in rows if row.summary]
-        lines += _elsewhere(session, columns, name, {row.gyle for row in rows if row.gyle})
-        found: dict[str, list[Line]] = {}
-        for told in plant.troubles(list(cards), lines, name):
-            found.setdefault(told["run"], []).append(told)
-        changed = text_of(max(0, ms_of(touched[name]) - CHANGED_MS))
-        for row in rows:
-            now = found.get(row.id, [])
-            if row.opened >= changed and (row.troubles or []) != now:
-                still = sum(told["answered"] is None for told in now)
-                session.execute(
-                    update(Run)
-                    .where(Run.brewery == brewery, Run.id == row.id)
-                    .values(troubles=now, trouble_open=still)
-                )
+        lines += _elsewhere(session, lately, name, {row.gyle for row in rows if row.gyle})
+        changed = text_of(max(0, ms_of(touched.vessels[name]) - CHANGED_MS))
+        told = plant.troubles(list(cards), lines, name)
+        _tell(session, brewery, [row for row in rows if row.opened >= changed], told, of_gyle=False)
+    # what was shown of a gyle counts however long ago: beer may lie for months
+    for query in [every.where(Run.gyle == gyle) for gyle in sorted(touched.gyles)]:
+        rows = session.execute(query).all()
+        _tell(session, brewery, rows, fitness.troubles([row.summary for row in rows]), of_gyle=True)
+    if touched.alone:
+        rows = session.execute(every.where(Run.id.in_(touched.alone))).all()
+        _tell(session, brewery, rows, fitness.troubles([row.summary for row in rows]), of_gyle=True)
+
+
+def _tell(session: Sessions, brewery: str, rows: Sequence[Any], told: list[Line], *, of_gyle: bool) -> None:
+    """Keep what is told of each run: of its vessel, or of its gyle, in place of what was told of that before."""
+    for row in rows:
+        mine = [line for line in told if line["run"] == row.id]
+        other = [line for line in row.troubles or [] if (line["code"] in _OF_GYLE) != of_gyle]
+        now = mine + other if not of_gyle else other + mine
+        if (row.troubles or []) != now:
+            still = sum(line["answered"] is None for line in now)
+            session.execute(
+                update(Run)
+                .where(Run.brewery == brewery, Run.id == row.id)
+                .values(troubles=now, trouble_open=still)
+            )
 
 
 def _elsewhere(session: Sessions, columns: Select[Any], name: str, gyles: set[str]) -> list[Line]:

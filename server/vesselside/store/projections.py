@@ -166,8 +166,8 @@ def unpacked(data: bytes) -> State:
     return state
 
 
-def refresh(brewery: str, runs: Iterable[str]) -> dict[str, str]:
-    """Fold runs again and keep what came out; their digests.
+def refresh(brewery: str, runs: Iterable[str], *, whole: bool = False) -> dict[str, str]:
+    """Fold runs again and keep what came out; their digests. `whole`: judge all they bear on, changed or not.
 
     A row is only written when nothing newer was stored meanwhile: whoever stored that folds it.
     """
@@ -181,7 +181,7 @@ def refresh(brewery: str, runs: Iterable[str]) -> dict[str, str]:
         for run, result in folded.items()
     ]
     with writing(brewery) as session:
-        touched = lives.touched(session, brewery, kept)
+        touched = lives.touched(session, brewery, kept, whole=whole)
         statements.execute(statements.KEEP_FOLDED, kept)
         lives.refresh(session, brewery, touched)
         doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])

@@ -60,7 +60,7 @@ def _refold(brewery: str) -> None:
         page = db.session.execute(query).scalars().all()
         if not page:
             return
-        projections.refresh(brewery, page)
+        projections.refresh(brewery, page, whole=True)
         after = page[-1]
 
 

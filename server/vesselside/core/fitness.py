@@ -1,0 +1,85 @@
+"""What must be shown of a gyle before it is released, packaged or sent out, and what was let go without it.
+
+A run's life says which facts it showed (`showed`) and where beer was let go (`passed`). A letting go is judged by what
+stood before it, by (hlc, event); what was lacking, and no override covers, is trouble that stays open until answered.
+"""
+
+from .draws import gyle_of
+from .findings import TROUBLES
+
+# fact about a gyle that a procedure's step shows: (what is lacking, what to do)
+FACTS = {
+    "stable": ("Its gravity is not shown to stand still.", "Read gravity over the site's hours: Rest and crash chill."),
+    "limit": ("It is not shown to be at its limit.", "Read the forced ferment: Rest and crash chill."),
+    "diacetyl": ("The test for butter is not done.", "Warm a sample and smell it: Rest and crash chill."),
+    "creep": ("Hop creep is not shown to be over.", "Say how it was hopped and read gravity: Rest and crash chill."),
+    "ph": ("No pH in range is recorded.", "Read its pH: Daily fermenter check."),
+    "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Carbonate."),
+    "released": ("Nobody has released it.", "Release it by name: Carbonate."),
+}  # fmt: skip
+NEEDED = {
+    "release": ("stable", "limit", "diacetyl", "creep", "ph", "carbonation"),
+    "package": ("released",),
+    "lots": (),
+}
+CODES = {"release": "released-unfit", "package": "packaged-unfit", "lots": "let-go-unknown"}
+NO_GYLE = "It is not said which gyle this is."
+
+
+def lots_lacking(lines: list[dict]) -> list[str]:
+    """What is wrong with the lots of these runs, in words."""
+    found = []
+    for line in lines:
+        found.extend(["Lot unknown. " + label for label in line.get("lots_unknown", [])])
+    return found
+
+
+def reach(line: dict) -> list:
+    """What of a run bears on the fitness of its gyle: while this stays the same, so does what is told of others."""
+    rows = [
+        [row["what"], row["at"], row["event"], row.get("fact")]
+        for row in line.get("life", [])
+        if row["what"] in ("passed", "showed")
+    ]
+    return [gyle_of(line.get("gyle")), rows, line.get("lots_unknown", [])]
+
+
+def _lacking(row: dict, line: dict, lines: list) -> list[str]:
+    interlock = row["interlock"]
+    if not gyle_of(line.get("gyle")) and NEEDED[interlock]:
+        return [NO_GYLE]
+    have = set()
+    for other in lines:
+        for shown in other.get("life", []):
+            if shown["what"] == "showed" and (shown["at"], shown["event"]) < (row["at"], row["event"]):
+                have.add(shown["fact"])
+    return [FACTS[fact][0] for fact in NEEDED[interlock] if fact not in have] + lots_lacking(lines)
+
+
+def troubles(runs: list[dict]) -> list[dict]:
+    """What was let go of a gyle without what its interlock asks, from summaries of runs in any order, in its order.
+
+    Rows are as those of `vessel.replay`; of one run and one interlock the first alone.
+    """
+    gyles: dict = {}
+    for line in runs:
+        gyles.setdefault(gyle_of(line.get("gyle")), []).append(line)
+    found: dict = {}
+    for line in runs:
+        gyle = gyle_of(line.get("gyle"))
+        for row in line.get("life", []):
+            if row["what"] != "passed" or row["override"]:
+                continue
+            reasons = _lacking(row, line, gyles[gyle] if gyle else [line])
+            if not reasons:
+                continue
+            told = {name: row[name] for name in ("event", "person", "time", "answered", "step", "interlock")}
+            told["run"], told["vessel"], told["code"] = line["id"], line["vessel"], CODES[row["interlock"]]
+            told["text"] = TROUBLES[told["code"]] + " ".join(sorted(set(reasons)))
+            found[(row["at"], row["event"], line["id"], row["interlock"])] = told
+    rows, seen = [], set()
+    for key in sorted(found):
+        if key[2:] not in seen:
+            seen.add(key[2:])
+            rows.append(found[key])
+    return rows
