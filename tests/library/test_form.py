@@ -151,6 +151,15 @@ def test_nesting_without_end_is_a_fault():
     assert {fault.text for fault in library.judge(procedure, CAUTIONS)[1]} == {"nests too deep"}
 
 
+def test_an_empty_unit_says_that_a_number_has_none_and_nothing_of_a_choice():
+    draft = crossed(form.draft_of(cleaned()))
+    gauge, flow = draft["steps"][1]["entries"][:2]
+    gauge["unit"] = flow["unit"] = ""
+    procedure, faults = library.drafted(draft, CAUTIONS)
+    assert faults == []
+    assert [entry.get("unit") for entry in procedure["steps"][1]["entries"][:2]] == ["", None]
+
+
 def test_no_difference_is_no_row():
     assert difference(cleaned(), {**cleaned(), "version": 9, "sha256": "0"}) == []
 

@@ -17,7 +17,7 @@ export type StepCautions = {
 
 export const stepCautions = signal<StepCautions | null>(null);
 
-const keyOf = (run: string, step: string, person: string): string => `${run} ${step} ${person}`;
+export const keyOf = (run: string, step: string, person: string): string => `${run} ${step} ${person}`;
 
 /** The cautions still to be met at a step, or null while the core is being asked. */
 export function cautionsAt(step: string): StepCautions | null {

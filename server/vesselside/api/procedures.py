@@ -157,7 +157,8 @@ def get_form(credential: Credential, _session: people.Session) -> dict[str, Any]
 def check(credential: Credential, _session: people.Session, sent: dict[str, Any]) -> dict[str, Any]:
     """Judge a draft without publishing it"""
     procedure, faults = library.drafted(sent, _cautions(credential))
-    newest = _newest(credential.brewery, sent.get("id"))
+    name = sent.get("id")
+    newest = procedures.newest_of(credential.brewery, name) if isinstance(name, str) and is_id(name) else None
     return {
         "faults": _told(faults),
         "procedure": procedure or None,
@@ -211,12 +212,6 @@ def _version(credential: Credential, name: str, number: int) -> dict[str, Any]:
     if held is None:
         raise ProblemError(404, "not-found", "No such version of a procedure is held here.")
     return held
-
-
-def _newest(brewery: str, name: object) -> dict[str, Any] | None:
-    if not isinstance(name, str):
-        return None
-    return next((held for held in procedures.newest(brewery) if held["id"] == name), None)
 
 
 def _cautions(credential: Credential) -> list[str]:

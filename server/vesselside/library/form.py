@@ -24,9 +24,9 @@ LONG = 100
 _SIMPLE = ({"setting"}, {"input"}, {"entry"}, {"setting", "plus"}, {"input", "plus"}, {"entry", "plus"})
 # Lists of references have screens of their own; what they may name comes with the form or the draft.
 _REFERENCES = {"cautions": "cautions", "needs": "needs"}
-_CHOICES: dict[tuple[str, str], Callable[[], list[str]]] = {
-    ("Works", "calculation"): lambda: [row["name"] for row in calculations.listing()],
-    ("Entry", "measures"): measures.names,
+_CHOICES: dict[tuple[str, str], Callable[[], list[list[str]]]] = {
+    ("Works", "calculation"): lambda: [[row["name"], row["title"]] for row in calculations.listing()],
+    ("Entry", "measures"): lambda: [[name, option(name)] for name in measures.names()],
 }
 
 
@@ -83,7 +83,7 @@ def _list(key: str, field: fields.List[Any]) -> Described:
 def _string(shape: str, key: str, field: fields.String) -> Described:
     listed = _CHOICES.get((shape, key))
     if listed:
-        return {"kind": "choice", "options": [[name, name] for name in listed()]}
+        return {"kind": "choice", "options": listed()}
     options = _options(field)
     if options:
         return {"kind": "choice", "options": options}
@@ -202,7 +202,7 @@ class _Reader:
         data = {
             key: self.value(known[key], value, (*path, key)) if key in known else value
             for key, value in held.items()
-            if key != REST and not self._empty(known.get(key), value)
+            if key != REST and not self._empty(known.get(key), value, held)
         }
         rest = self.text(held.get(REST), (*path, REST))
         if isinstance(rest, dict):
@@ -214,8 +214,10 @@ class _Reader:
             self.note((*path, REST), "must name each field and its value")
         return data
 
-    def _empty(self, row: Described | None, value: Any) -> bool:
-        return value == "" and not (row and row.get("blank"))
+    def _empty(self, row: Described | None, value: Any, held: Mapping[str, Any]) -> bool:
+        """Whether a field was left empty; an empty unit says that a number has none, and nothing of a choice."""
+        asked = row is not None and ("when" not in row or held.get("kind") in row["when"])
+        return value == "" and not (row and row.get("blank") and asked)
 
     def value(self, row: Described, value: Any, path: Path) -> Any:
         """What one field stands for; what is not as the form holds it is handed on for the shape to judge."""

@@ -54,6 +54,17 @@ def version(brewery: str, name: str, number: int) -> Content | None:
     return {**held.content, "sha256": held.sha256} if held else None
 
 
+def newest_of(brewery: str, name: str) -> Content | None:
+    """The newest version of one procedure, or None when there is none."""
+    query = (
+        select(ProcedureVersion.content)
+        .where(ProcedureVersion.brewery == brewery, ProcedureVersion.id == name)
+        .order_by(ProcedureVersion.version.desc())
+        .limit(1)
+    )
+    return db.session.execute(query).scalar()
+
+
 def newest(brewery: str) -> list[Content]:
     """The newest version of every procedure, by id."""
     rows = db.session.execute(

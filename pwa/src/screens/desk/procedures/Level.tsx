@@ -14,7 +14,7 @@ export function Level({ path, fields }: Props) {
   const kind = textOf(at(draft, [...path, "kind"]));
   // A field that another kind of row has is not asked for, but what it holds is never hidden.
   const asked = (row: Described) =>
-    !row.when || row.when.includes(kind) || at(draft, [...path, row.id]) !== undefined;
+    !row.when || row.when.includes(kind) || holds(at(draft, [...path, row.id]));
   return (
     <div class="procedure-level">
       {fields.filter(asked).map((row) => (
@@ -23,6 +23,8 @@ export function Level({ path, fields }: Props) {
     </div>
   );
 }
+
+const holds = (value: Value | undefined): boolean => value !== undefined && value !== "";
 
 /** A level of a row; what the form has no field for follows it. */
 export function LevelWithRest(props: Props) {

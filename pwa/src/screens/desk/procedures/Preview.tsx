@@ -1,7 +1,6 @@
 /** A draft as the phone shows it, screen by screen, in the vessel's own components. Nothing is recorded. */
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { t } from "../../../messages";
-import { lookAtCautions } from "../../../state/cautions";
 import { to } from "../../../state/route";
 import type { Session } from "../../../state/run";
 import { Page } from "../../../ui/Page";
@@ -13,7 +12,7 @@ import { DeskPage } from "../DeskPage";
 import { Picker } from "./Controls";
 import { textOf } from "./draft";
 import { PhoneFrame } from "./PhoneFrame";
-import { type Screen, screensOf, useRehearsal } from "./rehearsal";
+import { type Screen, screensOf, showCautions, useRehearsal } from "./rehearsal";
 import type { DraftState } from "./useDraft";
 
 type Props = { readonly id: string; readonly state: DraftState };
@@ -24,10 +23,9 @@ export function Preview({ id, state }: Props) {
   const screens = useMemo(() => (procedure ? screensOf(procedure) : []), [procedure]);
   const [place, setPlace] = useState(0);
   const screen = screens[place];
-  const step = screen?.step.id;
   useEffect(() => {
-    if (run && step) lookAtCautions(step).catch(console.error);
-  }, [run, step]);
+    if (run && screen) showCautions(screen.step);
+  }, [run, screen]);
   const faults = state.current ? (state.checked?.faults.length ?? 0) : 0;
   return (
     <DeskPage title={t("procedure-preview-title")} over={textOf(state.draft.title)} wrong={state.wrong}>

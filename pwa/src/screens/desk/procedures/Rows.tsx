@@ -17,7 +17,7 @@ export function Rows({ row, path }: FieldProps) {
   const add = (held: Draft) => {
     change([...path, rows.length], held);
     setOpen([...path, rows.length], true);
-    focusLater(placeId([...path, rows.length]));
+    focusLater(placeId([...path, rows.length]), ".row-body :is(input, select, textarea)");
   };
   const move = (from: number, to: number) => {
     const order = rows.map((_, place) => place);
@@ -148,11 +148,10 @@ function usual(row: Described): Draft {
   return held;
 }
 
-/** Leads the focus to a row once it has been drawn. */
-function focusLater(id: string, press = "input, select, textarea, button"): void {
+/** Leads the focus into a row once it has been drawn. A list's own press for adding comes after those of its rows. */
+function focusLater(id: string, press: string): void {
   requestAnimationFrame(() => {
-    const found = document.getElementById(id)?.querySelectorAll<HTMLElement>(press);
-    const first = press.startsWith(".") ? found?.[press === ".row-add" ? found.length - 1 : 0] : found?.[0];
-    first?.focus();
+    const found = [...(document.getElementById(id)?.querySelectorAll<HTMLElement>(press) ?? [])];
+    (press === ".row-add" ? found.at(-1) : found[0])?.focus();
   });
 }

@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { call } from "../../../engine";
 import { current } from "../../../identity";
-import { lookAtCautions, nextScreen, type Shown } from "../../../state/cautions";
+import { keyOf, nextScreen, type Shown, stepCautions } from "../../../state/cautions";
 import { caution, cautions } from "../../../state/known";
 import { closeRun, type Session, session } from "../../../state/run";
 import type { Procedure, RunView, Step } from "../../../state/view";
@@ -12,13 +12,28 @@ const RUN = "rehearsal";
 /** One screen of the walk: cautions to be met, or the step itself. */
 export type Screen = { readonly step: Step; readonly cautions: readonly Shown[] };
 
+const inFull = (step: Step): Shown[] =>
+  (step.cautions ?? []).flatMap((id) => {
+    const held = caution(id);
+    return held ? [{ caution: held, show: "full" as const }] : [];
+  });
+
+/** The cautions of a step once they are met, for its own screen: links to them, or in full beside what is never locked. */
+export function showCautions(step: Step): void {
+  const person = current.peek()?.id;
+  if (!person) return;
+  const all = inFull(step);
+  stepCautions.value = {
+    key: keyOf(RUN, step.id, person),
+    shown: step.never_locked ? all : [],
+    all: all.map((row) => row.caution),
+  };
+}
+
 /** Every screen of a procedure in order, as a new starter sees them: the cautions in full before each step. */
 export function screensOf(procedure: Procedure): readonly Screen[] {
   return procedure.steps.flatMap((step) => {
-    let left = (step.never_locked ? [] : (step.cautions ?? [])).flatMap((id) => {
-      const held = caution(id);
-      return held ? [{ caution: held, show: "full" as const }] : [];
-    });
+    let left = step.never_locked ? [] : inFull(step);
     const screens: Screen[] = [];
     while (left.length > 0) {
       const shown = nextScreen(left);
@@ -40,8 +55,6 @@ export function useRehearsal(procedure: Procedure | null): Session | null {
       if (left) return;
       session.value = made;
       setHeld(made);
-      const first = made.procedure?.steps[0];
-      if (first) lookAtCautions(first.id).catch(console.error);
     }, console.error);
     return () => {
       left = true;
