@@ -14,7 +14,7 @@ KINDS = {"published", "standard", "law", "maker", "common-practice", "from-memor
 @pytest.mark.parametrize("row", ROWS)
 def test_an_input_outside_its_range_is_refused_and_says_what_holds(row):
     for inputs in past(row):
-        with pytest.raises(CoreError, match="this sum holds from") as refused:
+        with pytest.raises(CoreError, match="This sum holds from") as refused:
             calculations.work(row["name"], inputs)
         assert refused.value.field in inputs
 

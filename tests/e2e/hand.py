@@ -233,6 +233,9 @@ class Hand:
 
     def _take_a_sum(self) -> bool:
         """Work out one of the optional sums of this step that are wanted."""
+        folded = self.page.locator("details.besides:not([open]) > summary")
+        if self.also and folded.count():
+            folded.click()
         for label in self.also:
             heading = self.page.get_by_role("heading", name=re.compile(f"^{re.escape(label)}"))
             field = self.page.locator(".field", has=heading)

@@ -208,6 +208,7 @@ refused = This cannot be done yet
 step-numbered = { $number }. { $title }
 step-why = Why
 step-how = How
+step-besides = { $count } more, if wanted
 step-why-how = Why, how and what can hurt
 step-shut = Not yet
 step-enter = Enter: { $label }

@@ -87,7 +87,7 @@ def _within(field: dict, given: object, key: str, place: str) -> str:
         raise CoreError(error.code, field["label"] + place + ": " + error.text, field=key)
     if numbers.compare(text, field["min"]) < 0 or numbers.compare(text, field["max"]) > 0:
         unit = " " + field["unit"] if field["unit"] else ""
-        said = field["label"] + place + " is " + text + unit + "; this sum holds from "
+        said = field["label"] + place + ": " + text + unit + ". This sum holds from "
         said += field["min"] + " to " + field["max"] + unit + "."
         raise CoreError("out-of-range", said, field=key)
     if field.get("whole") and "." in text:

@@ -6,7 +6,7 @@ import { cautionsAt } from "../../state/cautions";
 import { personName } from "../../state/known";
 import { to } from "../../state/route";
 import type { Session } from "../../state/run";
-import type { Step, StepView } from "../../state/view";
+import type { Entry, Step, StepView } from "../../state/view";
 import { moment } from "../../ui/time";
 import { CautionsBeside } from "./CautionsBeside";
 import { Field } from "./Field";
@@ -41,13 +41,32 @@ export function StepBody({ run, step, view, brief = false }: Props) {
           <CautionLinks run={run} step={step} />
         </>
       )}
-      {step.entries?.map((entry) => {
-        const field = view.entries[entry.id];
-        return (
-          field && <Field key={entry.id} run={run} step={step} entry={entry} field={field} view={view} />
-        );
-      })}
+      <Entries run={run} step={step} view={view} />
     </div>
+  );
+}
+
+/** How many entries that may be left out stand open in a step; more of them are folded under one line. */
+const BESIDES = 2;
+
+function Entries({ run, step, view }: Omit<Props, "brief">) {
+  const all = step.entries ?? [];
+  const besides = all.filter((entry) => entry.optional && view.entries[entry.id]?.status === "empty");
+  const folded = besides.length > BESIDES ? besides : [];
+  const shown = (entry: Entry) => {
+    const field = view.entries[entry.id];
+    return field && <Field key={entry.id} run={run} step={step} entry={entry} field={field} view={view} />;
+  };
+  return (
+    <>
+      {all.filter((entry) => !folded.includes(entry)).map(shown)}
+      {folded.length > 0 && (
+        <details class="why besides">
+          <summary>{t("step-besides", { count: folded.length })}</summary>
+          {folded.map(shown)}
+        </details>
+      )}
+    </>
   );
 }
 
