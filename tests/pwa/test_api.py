@@ -118,6 +118,15 @@ def test_a_long_body_travels_compressed_and_whole(page, network):
     assert {call.headers["content-type"] for call in (long, short)} == {"application/json"}
 
 
+def test_no_other_address_is_sent_a_packed_body(page, network):
+    """Only the exchange's contract has one: any other route would take it for nonsense."""
+    network.answer = lambda _: Reply(201, {"sha256": "0"})
+    sent = {"summary": "rinsed " * 500}
+    page.evaluate("sent => parts.api.send('POST', '/api/desk/procedures', sent, () => true)", sent)
+    assert "content-encoding" not in network.calls[-1].headers
+    assert json.loads(network.calls[-1].body) == sent
+
+
 REFERENCE = {
     "version": "7",
     "minCore": "1.0",

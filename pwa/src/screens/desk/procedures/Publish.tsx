@@ -42,8 +42,10 @@ export function Publish({ kept, state }: Props) {
         {back}
       </DeskPage>
     );
+  const same = checked.newest !== null && checked.difference.length === 0;
   const send = async (event: Event) => {
     event.preventDefault();
+    if (busy || same) return;
     if (note.trim() === "") return setFault(t("procedure-note-needed"));
     setBusy(true);
     try {
@@ -56,7 +58,6 @@ export function Publish({ kept, state }: Props) {
       setBusy(false);
     }
   };
-  const same = checked.newest !== null && checked.difference.length === 0;
   return (
     <DeskPage title={title} over={procedure.title} wrong={wrong}>
       <OutOfTurn state={state} />
