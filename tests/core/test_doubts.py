@@ -13,7 +13,7 @@ from vesselside.core.ledger import Run
 
 from .bench_instruments import BENCH, CARDS, DAY, admin, card, changed, checked, failing, full, summary, used
 from .builder import SEEN, START, Pen
-from .world import HOUR, cleaned, filled
+from .world import HOUR, cleaned, filled, line, row
 
 LATER = "0000000000000009"
 
@@ -170,6 +170,8 @@ def test_a_vessel_proved_with_a_reading_in_doubt_says_so_until_it_is_filled_or_a
     assert doubt([clean], told) == [told[0]["text"]]
     assert doubt([clean, cleaned("again", "fv1", START + 3 * HOUR)], told) == []
     assert doubt([clean, filled("f", "fv1", START + 3 * HOUR)], told) == []
+    begun = line("again", "fv1", [row("begun", "again", START + 3 * HOUR)], status="open")
+    assert doubt([clean, begun], told) == []
     assert doubt([clean], [{**told[0], "answered": {"event": "x"}}]) == []
 
     fill = {
@@ -179,8 +181,8 @@ def test_a_vessel_proved_with_a_reading_in_doubt_says_so_until_it_is_filled_or_a
     run = Run("f", fill, Administration(admin()))
     run.add([Pen(run="f", start=now).opened()])
     known = {"vessels": [vessel], "runs": [clean, bad], "settings": {}, "instruments": CARDS}
-    (row,) = interlocks.asked(run, "fill", known, now)
-    assert (row["stops"], row["reasons"]) == (False, [told[0]["text"]])
+    (found,) = interlocks.asked(run, "fill", known, now)
+    assert (found["stops"], found["reasons"]) == (False, [told[0]["text"]])
     assert interlocks.waits(run, "fill", known, now) == []
 
 

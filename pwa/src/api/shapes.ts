@@ -21,6 +21,8 @@ export type Reference = {
   readonly vessels: readonly Vessel[];
   readonly people: readonly ReferencePerson[];
   readonly recipes: readonly JsonObject[];
+  /** An older office lists none. */
+  readonly instruments?: readonly JsonObject[];
   readonly settings: JsonObject;
 };
 

@@ -7,6 +7,7 @@ desk-gyles = Gyles
 desk-recipes = Recipes
 desk-procedures = Procedures
 desk-figures = Site figures
+desk-instruments = Instruments
 desk-devices = Phones
 desk-quarantine = Quarantine
 desk-unreachable = The office cannot be reached from here. This part of the desk needs it.
@@ -36,6 +37,11 @@ needs-vessels =
     { $count ->
         [one] 1 vessel’s clean ends soon or has ended
        *[other] { $count } vessels’ cleans end soon or have ended
+    }
+needs-instruments =
+    { $count ->
+        [one] 1 instrument to check or to take out of use
+       *[other] { $count } instruments to check or to take out of use
     }
 needs-until = Clean until { $time }
 needs-was-until = Was clean until { $time }
@@ -376,3 +382,32 @@ difference-added = Added.
 difference-removed = Taken out.
 difference-moved = Moved.
 difference-changed = Changed.
+
+## Instruments
+
+instruments-none = No instrument is listed yet. List each by the name on its tag.
+instrument-new = List an instrument
+instrument-doubts-open =
+    { $count ->
+        [one] 1 run in doubt, not answered
+       *[other] { $count } runs in doubt, not answered
+    }
+instrument-last-good = Last good check
+instrument-due = Next check due
+instrument-doubts = What it put in doubt
+instrument-answered = answered
+instrument-written = What is written of it
+instrument-which = Which instrument
+instrument-name = Name, as on its tag
+instrument-name-taken = One of this name is listed already.
+instrument-kind = Kind
+instrument-place = Where it is kept
+instrument-no-place = Anywhere
+instrument-days = Checked every so many days
+instrument-use = Use
+instrument-in-use = In use
+instrument-out-of-use = Out of use
+story-with = with { $instrument }
+finding-instrument-doubt = reading in doubt
+finding-instrument-out = instrument out of use
+finding-instrument-other = another instrument

@@ -131,6 +131,7 @@ line-findings =
         [one] 1 thing found against it
        *[other] { $count } things found against it
     }
+vessel-doubt = A reading behind this is in doubt
 vessel-proved-until = Clean until { $time }
 vessel-was-proved-until = Was clean until { $time }
 vessel-sanitised-until = Sanitised until { $time }
@@ -251,24 +252,7 @@ how-paper = from paper
 
 ## Entries
 
-enter-with = Read with: { $instrument }
 enter-before = Last time here: { $value }
-instrument-burette = burette
-instrument-co2-meter = CO2 meter
-instrument-conductivity-meter = conductivity meter
-instrument-flow-meter = flow meter
-instrument-gas-monitor = gas monitor
-instrument-hydrometer = hydrometer
-instrument-level-gauge = level gauge
-instrument-microscope = microscope
-instrument-oxygen-meter = oxygen meter
-instrument-ph-meter = pH meter
-instrument-pressure-gauge = pressure gauge
-instrument-scales = scales
-instrument-seam-gauge = seam gauge
-instrument-test-strip = test strip
-instrument-thermometer = thermometer
-instrument-timer = timer
 enter-keep = Record { $value } { $unit }
 enter-keep-words = Record
 enter-empty = Key the reading
@@ -281,7 +265,7 @@ keypad-sign = Plus or minus
 keypad-back = Delete
 work-use = Use { $value } { $unit }
 work-key = Key it instead
-work-for-reading = This is to be read with an instrument: { $instrument }. If a sum stands here instead, the record says so.
+work-for-reading = This is to be read with an instrument. If a sum stands here instead, the record says so.
 work-inputs = Give what the sum lacks
 working-result = Result
 working-inputs = What goes in
@@ -524,6 +508,8 @@ trust-locked = It locks after 15 minutes of rest. Signing out never deletes a re
 
 ## Carrying records
 
+carry = Carried records
+carry-missing = This could not be loaded. Reach the office once, then open it again.
 carry-title = Carry this run to another phone
 carry-lead = For when neither phone has a signal. The records go as text, with their signatures; whichever phone reaches the office first delivers them.
 carry-share = Share

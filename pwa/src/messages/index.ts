@@ -2,14 +2,14 @@
  * Every word of the screens comes from a Fluent catalogue: `t(id, arguments)`.
  *
  * English travels with the app and is the fallback. Another language is one file beside it, `<language>.ftl`
- * (and `<language>.desk.ftl`), picked by the phone's own language.
+ * (and `<language>.desk.ftl` and so on), picked by the phone's own language.
  */
 import { FluentBundle, FluentResource, type FluentVariable } from "@fluent/bundle";
 import english from "./en.ftl?raw";
 
 export type Words = Readonly<Record<string, FluentVariable>>;
 
-const others = import.meta.glob<string>(["./*.ftl", "!./en.ftl", "!./en.desk.ftl"], {
+const others = import.meta.glob<string>(["./*.ftl", "!./en*.ftl"], {
   query: "?raw",
   import: "default",
 });
@@ -19,8 +19,8 @@ let own = fallback;
 
 add(fallback, english);
 
-function add(bundle: FluentBundle, text: string): void {
-  const [fault] = bundle.addResource(new FluentResource(text));
+function add(bundle: FluentBundle, text: string, allowOverrides = false): void {
+  const [fault] = bundle.addResource(new FluentResource(text), { allowOverrides });
   if (fault) throw fault;
 }
 
@@ -36,11 +36,14 @@ export async function speak(): Promise<void> {
   document.documentElement.dir = t("direction");
 }
 
-/** Adds the desk's catalogue, which a phone at a vessel never loads. */
-export async function speakDesk(words: string): Promise<void> {
-  add(fallback, words);
-  const load = others[`./${language}.desk.ftl`];
-  if (load) add(own, await load());
+/**
+ * Adds a catalogue that is loaded only with the screens that speak it: `<language>.<part>.ftl`, in English `words`.
+ * Several screens may add the same one.
+ */
+export async function speakMore(part: string, words: string): Promise<void> {
+  add(fallback, words, true);
+  const load = others[`./${language}.${part}.ftl`];
+  if (load) add(own, await load(), true);
 }
 
 export function t(id: string, words?: Words): string {

@@ -5,7 +5,6 @@ import { t } from "../messages";
 import { route, to } from "../state/route";
 import { Page } from "../ui/Page";
 import { Home } from "./Home";
-import { Carry } from "./phone/Carry";
 import { Phone } from "./phone/Phone";
 import { Plant } from "./plant/Plant";
 import { Start } from "./plant/Start";
@@ -21,7 +20,7 @@ const SCREENS: Readonly<Record<string, Open>> = {
   run: ([id = "", ...parts]) => <Run id={id} parts={parts} />,
   last: () => <LastRun />,
   phone: () => <Phone />,
-  carry: ([run]) => <Carry run={run ?? null} />,
+  carry: (parts) => <Later key="carry" name="carry" parts={parts} />,
   record: (parts) => <Later key="record" name="record" parts={parts} />,
   sums: (parts) => <Later key="sums" name="sums" parts={parts} />,
 };
@@ -44,10 +43,11 @@ function NotFound() {
 
 type Later = ComponentType<{ readonly parts: readonly string[] }>;
 
-/** What a phone keeps and does not run until it is asked for: the desk, and the page of sums. */
-const LATER: Readonly<Record<"record" | "sums", () => Promise<Later>>> = {
+/** What a phone keeps and does not run until it is asked for: the desk, the sums, records carried by hand. */
+const LATER: Readonly<Record<"record" | "sums" | "carry", () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
-  sums: () => import("./sums/Sums").then(({ Sums }) => Sums),
+  sums: () => import("./later").then(({ Sums }) => Sums),
+  carry: () => import("./later").then(({ Carry }) => Carry),
 };
 
 type LaterProps = { readonly name: keyof typeof LATER; readonly parts: readonly string[] };

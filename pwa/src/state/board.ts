@@ -15,6 +15,8 @@ export const lines = signal<readonly RunLine[]>([]);
 export const board = signal<readonly VesselView[] | null>(null);
 export const openLines = computed(() => lines.value.filter((line) => line.status === "open"));
 
+const doubted = signal<readonly Trouble[]>([]);
+
 const held = new Map<string, KeptLine>();
 let turn: Promise<void> = Promise.resolve();
 
@@ -71,8 +73,11 @@ async function stand(): Promise<void> {
     vessels: vesselCards(),
     runs: lines.peek(),
     settings: reference.peek()?.settings ?? {},
+    instruments: reference.peek()?.instruments ?? [],
     now: Date.now(),
   });
+  const { doubts } = await call<{ readonly doubts: readonly Trouble[] }>("instruments", { now: Date.now() });
+  doubted.value = doubts;
   await keep("board", board.peek());
 }
 
@@ -84,10 +89,12 @@ function publish(): void {
 
 /** What an older version kept is read again from the log: another name where a summary carries more, another shape. */
 const isBoard = (value: unknown): value is readonly VesselView[] =>
-  Array.isArray(value) && value.every((row: VesselView) => Array.isArray(row.trouble));
+  Array.isArray(value) && value.every((row: VesselView) => Array.isArray(row.doubt));
 const isLines = (value: unknown): value is readonly KeptLine[] =>
-  Array.isArray(value) && value.every((row: KeptLine) => Array.isArray(row.line.life));
+  Array.isArray(value) && value.every((row: KeptLine) => row.line.instruments);
 
-/** What the lives of vessels bring to light of a run. */
-export const troublesOf = (run: string): readonly Trouble[] =>
-  board.value?.flatMap((vessel) => vessel.trouble.filter((row) => row.run === run)) ?? [];
+/** What the lives of vessels and instruments bring to light of the run or the vessel of this id. */
+export const troublesOf = (id: string): readonly Trouble[] =>
+  [...(board.value ?? []).flatMap((vessel) => vessel.trouble), ...doubted.value].filter(
+    (row) => row.run === id || row.vessel === id,
+  );

@@ -16,6 +16,10 @@ export const vesselCard = (id: string | null): VesselCard | undefined =>
 /** A vessel's name, or its id where the reference no longer has it. */
 export const vesselName = (id: string | null): string => vesselCard(id)?.name ?? id ?? "";
 
+/** An instrument's name, or what a reading says where the site lists none of that id. */
+export const instrumentName = (id = ""): string =>
+  String(reference.value?.instruments?.find((row) => row.id === id)?.name ?? id);
+
 export type RecipeCard = Readonly<Record<string, unknown>> & {
   readonly id: string;
   readonly name: string;

@@ -143,11 +143,13 @@ export type RunLine = {
   readonly review: Review | null;
   /** What the run did to its vessel; lines kept by an older version lack it. */
   readonly life: readonly object[];
+  readonly instruments: object;
 };
 
-/** What several runs on a vessel bring to light: a finding, and a deviation until it is answered. */
+/** What several runs on a vessel, or with one instrument, bring to light: a finding, and a deviation until it is answered. */
 export type Trouble = {
   readonly run: string;
+  readonly vessel: string | null;
   readonly event: string;
   readonly step: string | null;
   readonly person: string;
@@ -170,6 +172,22 @@ export type VesselView = {
   readonly since: number | null;
   readonly check_due: number | null;
   readonly trouble: readonly Trouble[];
+  /** What of the proofs it stands on was read with an instrument found out. */
+  readonly doubt: readonly string[];
+};
+
+/** An instrument of the site and how it stands; the office gives its times as text. */
+export type InstrumentView<Time = number> = {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: string;
+  readonly place: string;
+  readonly check_days: number;
+  readonly in_use: boolean;
+  readonly state: "good" | "due" | "failed" | "out";
+  readonly last_good: Time | null;
+  readonly failed: Time | null;
+  readonly due: Time | null;
 };
 
 export type Judgement = {
@@ -219,6 +237,8 @@ export type Entry = {
   readonly series?: boolean;
   readonly optional?: boolean;
   readonly instrument?: string;
+  /** Each reading checks the very instrument it names. */
+  readonly verifies?: boolean;
   readonly options?: readonly Option[];
   readonly works?: { readonly calculation: string; readonly proposes?: boolean };
 };

@@ -3,7 +3,13 @@ import { type Reference, refreshReference } from "../api";
 import { call } from "../engine";
 import { show, syncState } from "./state";
 
-const TYPES = new Set(["person.changed", "procedure.published", "setting.changed", "recipe.changed"]);
+const TYPES = new Set([
+  "person.changed",
+  "procedure.published",
+  "setting.changed",
+  "recipe.changed",
+  "instrument.changed",
+]);
 const FRESH_MS = 5 * 60_000;
 
 let looked = Number.NEGATIVE_INFINITY;

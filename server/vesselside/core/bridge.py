@@ -15,6 +15,7 @@ from . import (
     events,
     gyles,
     hazards,
+    instruments,
     interlocks,
     limits,
     plant,
@@ -195,6 +196,10 @@ def _instruments(args: dict) -> dict:
     return {"rows": doubts.states(known["instruments"], checks, doubted, args["now"]), "doubts": doubted}
 
 
+def _instrument_faults(args: dict) -> list:
+    return instruments.read(args["instrument"])[1]
+
+
 def _read_with(args: dict) -> dict:
     run = _held(args)["run"]
     entry = run.plan.entry(args["step"], args["field"])
@@ -245,6 +250,7 @@ _DOORS = {
     "interlocks": _interlocks,
     "instruments": _instruments,
     "read-with": _read_with,
+    "instrument-faults": _instrument_faults,
     "check": _check,
     "brew-sheet": _brew_sheet,
     "gyle": _gyle,

@@ -167,7 +167,7 @@ def _state(row: dict, now: int) -> str:
 def of_proof(lines: list[dict], held: dict, doubted: list[dict]) -> list[str]:
     """What is in doubt, and not answered for, of the runs that proved a vessel as it stands (`held`), in words.
 
-    A vessel that has been filled since stands on no proof: what was filled was filled.
+    A vessel that has been filled since, or is being cleaned, stands on no proof: what was filled was filled.
     """
     proving = []
     for line in lines:
@@ -178,6 +178,6 @@ def of_proof(lines: list[dict], held: dict, doubted: list[dict]) -> list[str]:
 
 
 def _proved(row: dict, held: dict) -> bool:
-    if held["clean"] is None:
+    if held["clean"] is None or held["cleaning"] or held["chemical"]:
         return False
     return row.get("clean") == held["clean"] or row.get("sanitised") == (held["sanitised"] or -1)

@@ -1,8 +1,9 @@
 /** The manager's desk: what calls for attention, the register, the phones. Loaded only when it is asked for. */
 import type { ComponentType, JSX } from "preact";
 import { current } from "../../identity";
-import { speakDesk, t } from "../../messages";
+import { speakMore, t } from "../../messages";
 import english from "../../messages/en.desk.ftl?raw";
+import instruments from "../../messages/en.instruments.ftl?raw";
 import { to } from "../../state/route";
 import { Figures } from "./brew/Figures";
 import { GylePage } from "./brew/GylePage";
@@ -10,6 +11,8 @@ import { Gyles } from "./brew/Gyles";
 import { Recipe } from "./brew/Recipe";
 import { Recipes } from "./brew/Recipes";
 import { Devices } from "./Devices";
+import { Instrument } from "./Instrument";
+import { Instruments } from "./Instruments";
 import { Needs } from "./Needs";
 import { Edit } from "./procedures/Edit";
 import { Procedure } from "./procedures/Procedure";
@@ -24,11 +27,8 @@ import "../../ui/styles/procedures.css";
 
 type DeskScreen = ComponentType<{ readonly parts: readonly string[] }>;
 
-let spoken: Promise<void> | null = null;
-
 export async function openDesk(): Promise<DeskScreen> {
-  spoken ??= speakDesk(english);
-  await spoken;
+  await Promise.all([speakMore("desk", english), speakMore("instruments", instruments)]);
   return Desk;
 }
 
@@ -45,6 +45,8 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   procedure: ([id = ""]) => <Procedure key={id} id={id} />,
   "procedure-edit": ([id = "", part]) => <Edit key={id} id={id} part={part} />,
   figures: () => <Figures />,
+  instruments: () => <Instruments />,
+  instrument: ([id = ""]) => <Instrument key={id} id={id} />,
   devices: () => <Devices />,
   quarantine: () => <Quarantine />,
 };
@@ -56,6 +58,7 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "recipes", manager: false },
   { name: "procedures", manager: true },
   { name: "figures", manager: true },
+  { name: "instruments", manager: false },
   { name: "devices", manager: true },
   { name: "quarantine", manager: true },
 ];

@@ -3,11 +3,12 @@ import { t } from "../../messages";
 import { now } from "../../state/clock";
 import { personName, vesselName } from "../../state/known";
 import { to } from "../../state/route";
-import type { RunLine } from "../../state/view";
+import type { InstrumentView, RunLine } from "../../state/view";
 import { moment } from "../../ui/time";
 import { type NeedKind, needs, type Overridden, type VesselDue } from "./answers";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
+import { InstrumentStanding } from "./Instruments";
 
 const KINDS: readonly NeedKind[] = ["deviations", "contested", "reviews"];
 
@@ -23,6 +24,7 @@ export function Needs() {
             <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind]} />
           ))}
           <Vessels rows={answer.vessels} />
+          <Found rows={answer.instruments} />
           {answer.counts.quarantine > 0 && (
             <section>
               <h2>{t("needs-quarantine", { count: answer.counts.quarantine })}</h2>
@@ -72,6 +74,26 @@ function Overrides({ rows }: { readonly rows: readonly Overridden[] }) {
           <li key={interlock}>
             {t("needs-override", { title, runs, overridden })}
             {redesign && <strong>{t("needs-override-redesign")}</strong>}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Instruments that failed their check or are due for one. */
+function Found({ rows }: { readonly rows: readonly InstrumentView<string>[] }) {
+  if (rows.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("needs-instruments", { count: rows.length })}</h2>
+      <ul class="need-list">
+        {rows.map((row) => (
+          <li key={row.id}>
+            <a class="need" href={to("record", "instrument", row.id)}>
+              <strong>{row.name}</strong>
+              <InstrumentStanding row={row} />
+            </a>
           </li>
         ))}
       </ul>

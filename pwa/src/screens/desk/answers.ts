@@ -1,7 +1,7 @@
 /** What the desk asks the office for, and the shapes of its answers. */
 import { read, send } from "../../api";
 import type { StoredEvent } from "../../log";
-import type { RunLine, VesselView } from "../../state/view";
+import type { InstrumentView, RunLine, VesselView } from "../../state/view";
 
 type Fields = Readonly<Record<string, unknown>>;
 const isFields = (value: unknown): value is Fields => typeof value === "object" && value !== null;
@@ -14,9 +14,10 @@ export type VesselDue = Omit<VesselView, "proved_until" | "sanitised_until"> & {
 };
 export type NeedKind = "deviations" | "contested" | "reviews";
 export type Needs = {
-  readonly counts: Readonly<Record<NeedKind | "quarantine" | "vessels", number>>;
+  readonly counts: Readonly<Record<NeedKind | "quarantine" | "vessels" | "instruments", number>>;
   readonly runs: Readonly<Record<NeedKind, readonly RunLine[]>>;
   readonly vessels: readonly VesselDue[];
+  readonly instruments: readonly InstrumentView<string>[];
   readonly overrides: readonly Overridden[];
 };
 export type Overridden = {
@@ -49,6 +50,7 @@ const isNeeds = (value: unknown): value is Needs =>
   isFields(value.counts) &&
   isFields(value.runs) &&
   Array.isArray(value.vessels) &&
+  Array.isArray(value.instruments) &&
   Array.isArray(value.overrides);
 const isDevices = (value: unknown): value is { devices: readonly Device[] } =>
   isFields(value) && Array.isArray(value.devices);

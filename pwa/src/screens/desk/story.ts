@@ -1,7 +1,7 @@
 /** Each record of a run as a sentence. What the data does not say in words is looked up in the procedure. */
 import type { Json, JsonObject, StoredEvent } from "../../log";
 import { known, t } from "../../messages";
-import { caution, personName, procedure, stepOf } from "../../state/known";
+import { caution, instrumentName, personName, procedure, stepOf } from "../../state/known";
 import type { Entry, EntryRecord, RunView, Step, Verdict } from "../../state/view";
 import { figure } from "../../ui/figures";
 import { length } from "../../ui/time";
@@ -189,6 +189,10 @@ function targetWords(run: RunView, data: JsonObject): string {
 function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined): string[] {
   const notes: string[] = [];
   if (row?.limit) notes.push(t("limit", { limit: row.limit }));
+  if (row?.instrument)
+    notes.push(
+      t("story-with", { instrument: known(`instrument-${row.instrument}`, instrumentName(row.instrument)) }),
+    );
   if (row && row.how !== "keyed") notes.push(t(`how-${row.how}`));
   if (row?.state === "superseded") notes.push(t("story-superseded"));
   if (row?.state === "contested") notes.push(t("story-contested"));

@@ -7,7 +7,7 @@ import { vesselName } from "../../state/known";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 
-export function Carry({ run }: { readonly run: string | null }) {
+export function Carry({ parts: [run] }: { readonly parts: readonly string[] }) {
   return run ? <Out run={run} /> : <In />;
 }
 

@@ -79,7 +79,7 @@ function Card({ vessel }: { readonly vessel: VesselView }) {
   );
 }
 
-/** Until when the vessel is proved; the nearer of the two clocks first. */
+/** Until when the vessel is proved, the nearer of the two clocks first, and whether that is in doubt. */
 export function Until({ vessel }: { readonly vessel: VesselView }) {
   const { proved_until: proved, sanitised_until: sanitised, state } = vessel;
   return (
@@ -96,6 +96,7 @@ export function Until({ vessel }: { readonly vessel: VesselView }) {
           })}
         </span>
       )}
+      {vessel.doubt.length > 0 && <strong class="vessel-until">{t("vessel-doubt")}</strong>}
     </>
   );
 }

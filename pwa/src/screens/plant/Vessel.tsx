@@ -1,6 +1,6 @@
 /** One vessel: its state, its last clean in five seconds, what runs on it and what can be started. */
 import { known, t } from "../../messages";
-import { board, linesOf } from "../../state/board";
+import { board, linesOf, troublesOf } from "../../state/board";
 import { offered, personName, vesselCard } from "../../state/known";
 import { to } from "../../state/route";
 import type { Procedure, RunLine } from "../../state/view";
@@ -48,7 +48,7 @@ export function Vessel({ id }: { readonly id: string }) {
           </div>
         </section>
       )}
-      <Deviations rows={vessel?.trouble.filter((row) => !row.answered) ?? []} />
+      <Deviations rows={troublesOf(id)} />
       {open.length > 0 && (
         <section>
           <h2>{t("vessel-running")}</h2>

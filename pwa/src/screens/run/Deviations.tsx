@@ -1,4 +1,4 @@
-/** What waits for a duty brewer's answer: raised in a run, or brought to light by the life of its vessel. */
+/** What waits for a duty brewer's answer: raised in a run, or brought to light by the life of its vessel or instruments. */
 import { t } from "../../messages";
 import { troublesOf } from "../../state/board";
 import { personName } from "../../state/known";
@@ -12,20 +12,22 @@ type Row = {
   readonly text: string;
   readonly person: string;
   readonly time: string | number;
+  readonly answered: object | null;
 };
 
 export function RunDeviations({ run }: { readonly run: Session }) {
-  const raised = run.view.deviations.filter((row) => !row.answered).map((row) => ({ ...row, run: run.id }));
-  return <Deviations rows={[...raised, ...troublesOf(run.id).filter((row) => !row.answered)]} />;
+  const raised = run.view.deviations.map((row) => ({ ...row, run: run.id }));
+  return <Deviations rows={[...raised, ...troublesOf(run.id)]} />;
 }
 
 export function Deviations({ rows }: { readonly rows: readonly Row[] }) {
-  if (rows.length === 0) return null;
+  const waiting = rows.filter((row) => !row.answered);
+  if (waiting.length === 0) return null;
   return (
     <section>
       <h2>{t("more-deviations")}</h2>
       <ul class="deviations">
-        {rows.map((row) => (
+        {waiting.map((row) => (
           <li key={row.event}>
             <p>{row.text}</p>
             <p class="whose">{t("record-by", { person: personName(row.person), time: moment(row.time) })}</p>

@@ -1,13 +1,14 @@
 /** Keying one entry. The core judges what is on the screen before it is kept, so a slip is seen at once. */
-import type { ComponentChildren } from "preact";
+import type { ComponentChildren, ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { forget, keep, recall } from "../../log";
-import { known, t } from "../../messages";
+import { t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { alarmFor } from "../../state/alarm";
 import { lastTime } from "../../state/before";
 import { stepOf } from "../../state/known";
 import { how } from "../../state/paper";
+import { isText, readWith } from "../../state/readwith";
 import type { Session } from "../../state/run";
 import type { Entry, Verdict as Kind, Step } from "../../state/view";
 import { decimalMark, figure } from "../../ui/figures";
@@ -47,8 +48,6 @@ function useDraft(run: Session, step: Step, entry: Entry): [string, (text: strin
   return [text, change];
 }
 
-const isText = (value: unknown): value is string => typeof value === "string";
-
 /** Keeps the entry; true when it is in the record and the screen can be left. */
 async function enter(props: FormProps, typed: string, refuse: (refused: Refused) => void): Promise<void> {
   const { run, step, entry } = props;
@@ -58,7 +57,7 @@ async function enter(props: FormProps, typed: string, refuse: (refused: Refused)
     field: entry.id,
     typed,
     how: how(),
-    ...(entry.instrument ? { instrument: entry.instrument } : {}),
+    ...(await readWith(run, entry)),
   });
   if (!answer.ok) return refuse(answer);
   await forget(`draft:${run.id}:${step.id}:${entry.id}`);
@@ -102,25 +101,26 @@ function NumberForm(props: FormProps) {
         </>
       }
     >
-      <Beside run={run} step={step} entry={entry} />
       <Preview judged={judged} limit={run.view.steps[step.id]?.entries[entry.id]?.limit ?? ""} />
+      <Beside run={run} step={step} entry={entry} />
       <LastMade run={run} />
     </Page>
   );
 }
 
-/** What it is read with, and what it was last time. */
+/** What it is read with, looked up once the keys are there, and what it was last time. */
 function Beside({ run, step, entry }: FormProps) {
   const last = lastTime(run, step.id, entry.id);
   const value = last?.value ? entryText(entry, { value: last.value, unit: last.unit }) : null;
-  if (!entry.instrument && value === null) return null;
+  const [Which, setWhich] = useState<{ readonly With: ComponentType<FormProps> } | null>(null);
+  useEffect(() => {
+    if (entry.instrument) import("../later").then(({ ready }) => ready()).then(setWhich, console.error);
+  }, []);
   return (
-    <p class="whose">
-      {entry.instrument &&
-        t("enter-with", { instrument: known(`instrument-${entry.instrument}`, entry.instrument) })}
-      {entry.instrument && value !== null && " · "}
-      {value !== null && t("enter-before", { value })}
-    </p>
+    <>
+      {Which && <Which.With run={run} step={step} entry={entry} />}
+      {value !== null && <p class="whose">{t("enter-before", { value })}</p>}
+    </>
   );
 }
 

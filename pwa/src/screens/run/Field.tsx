@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { alarmFor } from "../../state/alarm";
-import { personName } from "../../state/known";
+import { instrumentName, personName } from "../../state/known";
 import { how } from "../../state/paper";
 import { to } from "../../state/route";
 import type { Session } from "../../state/run";
@@ -134,7 +134,10 @@ function Series({ entry, field }: { readonly entry: Entry; readonly field: Field
         <tbody>
           {live.map((row) => (
             <tr key={row.event}>
-              <td>{moment(row.time)}</td>
+              <td>
+                {moment(row.time)}
+                {entry.verifies && ` · ${instrumentName(row.instrument)}`}
+              </td>
               <td>
                 <Value value={valueText(entry, row.value)} unit={row.unit} />
               </td>

@@ -7,19 +7,12 @@ import { replace } from "../../../state/route";
 import { syncNow } from "../../../sync";
 import { said } from "../asked";
 import { DeskPage } from "../DeskPage";
+import { shortName } from "../shortname";
 import { type Draft, type Form, keepRecipe, recipeForm, type Sheet, sheetOf } from "./brewing";
 import { RecipeForm } from "./RecipeForm";
 import { SheetTable } from "./SheetTable";
 
 type Props = { readonly id: string | null };
-
-/** A recipe's short name from its name: "Bench Pale" is "bench-pale". */
-const shortName = (name: string): string =>
-  name
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-|-$/g, "")
-    .slice(0, 64);
 
 /** What is edited: the newest version, counted on, or an empty form with what is usual. */
 function draftOf(id: string | null, form: Form): Draft {

@@ -1,0 +1,105 @@
+/** The instrument a reading is made with: the one proposed, how it stands, and another when it is another. */
+import { useEffect, useRef, useState } from "preact/hooks";
+import { keep, recall } from "../../log";
+import { known, speakMore, t } from "../../messages";
+import english from "../../messages/en.instruments.ftl?raw";
+import { ask } from "../../state/act";
+import { board } from "../../state/board";
+import { isText, lastKey, picked } from "../../state/readwith";
+import type { Session } from "../../state/run";
+import type { Entry, InstrumentView, Step } from "../../state/view";
+import { moment } from "../../ui/time";
+
+type Props = { readonly run: Session; readonly step: Step; readonly entry: Entry };
+type Choices = { readonly proposed: string | null; readonly rows: readonly InstrumentView[] };
+
+/** The screen's part, once its words are there. */
+export async function ready(): Promise<{ readonly With: typeof With }> {
+  await speakMore("instruments", english);
+  return { With };
+}
+
+function With({ run, step, entry }: Props) {
+  const [choices, setChoices] = useState<Choices | null>(null);
+  const [open, setOpen] = useState(false);
+  const part = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    choicesOf(run, step, entry).then(setChoices, console.error);
+  }, [run.view, board.value]);
+  useEffect(() => {
+    picked.value = "";
+    return () => {
+      picked.value = "";
+    };
+  }, []);
+  const turned = useRef(false);
+  useEffect(() => {
+    // What was pressed has gone: the focus goes to what stands in its place, and the list above the keys.
+    if (open || turned.current)
+      part.current?.querySelector<HTMLElement>("[aria-pressed=true], button")?.focus({ preventScroll: true });
+    if (open) part.current?.scrollIntoView();
+    turned.current = open;
+  }, [open]);
+  const rows = choices?.rows ?? [];
+  const chosen = rows.find((row) => row.id === (picked.value || choices?.proposed));
+  const kind = known(`instrument-${entry.instrument}`, entry.instrument ?? "");
+  const pick = (row: InstrumentView) => {
+    picked.value = row.id;
+    setOpen(false);
+    if (!entry.verifies) keep(lastKey(run, entry), row.id).catch(console.error);
+  };
+  if (open)
+    return (
+      <div ref={part}>
+        <fieldset class="options" aria-label={t("with-which", { kind })}>
+          {rows.map((row) => (
+            <button
+              type="button"
+              key={row.id}
+              class="option"
+              aria-pressed={row === chosen}
+              onClick={() => pick(row)}
+            >
+              <span class="option-mark" aria-hidden="true" />
+              <span>
+                <span>{row.name}</span> <span class="whose">{standing(row)}</span>
+              </span>
+            </button>
+          ))}
+        </fieldset>
+      </div>
+    );
+  const words = chosen ? said(chosen) : t("enter-with", { instrument: kind });
+  if (rows.length <= (chosen ? 1 : 0)) return <p class="whose">{words}</p>;
+  return (
+    <div ref={part}>
+      <button type="button" class="with" data-state={chosen?.state} onClick={() => setOpen(true)}>
+        {words} · <span class="with-change">{t("with-change")}</span>
+      </button>
+    </div>
+  );
+}
+
+/** One that is good needs no more words than its name. */
+const said = (row: InstrumentView): string =>
+  row.state === "good"
+    ? t("with", { name: row.name })
+    : t("with-standing", { name: row.name, standing: standing(row) });
+
+async function choicesOf(run: Session, step: Step, entry: Entry): Promise<Choices> {
+  const last = await recall(lastKey(run, entry), isText);
+  return ask<Choices>("read-with", {
+    step: step.id,
+    field: entry.id,
+    last: last ?? null,
+    now: Date.now(),
+  });
+}
+
+/** How an instrument stands, in words. */
+export function standing({ state, failed, due, last_good: good }: InstrumentView<number | string>): string {
+  if (state === "failed" && failed !== null) return t("instrument-failed", { time: moment(failed) });
+  if (state === "due" && due !== null) return t("instrument-due-since", { time: moment(due) });
+  if (state === "good" && good !== null) return t("instrument-good", { time: moment(good) });
+  return t(state === "due" ? "instrument-unchecked" : "instrument-out");
+}
