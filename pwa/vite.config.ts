@@ -1,3 +1,4 @@
+import { readFile } from "node:fs/promises";
 import { defineConfig, type Plugin } from "vite";
 
 /**
@@ -29,11 +30,25 @@ function micropythonForBrowser(): Plugin {
   };
 }
 
+/** The catalogues travel without what only their writers read: comments, and the lines left empty between messages. */
+function words(): Plugin {
+  return {
+    name: "vesselside:words",
+    enforce: "pre",
+    async load(id) {
+      if (!id.endsWith(".ftl?raw")) return null;
+      const text = await readFile(id.split("?")[0] ?? id, "utf8");
+      const kept = text.split("\n").filter((line) => line.trim() !== "" && !line.startsWith("#"));
+      return { code: `export default ${JSON.stringify(kept.join("\n"))}`, map: null };
+    },
+  };
+}
+
 export default defineConfig({
   base: "/",
   assetsInclude: ["**/*.pack"],
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
-  plugins: [micropythonForBrowser()],
+  plugins: [words(), micropythonForBrowser()],
   worker: { format: "es", plugins: () => [micropythonForBrowser()] },
   build: {
     target: "es2022",
