@@ -214,3 +214,64 @@ def test_a_duty_brewer_answers_for_what_was_packed_unreleased(phone, letting_go)
     nameless.send()
     (row,) = phone.get(f"/api/runs/{nameless.run}").json()["run"]["deviations"]
     assert "which gyle" in row["text"]
+
+
+def litres(name):
+    return {"id": name, "label": name.title(), "kind": "reading", "unit": "L", "places": 0, "optional": True}
+
+
+@pytest.fixture
+def blending(desk):
+    """A cast with its volumes, and a blend out of a fermenter that names the gyle it takes; their openings."""
+    cast = {"kind": "brew", "leaves": "filled", "vessel_kinds": ["fermenter"]}
+    draws = {"from": ["whirlpool"], "move": "cast", "out": {"entry": "cast.out"}, "in": "cast.in"}
+    cast["steps"] = [step("cast", draws=draws, entries=[litres("out"), litres("in")])]
+    blend = {"kind": "cellar", "leaves": "filled", "vessel_kinds": ["bright"]}
+    draws = {"from": ["fermenter"], "gyle": "blend.gyle", "move": "blend", "in": "blend.moved"}
+    text = {"id": "gyle", "label": "From gyle", "kind": "text"}
+    blend["steps"] = [step("blend", draws=draws, entries=[text, litres("moved")])]
+    openings = {}
+    for name, body in (("quick-cast", cast), ("quick-blend", blend)):
+        answer = desk.post(
+            "/api/desk/procedures", {"id": name, "version": 1, "title": name, "summary": "Quick.", **body}
+        )
+        assert answer.status_code == 201, answer.text
+        openings[name] = {"procedure": name, "version": 1, "sha256": answer.json()["sha256"], "inputs": {}}
+    return openings
+
+
+def read(hand, place, value, unit="L"):
+    at, _, field = place.partition(".")
+    data = {"step": at, "field": field, "value": value, "typed": value, "how": "keyed", "verdict": "target"}
+    return hand.make("entry.made", {**data, **({"unit": unit} if unit else {}), "core": "1", "over": []})
+
+
+def moves_of(phone, gyle):
+    rows = phone.get(f"/api/gyles/{gyle}").json()["moves"]["rows"]
+    return [(row["move"], row["gyle"], row["out"], row["in"], row["loss"], row["lost"]) for row in rows]
+
+
+def test_a_blend_stands_with_its_loss_on_the_page_of_each_gyle_and_a_strike_refolds_both(
+    phone, other, blending, tank
+):
+    gyles = [f"g-{new_run()[-12:]}" for _ in range(2)]
+    cast = Hand(phone, blending["quick-cast"], tank, 9, gyles[0])
+    read(cast, "cast.out", "640")
+    read(cast, "cast.in", "600")
+    cast.done("cast")
+    cast.send()
+    blend = Hand(other, blending["quick-blend"], new_run(), 2, gyles[1])
+    read(blend, "blend.gyle", gyles[0].upper(), "")
+    moved = read(blend, "blend.moved", "580")
+    blend.done("blend")
+    blend.send()
+    assert moves_of(phone, gyles[0]) == [
+        ("cast", None, "640", "600", "40", "40"), ("blend", gyles[1], "600", "580", "20", "60"),
+    ]  # fmt: skip
+    assert moves_of(phone, gyles[1]) == [("blend", gyles[0], "580", "580", None, "0")]
+    assert state_of(phone, tank) == "soiled"
+    blend.make("struck", {"target": moved["id"], "reason": "Read the wrong meter"})
+    read(blend, "blend.moved", "590")
+    blend.send()
+    assert moves_of(phone, gyles[0])[1] == ("blend", gyles[1], "600", "590", "10", "50")
+    assert moves_of(phone, gyles[1])[0][3] == "590"

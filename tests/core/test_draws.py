@@ -5,6 +5,7 @@ import itertools
 import pytest
 
 from vesselside.core import plant
+from vesselside.core.views import summary
 
 from .builder import START, Pen
 from .sessions import fold
@@ -148,7 +149,12 @@ def test_the_vessel_is_empty_when_its_step_is_done_and_says_so():
     )
     strike = pen.write("struck", target=said["id"], reason="Half of it is left")
     part = pen.entry("end", "empty", "part")
-    assert drawn(opened, said, done, strike, part, pen.done("end")) == []
+    (told,) = drawn(opened, said, done, strike, part, pen.done("end"))
+    assert told["whole"] is False
+    full = filled("a", "fv1", START - HOUR, override="e")
+    state = fold([opened, said, done, strike, part, pen.done("end")], DRAWING)
+    assert board([full, summary(state)])["fv1"]["state"] == "filled"
+    assert board([full, summary(fold([opened, said, done], DRAWING))])["fv1"]["state"] == "co2"
     (told,) = drawn(opened, pen.entry("end", "tank", "FV 2"), said, done)
     assert told["named"] == "FV 2"
     (told,) = drawn(opened, pen.done("own"))

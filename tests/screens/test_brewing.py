@@ -7,6 +7,8 @@ from playwright.sync_api import expect
 
 from tests.screens.screen import DESK, PHONE
 
+PARTS = (".beside:not(.moves)", ".moves", ".curve", ".forecast")
+
 
 @pytest.fixture
 def desk(manager):
@@ -67,8 +69,12 @@ def test_a_gyle_stands_beside_its_plan_and_the_last_brew(desk):
     row = page.locator(".beside tr", has=page.get_by_role("rowheader", name="Original gravity of one brew"))
     expect(row).to_contain_text("1.0420")
     assert row.locator("td").all_inner_texts()[2] == "+0.0003"
-    expect(page.locator(".beside thead")).to_contain_text("Last brew")
+    expect(page.locator(".beside:not(.moves) thead")).to_contain_text("Last brew")
     expect(page.get_by_role("link", name="g311")).to_be_visible()
+    (cast,) = page.locator(".moves tbody tr").all()
+    told = [cell.inner_text().split("\n") for cell in cast.locator("th, td").all()]
+    assert (told[0][0], told[1], told[2], told[3]) == ("Cast", ["Whirlpool → FV 2"], ["1228 L"], ["1184 L"])
+    assert (told[4], told[5]) == (["44 L", "3.6 %"], ["44 L", "3.6 %"])
     assert page.locator(".gravity-dot").count() >= 5, "this brew and the last"
     desk.go("record", "gyle", "g311")
     expect(page.locator(".forecast")).to_contain_text("Terminal gravity")
@@ -87,7 +93,7 @@ def test_with_no_signal_a_gyle_is_worked_out_on_the_phone_as_the_office_does(des
             desk.go("record", "gyle", "g311")
             expect(page.locator(".forecast")).to_contain_text("Terminal gravity", timeout=20_000)
             expect(page.get_by_text("No signal.")).to_have_count(int(cut))
-            shown[cut] = [page.locator(part).inner_text() for part in (".beside", ".curve", ".forecast")]
+            shown[cut] = [page.locator(part).inner_text() for part in PARTS]
         finally:
             desk.context.set_offline(False)
     assert shown[True] == shown[False]

@@ -51,6 +51,12 @@ class Gyle(Lenient):
     chart = fields.Dict(
         required=True, allow_none=True, metadata={"description": "The curve in thousandths of a drawing"}
     )
+    moves = fields.Dict(
+        required=True,
+        metadata={
+            "description": "`{rows, account}`: each move with its volumes and losses, in order of time"
+        },
+    )
     last = fields.Dict(
         required=True, allow_none=True, metadata={"description": "The brew of the same recipe before it"}
     )

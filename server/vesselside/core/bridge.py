@@ -215,7 +215,10 @@ def _brew_sheet(args: dict) -> dict:
 def _gyle(args: dict) -> dict:
     mashes, before = args.get("mashes", []), args.get("before", [])
     runs = [_viewed(row) if "events" in row else row for row in args["runs"]]
-    return gyles.gyle(args.get("recipe"), args.get("settings", {}), runs, mashes, before)
+    place = args.get("place")
+    if place is not None:
+        place["elsewhere"] = [_viewed(row) if "events" in row else row for row in place["elsewhere"]]
+    return gyles.gyle(args.get("recipe"), args.get("settings", {}), runs, mashes, before, place)
 
 
 def _viewed(row: dict) -> dict:

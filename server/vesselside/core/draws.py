@@ -39,6 +39,8 @@ def _moments(runs: list) -> dict:
         mine = gyle_of(line.get("gyle"))
         holds = bool(line["vessel"] and mine) and _holds(line)
         for number, row in enumerate(line.get("life", [])):
+            if not row.get("whole", True):
+                continue
             gyle = gyle_of(row.get("gyle")) if row["what"] == "drawn" else mine
             tells = row["what"] == "drawn" or (
                 holds and row["what"] in ("begun", "filled", "finished", "emptied")

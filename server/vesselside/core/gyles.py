@@ -6,6 +6,7 @@ from .chart import chart
 from .clock import milliseconds
 from .errors import CoreError
 from .gylereadings import actuals, minus, readings, rows
+from .moves import moves
 from .numbers import text
 
 HOUR_MS = 3_600_000.0
@@ -102,13 +103,21 @@ def _forecast(curve: list, held: dict, recipe: dict) -> dict | None:
         return None
 
 
-def gyle(recipe: dict | None, settings: dict, runs: list, mashes: list, before: list | None = None) -> dict:
+def gyle(
+    recipe: dict | None,
+    settings: dict,
+    runs: list,
+    mashes: list,
+    before: list | None = None,
+    place: dict | None = None,
+) -> dict:
     """A gyle's page from its recipe version, the site's settings when it was begun, and its runs as they were opened.
 
     `runs` are `[{run: view, procedure}]`; `mashes` are past mashes in the same tun, `[{measure: text}]`; `before` is
-    the curve of the last brew, to be drawn beside this one. Returns `{sheet, brews, rows, readings, results,
-    corrections, tun, curve, forecast, chart}`; the sheet is None without a whole recipe, and then the readings stand
-    alone. Never raises on stored runs.
+    the curve of the last brew, to be drawn beside this one; `place` is `{gyle, vessels, elsewhere}`, its number, the
+    site's vessels and the runs that drew it into another gyle. Returns `{sheet, brews, rows, readings, results,
+    corrections, tun, curve, forecast, chart, moves}`; the sheet is None without a whole recipe, and then the readings
+    stand alone. Never raises on stored runs.
     """
     sheet = None
     shaped: dict = {}
@@ -134,6 +143,7 @@ def gyle(recipe: dict | None, settings: dict, runs: list, mashes: list, before: 
         "curve": curve,
         "forecast": forecast,
         "chart": chart(curve, before or [], forecast, asked.planned.get("final-gravity")),
+        "moves": moves(place["gyle"], runs, place["elsewhere"], place["vessels"], held) if place else None,
     }
 
 

@@ -120,11 +120,15 @@ def _lapsed(run: Run, step: str) -> list:
 
 
 def _drawn(run: Run, step: str) -> list:
-    """The beer's going, when the step is done: out of the run's own vessel (`emptied`), or of another (`drawn`)."""
+    """The beer's going, when the step is done: out of the run's own vessel (`emptied`), or of another (`drawn`).
+
+    `whole` says that none is left there; a part leaves the vessel as it was, and its own vessel untold.
+    """
     data = run.plan.steps[step]["draws"]
     done, _, complete = run.standing(step)
     when = data.get("when")
-    if done is None or not complete or (when and run.entry(when["entry"]) not in when["is"]):
+    whole = not when or run.entry(when["entry"]) in when["is"]
+    if done is None or not complete or not (whole or data.get("from")):
         return []
     row = _row(done, "drawn" if data.get("from") else "emptied")
     row["leaves"] = data.get("leaves") or "soiled"
@@ -132,6 +136,7 @@ def _drawn(run: Run, step: str) -> list:
         row["from"], row["named"] = data["from"], run.entry(data["named"]) if "named" in data else None
         opened = run.opened["data"] if run.opened else {}
         row["gyle"] = run.entry(data["gyle"]) if "gyle" in data else opened.get("gyle")
+        row["whole"] = whole
     return [row]
 
 

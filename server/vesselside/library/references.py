@@ -50,6 +50,8 @@ class _Judge:
         for at, step in enumerate(self.procedure["steps"]):
             self._step(("steps", at), at, step)
         self._dosing()
+        for at, step in enumerate(self.procedure["steps"]):
+            self._move(("steps", at, "draws"), step.get("draws", {}))
         for at, row in enumerate(self.procedure.get("settings", [])):
             if row["id"] not in self.used:
                 self.note(("settings", at, "id"), f"no step uses the setting {row['id']}")
@@ -127,6 +129,22 @@ class _Judge:
             for at, wanted in enumerate(draws["when"]["is"]):
                 if wanted not in options:
                     self.note((*path, "when", "is", at), f"no answer is called {wanted}")
+
+    def _move(self, path: Path, draws: dict[str, Any]) -> None:
+        """A move's volumes are readings in litres of this procedure, wherever in it they are asked."""
+        out = draws.get("out", {})
+        volumes: list[tuple[Path, str]] = [
+            (("out", key), out[key]) for key in ("entry", "held", "left") if key in out
+        ]
+        volumes += [((key,), draws[key]) for key in ("in", "total") if key in draws]
+        for where, name in volumes:
+            entry = self.entries.get(name, {})
+            if entry.get("kind") != "reading" or entry.get("unit") != "L" or entry.get("series"):
+                self.note((*path, *where), f"{name} is no reading in litres of this procedure")
+            if "move" not in draws:
+                self.note((*path, *where), "only a move has volumes")
+        if "measure" in out:
+            self._measure((*path, "out", "measure"), out["measure"], "L")
 
     def _need(self, path: Path, at: int, need: str) -> None:
         if need not in self.steps:

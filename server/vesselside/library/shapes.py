@@ -6,7 +6,7 @@ from typing import Any
 
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate, validates_schema
 
-from vesselside.core import fitness, plant, procedure
+from vesselside.core import fitness, moves, plant, procedure
 
 from . import terms
 from .faults import suggestion
@@ -238,6 +238,15 @@ class Answered(Shape):
     )
 
 
+class Left(Shape):
+    """The volume that left a vessel: as read or measured, or what it held before less what is left in it."""
+
+    entry = fields.String()
+    measure = fields.String(validate=_ID)
+    held = fields.String()
+    left = fields.String()
+
+
 class Draws(Shape):
     """What the step, done, has taken out of a vessel: of the run's own, or of the one of these kinds with this gyle."""
 
@@ -251,6 +260,10 @@ class Draws(Shape):
     gyle = fields.String()
     when = fields.Nested(Answered)
     leaves = fields.String(validate=_one_of(plant.STATES))
+    move = fields.String(validate=_one_of(tuple(moves.MOVES)))
+    out = fields.Nested(Left)
+    arrived = fields.String(data_key="in", attribute="in")
+    total = fields.String()
 
 
 class Hold(Shape):

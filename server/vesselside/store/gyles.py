@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, or_, select
 
 from vesselside.core import gyles as core
 from vesselside.core.sitefigures import FIGURES
 
-from . import projections, recipes, signing, statements
+from . import projections, recipes, reference, signing, statements
 from .db import db
 from .models import Logged, Run
 
@@ -80,6 +80,17 @@ def _runs(brewery: str, name: str) -> list[dict[str, Any]]:
     return [_with_procedure(brewery, row.state, row.summary) for row in rows if row.state is not None]
 
 
+def _elsewhere(brewery: str, name: str) -> list[dict[str, Any]]:
+    """Runs of other gyles, or of none, that drew this one."""
+    other = or_(Run.gyle != name, Run.gyle.is_(None))
+    rows = db.session.execute(
+        select(Run.state, Run.summary)
+        .where(Run.brewery == brewery, Run.draws == name, other, Run.state.is_not(None))
+        .order_by(Run.opened, Run.id)
+    ).all()
+    return [_with_procedure(brewery, row.state, row.summary) for row in rows if row.state is not None]
+
+
 def _with_procedure(brewery: str, packed: bytes, summary: dict[str, Any] | None) -> dict[str, Any]:
     state = projections.unpacked(packed)
     row = None
@@ -94,7 +105,8 @@ def _page(
 ) -> dict[str, Any]:
     by = _recipe_of(runs)
     recipe = recipes.version(brewery, by["id"], by["version"]) if by else None
-    page = core.gyle(recipe, _settings_then(brewery, runs[0]["run"]), runs, mashes, before)
+    place = {"gyle": name, "vessels": reference.vessels_of(brewery), "elsewhere": _elsewhere(brewery, name)}
+    page = core.gyle(recipe, _settings_then(brewery, runs[0]["run"]), runs, mashes, before, place)
     return {
         "id": name,
         "recipe": _named(brewery, by["id"], by["version"]) if by else None,

@@ -11,6 +11,7 @@ import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { type Actual, type Gyle, giveFigure, gyle, type Planned, type Result, type Site } from "./brewing";
 import { Curve } from "./Curve";
+import { Moves } from "./Moves";
 import { SheetTable, Worked } from "./SheetTable";
 
 export function GylePage({ id }: { readonly id: string }) {
@@ -23,6 +24,7 @@ export function GylePage({ id }: { readonly id: string }) {
       <Next page={answer} />
       <Beside page={answer} />
       <Says page={answer} />
+      <Moves page={answer} />
       <Curve page={answer} />
       <Runs page={answer} />
       {answer.sheet && (

@@ -138,6 +138,25 @@ export type Drawing = {
   readonly forecast: { readonly end: number; readonly low: number; readonly high: number } | null;
   readonly planned: number | null;
 };
+export type Move = {
+  readonly title: string;
+  readonly run: string;
+  readonly step: string;
+  readonly person: string;
+  readonly time: string;
+  readonly from: readonly string[];
+  readonly to: string | null;
+  /** The other gyle of a blend. */
+  readonly gyle: string | null;
+  readonly out: string | null;
+  readonly in: string | null;
+  readonly unit: string;
+  readonly loss: string | null;
+  readonly loss_pct: string | null;
+  readonly lost: string;
+  readonly lost_pct: string | null;
+  readonly working: Working | null;
+};
 export type Gyle = {
   readonly id: string;
   readonly recipe: Named | null;
@@ -152,6 +171,7 @@ export type Gyle = {
   readonly curve: readonly Point[];
   readonly forecast: Working | null;
   readonly chart: Drawing | null;
+  readonly moves: { readonly rows: readonly Move[]; readonly account: Working | null };
   readonly last: {
     readonly id: string;
     readonly rows: readonly Planned[];

@@ -3,7 +3,7 @@ import { call } from "../../../engine";
 import { eventsOf } from "../../../log";
 import { lines } from "../../../state/board";
 import { recordsOf } from "../../../state/fold";
-import { recipeCard } from "../../../state/known";
+import { recipeCard, vesselCards } from "../../../state/known";
 import type { RecipeVersion, RunLine } from "../../../state/view";
 import { reference } from "../../../sync";
 import type { Gyle, Point } from "./brewing";
@@ -25,10 +25,11 @@ async function pageOf(id: string, before: readonly Point[]): Promise<Gyle> {
   const runs = runsOf(id);
   const by = recipeOf(runs);
   const recipe = by ? (recipeCard(by.id, by.version) ?? null) : null;
-  const records = [];
-  for (const line of runs) records.push(await recordsOf(line.id, await eventsOf(line.id)));
+  const records = await recordsOfAll(runs);
+  const elsewhere = await recordsOfAll(lines.peek().filter((line) => line.gyle !== id && drew(line, id)));
   const settings = reference.peek()?.settings ?? {};
-  const worked = await call<Worked>("gyle", { recipe, settings, runs: records, before });
+  const place = { gyle: id, vessels: vesselCards(), elsewhere };
+  const worked = await call<Worked>("gyle", { recipe, settings, runs: records, before, place });
   return {
     ...worked,
     id,
@@ -38,6 +39,19 @@ async function pageOf(id: string, before: readonly Point[]): Promise<Gyle> {
     last: null,
   };
 }
+
+async function recordsOfAll(runs: readonly RunLine[]) {
+  const records = [];
+  for (const line of runs) records.push(await recordsOf(line.id, await eventsOf(line.id)));
+  return records;
+}
+
+/** Whether a run took beer of this gyle into another, as its summary says. */
+const drew = (line: RunLine, gyle: string): boolean =>
+  line.life.some(
+    (row: { what?: string; gyle?: string | null }) =>
+      row.what === "drawn" && row.gyle?.trim().toLowerCase() === gyle,
+  );
 
 /** In the order they were opened, as the server takes them. */
 const runsOf = (gyle: string): readonly RunLine[] =>
