@@ -19,6 +19,7 @@ def both_read(cellar, other, run):
         hand = Hand(phone, READINGS | {LABEL: value})
         hand.until(lambda h: LABEL in h.page.locator(".dock").inner_text())
         hand.next()
+        phone.go("run", run, "step", STEP)
         expect(phone.page.locator(".field").first).to_contain_text(value)
 
 
