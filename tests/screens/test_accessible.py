@@ -156,6 +156,8 @@ AT_DESK: dict[str, Lead] = {
     "site figures": lambda one: one.go("record", "figures"),
     "gyles": lambda one: one.go("record", "gyles"),
     "gyle": lambda one: one.go("record", "gyle", "g311"),
+    "instruments": lambda one: one.go("record", "instruments"),
+    "instrument": lambda one: one.go("record", "instrument", "gauge-1"),
     "phones": lambda one: one.go("record", "devices"),
     "quarantine": lambda one: one.go("record", "quarantine"),
 }

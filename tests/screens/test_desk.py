@@ -159,11 +159,11 @@ def test_rejecting_needs_words(desk):
     expect(page.locator(".review .wrong")).to_contain_text("Say why")
 
 
-def test_the_desk_shows_a_brewer_the_record_the_gyles_and_the_recipes_and_no_more(brewer):
+def test_the_desk_shows_a_brewer_records_gyles_recipes_and_instruments_and_no_more(brewer):
     brewer.go("record")
     expect(brewer.page.get_by_role("heading", name="Register")).to_be_visible()
     links = brewer.page.locator(".desk-nav").get_by_role("link").all_inner_texts()
-    assert links == ["Start", "Register", "Gyles", "Recipes"]
+    assert links == ["Start", "Register", "Gyles", "Recipes", "Instruments"]
     brewer.go("record", "recipe", "lantern-field")
     expect(brewer.page.locator(".brew-sheet")).to_be_visible()
     assert brewer.page.get_by_role("button", name="Keep as version").count() == 0
