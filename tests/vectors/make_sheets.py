@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from tests.core import moving
 from tests.core.brewing import RECIPE, run
 
 VECTORS = Path(__file__).parent / "core" / "sheets.json"
@@ -48,6 +49,26 @@ def gyles() -> Iterator[dict[str, Any]]:
     yield {"recipe": {"id": "old", "name": "Old card"}, "runs": runs, "mashes": MASHES[:2]}
 
 
+def moves() -> Iterator[dict[str, Any]]:
+    """A gyle from cast to package, in parts, blended into another, and dumped."""
+    copper = moving.COPPER
+    copper["run"] |= {"vessel": "copper", "gyle": "g1"}
+    part = moving.transfer("one", 190, end__empty="part", end__volume="600")
+    given = {"why__from": "G1", "move__moved": "55", "move__empty": "part", "move__left": "475"}
+    blend = moving.run("b", 230, "blend-and-rework", "bbt1", "move", "g2", **given)
+    dump = {"decide__decision": "dump", "effluent__let_go": "1150"}
+    dumped = moving.run("d", 50, "brew-dumped", "fv1", "effluent", **dump)
+    days = [
+        ([], []), ([copper], []), ([copper, moving.cast(gravity__volume="1250")], []),
+        ([copper, moving.cast(), dumped], []),
+        ([copper, moving.cast(), moving.transfer(), moving.canned()], []),
+        ([copper, moving.cast(), part, moving.transfer(end__volume="530")], [blend]),
+    ]  # fmt: skip
+    for runs, elsewhere in days:
+        place = {"gyle": "g1", "vessels": moving.VESSELS, "elsewhere": elsewhere}
+        yield {"recipe": RECIPE, "settings": {}, "runs": runs, "place": place}
+
+
 def sessions() -> list[dict[str, Any]]:
     """All of them."""
     sheets = [
@@ -65,6 +86,7 @@ def sessions() -> list[dict[str, Any]]:
         },
         {"name": "brew sheets", "calls": sheets},
         {"name": "gyles", "calls": [{"name": "gyle", "args": given} for given in gyles()]},
+        {"name": "moves", "calls": [{"name": "gyle", "args": given} for given in moves()]},
     ]
 
 
