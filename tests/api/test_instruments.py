@@ -3,9 +3,13 @@
 import json
 
 import pytest
+from sqlalchemy import delete
 
 from tests.api.outside import new_run
 from tests.api.test_interlocks import PROOFS, Hand, codes, step
+from vesselside.store import models, reference
+from vesselside.store.db import writing
+from vesselside.store.rebuild import rebuild
 
 LIMITS = {
     "target": ["6.95", "7.05"], "stop": ["6.85", "7.15"], "low": "Adjust.", "high": "Adjust.", "halt": "Tag it.",
@@ -143,7 +147,7 @@ def test_a_failed_check_finds_the_readings_since_the_last_good_one_whichever_cam
     assert standing(phone, meter)["doubt"] == []
 
 
-def test_a_vessel_proved_with_a_reading_in_doubt_says_so_on_the_board(phone, bench, meter):
+def test_a_vessel_proved_with_a_reading_in_doubt_says_so_on_the_board(phone, desk, bench, meter):
     def doubt():
         rows = phone.get("/api/vessels").json()["vessels"]
         return next(row["doubt"] for row in rows if row["id"] == "fv1")
@@ -153,12 +157,21 @@ def test_a_vessel_proved_with_a_reading_in_doubt_says_so_on_the_board(phone, ben
     checked(phone, bench, meter, 0.1, "6.50")
     (text,) = doubt()
     assert "pH 9" in text
+    assert put(desk, meter, name="pH 9, old").status_code == 200
+    assert "pH 9, old" in doubt()[0]
 
 
 def test_rebuild_makes_the_list_and_the_doubts_again(server, phone, bench, meter):
     hand = used(phone, bench, meter, 4)
     checked(phone, bench, meter, 3, "6.50")
     before = standing(phone, meter)
-    done = server.command("rebuild")
-    assert done.returncode == 0, done.stdout + done.stderr
+    with server.inside():
+        brewery = reference.breweries()[0][0]
+        assert rebuild(brewery).faults == []
+        with writing(brewery) as session:
+            other = {**DRAFT, "id": meter, "in_use": False}
+            session.merge(models.Instrument(brewery=brewery, id=meter, content=other))
+            session.execute(delete(models.InstrumentRun))
+        assert rebuild(brewery).faults == [f"instrument {meter}: differs from the log"]
+        assert rebuild(brewery).faults == []
     assert (standing(phone, meter), codes(phone, hand.run)) == (before, ["instrument-doubt"])

@@ -24,13 +24,16 @@ class Instruments(Lenient):
 
 
 class InstrumentDraft(Schema):
-    """An instrument: name as on its tag, kind, place, check_days, in_use; `errors` of the problem names the fields."""
+    """An instrument by the name on its tag; the core judges it, and `errors` of the problem names the fields."""
 
     class Meta:
         unknown = INCLUDE
 
     name = text_field(200, 0)
     place = text_field(200, 0)
+    kind = fields.Raw(metadata={"description": "One of `kinds`; it never changes"})
+    check_days = fields.Raw(metadata={"description": "Every how many days it is checked, 1 to 3650"})
+    in_use = fields.Raw(metadata={"description": "true, or false when it is out of use"})
 
 
 class Instrument(Lenient):

@@ -181,19 +181,17 @@ def _cautions(args: dict) -> list:
 def _board(args: dict) -> list:
     known = {"vessels": args["vessels"], "runs": args["runs"], "settings": args.get("settings", {})}
     known["instruments"] = args.get("instruments", [])
+    checks = doubts.checks_of(known["runs"])
+    known["doubts"] = doubts.found(known["runs"], checks, known["instruments"])
     _plant["known"] = known
-    return plant.board(known["vessels"], known["runs"], known["settings"], args["now"], _doubted(known))
-
-
-def _doubted(known: dict) -> list:
-    return doubts.found(known["runs"], doubts.checks_of(known["runs"]), known["instruments"])
+    return plant.board(known["vessels"], known["runs"], known["settings"], args["now"], known["doubts"])
 
 
 def _instruments(args: dict) -> dict:
-    known = _plant["known"] or {"runs": [], "instruments": []}
-    doubted = _doubted(known)
+    known = _plant["known"] or {"runs": [], "instruments": [], "doubts": []}
     checks = doubts.checks_of(known["runs"])
-    return {"rows": doubts.states(known["instruments"], checks, doubted, args["now"]), "doubts": doubted}
+    rows = doubts.states(known["instruments"], checks, known["doubts"], args["now"])
+    return {"rows": rows, "doubts": known["doubts"]}
 
 
 def _instrument_faults(args: dict) -> list:

@@ -70,11 +70,16 @@ def found(lines: list[dict], checks: list[dict], cards: list[dict]) -> list[dict
     answered only by an answer that is later than every check and reading it is about.
     """
     ordered = _by_instrument(checks)
+    suspect = [name for name in ordered if [row for row in ordered[name] if not row["good"]]]
+    if not suspect:
+        return []
     rows: dict = {}
     for line in lines:
         doubted: dict = {}
         for number, reading in enumerate(line.get("instruments", {}).get("read", [])):
-            cause = _cause(reading, ordered.get(reading["instrument"], []))
+            if reading["instrument"] not in suspect:
+                continue
+            cause = _cause(reading, ordered[reading["instrument"]])
             if cause is not None:
                 doubted[(reading["at"], reading["event"], number)] = (reading, cause)
         if doubted:

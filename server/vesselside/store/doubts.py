@@ -54,6 +54,16 @@ def refresh(session: Sessions, brewery: str, folded: Iterable[tuple[str, Line]])
     _judge(session, brewery, sorted(runs))
 
 
+def renamed(session: Sessions, brewery: str, instrument: str) -> None:
+    """Say again, by its new name, what an instrument put in doubt."""
+    runs = session.execute(
+        select(InstrumentRun.run).where(
+            InstrumentRun.brewery == brewery, InstrumentRun.instrument == instrument
+        )
+    ).scalars()
+    _judge(session, brewery, sorted(runs))
+
+
 def _parts(summary: Line) -> Part:
     said = summary["instruments"]
     found: Part = {row["instrument"]: [] for row in said["read"]}
@@ -95,9 +105,10 @@ def _judge(session: Sessions, brewery: str, runs: list[str]) -> None:
             InstrumentRun.brewery == brewery, InstrumentRun.checked, InstrumentRun.instrument.in_(read)
         )
         checks = [row for rows in session.execute(held).scalars() for row in rows]
-        lines = session.execute(
-            select(Run.id, Run.summary, Run.doubts).where(Run.brewery == brewery, Run.id.in_(some))
-        ).all()
+        query = select(Run.id, Run.summary, Run.doubts).where(Run.brewery == brewery, Run.id.in_(some))
+        if all(row["good"] for row in checks):
+            query = query.where(Run.doubted > 0)
+        lines = session.execute(query).all()
         told = {
             row["run"]: [row]
             for row in doubts.found([row.summary for row in lines if row.summary], checks, list(cards))

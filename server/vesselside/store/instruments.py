@@ -7,7 +7,7 @@ from sqlalchemy import select
 from vesselside.core import doubts as core
 from vesselside.core import instruments
 
-from . import log, projections, reference
+from . import doubts, log, projections, reference
 from .db import db, now_ms, writing
 from .faults import FieldsError
 from .instants import text_of
@@ -40,12 +40,16 @@ def change_instrument(
             raise InstrumentError(
                 [{"field": "kind", "text": "An instrument stays of its kind: list another."}]
             )
+        other_name = held is not None and held.content["name"] != card["name"]
         session.merge(Instrument(brewery=brewery, id=card["id"], content=card))
         data = {"id": card["id"], "instrument": card}
         log.administer(
             session, brewery, "instrument.changed", data, by=by, now=now_ms() if now is None else now
         )
         reference.touch(session, brewery)
+        if other_name:
+            session.flush()
+            doubts.renamed(session, brewery, card["id"])
     return card
 
 
