@@ -142,6 +142,7 @@ def _previewed(one: Screens) -> None:
 AT_DESK: dict[str, Lead] = {
     "what needs me": lambda one: one.go("record"),
     "register": lambda one: one.go("record", "register"),
+    "an address of the desk that leads nowhere": lambda one: one.go("record", "nowhere"),
     "record": lambda one: (
         one.go("record", "register"),
         one.page.locator(".register a").first.click(),

@@ -419,3 +419,21 @@ story-with = with { $instrument }
 finding-instrument-doubt = reading in doubt
 finding-instrument-out = instrument out of use
 finding-instrument-other = another instrument
+
+# The kinds of instrument, as headings of their list.
+instruments-of-burette = Burettes
+instruments-of-co2-meter = CO2 meters
+instruments-of-conductivity-meter = Conductivity meters
+instruments-of-flow-meter = Flow meters
+instruments-of-gas-monitor = Gas monitors
+instruments-of-hydrometer = Hydrometers
+instruments-of-level-gauge = Level gauges
+instruments-of-microscope = Microscopes
+instruments-of-oxygen-meter = Oxygen meters
+instruments-of-ph-meter = pH meters
+instruments-of-pressure-gauge = Pressure gauges
+instruments-of-scales = Scales
+instruments-of-seam-gauge = Seam gauges
+instruments-of-test-strip = Test strips
+instruments-of-thermometer = Thermometers
+instruments-of-timer = Timers

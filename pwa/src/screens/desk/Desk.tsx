@@ -10,6 +10,7 @@ import { GylePage } from "./brew/GylePage";
 import { Gyles } from "./brew/Gyles";
 import { Recipe } from "./brew/Recipe";
 import { Recipes } from "./brew/Recipes";
+import { DeskPage } from "./DeskPage";
 import { Devices } from "./Devices";
 import { Instrument } from "./Instrument";
 import { Instruments } from "./Instruments";
@@ -83,7 +84,7 @@ function Desk({ parts }: { readonly parts: readonly string[] }) {
           </a>
         ))}
       </nav>
-      {(SCREENS[name] ?? SCREENS.register)?.(rest)}
+      {SCREENS[name]?.(rest) ?? <DeskPage title={t("not-found")} />}
     </div>
   );
 }

@@ -18,7 +18,7 @@ export function Instruments() {
       {answer && rows.length === 0 && <p>{t("instruments-none")}</p>}
       {kinds.map((kind) => (
         <section key={kind}>
-          <h2>{known(`instrument-${kind}`, kind)}</h2>
+          <h2>{known(`instruments-of-${kind}`, kind)}</h2>
           <ul class="need-list">
             {rows
               .filter((row) => row.kind === kind)
