@@ -275,3 +275,33 @@ def test_a_blend_stands_with_its_loss_on_the_page_of_each_gyle_and_a_strike_refo
     blend.send()
     assert moves_of(phone, gyles[0])[1] == ("blend", gyles[1], "600", "590", "10", "50")
     assert moves_of(phone, gyles[1])[0][3] == "590"
+
+
+def test_a_text_that_names_no_gyle_and_no_instrument_is_kept_like_any_other(phone, desk):
+    reading = {
+        "id": "ph",
+        "label": "pH",
+        "kind": "reading",
+        "unit": "pH",
+        "places": 2,
+        "instrument": "ph-meter",
+    }
+    draws = {"from": ["fermenter"], "gyle": "move.of"}
+    entries = [{"id": "of", "label": "Gyle", "kind": "text"}, reading]
+    draft = {"id": "odd-move", "version": 1, "title": "Odd move", "summary": "Quick.", "kind": "cellar"}
+    draft |= {"vessel_kinds": ["bright"], "steps": [step("move", draws=draws, entries=entries)]}
+    answer = desk.post("/api/desk/procedures", draft)
+    opening = {"procedure": "odd-move", "version": 1, "sha256": answer.json()["sha256"], "inputs": {}}
+    hand = Hand(phone, opening, new_run(), 1)
+    long = "".join(new_run() for _ in range(100))
+    name = long[:300]
+    said = {"step": "move", "how": "keyed", "verdict": "target", "core": "1", "over": []}
+    hand.make("entry.made", {**said, "field": "of", "value": name, "typed": name})
+    acid = {"field": "ph", "value": "4.20", "typed": "4.20", "unit": "pH", "instrument": long}
+    hand.make("entry.made", {**said, **acid})
+    hand.done("move")
+    hand.send()
+    state = phone.get(f"/api/runs/{hand.run}").json()["run"]
+    assert state["steps"]["move"]["status"] == "done"
+    (line,) = phone.get("/api/runs", vessel=hand.vessel).json()["runs"]
+    assert line["title"] == "Odd move"

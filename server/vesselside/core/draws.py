@@ -5,6 +5,8 @@ time the one of such a kind is meant, or the one the run names; where several wo
 taken for empty: a vessel wrongly shown full is looked into, one wrongly shown empty is not.
 """
 
+from .events import is_id
+
 
 def plain(text: str) -> str:
     """A name as it is compared: capitals, spaces and marks between do not matter."""
@@ -111,8 +113,9 @@ def reach(line: dict) -> list:
 
 
 def source(line: dict) -> str | None:
-    """The gyle that a run took out of a vessel other than its own, or None."""
+    """The gyle that a run took out of a vessel other than its own, or None; a text that is no id names none."""
     for row in line.get("life", []):
         if row["what"] == "drawn":
-            return gyle_of(row.get("gyle"))
+            gyle = gyle_of(row.get("gyle"))
+            return gyle if is_id(gyle) else None
     return None

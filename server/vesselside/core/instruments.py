@@ -96,7 +96,7 @@ def proposed(
 
 def is_named(instrument: object) -> bool:
     """Whether a reading names an instrument of the site and not only a kind of one."""
-    return isinstance(instrument, str) and bool(instrument) and instrument not in KINDS
+    return is_id(instrument) and instrument not in KINDS
 
 
 def amiss(card: dict, entry: dict) -> list[str]:
