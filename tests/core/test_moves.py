@@ -129,3 +129,11 @@ def test_a_volume_in_another_unit_is_not_taken_for_litres():
     odd = cast()
     odd["run"]["steps"]["gravity"]["entries"]["volume"]["all"][0]["unit"] = "hL"
     assert moves(COPPER, odd)["rows"][0]["in"] is None
+
+
+def test_volumes_of_any_size_make_a_page():
+    most = {"gravity__volume": "9" * 24}
+    told = moves(
+        COPPER, cast(**most), cast(name="again", hour=2, **most), transfer(end__left="0.5", end__empty="part")
+    )
+    assert told["rows"][-1]["out"] == "1999999999999999999999997.5"

@@ -9,6 +9,7 @@ from math import floor, isfinite
 from .errors import CoreError
 
 LONGEST = 24
+_SUM = 64
 _GUARD = 1e-9
 
 
@@ -43,7 +44,7 @@ def _first_read(text: str) -> tuple[str, int, int]:
     digits = whole + part
     # only 0 to 9: `isdigit` alone would take the digits of other scripts
     plain = digits.isdigit() and len(digits.encode()) == len(digits)
-    if len(given) > LONGEST or not plain or given[-1:] == ".":
+    if len(given) > _SUM or not plain or given[-1:] == ".":
         raise CoreError("not-a-number", "This is not a number: " + text[:LONGEST])
     while len(whole) > 1 and whole[0] == "0":
         whole = whole[1:]
@@ -59,7 +60,11 @@ def parse(text: object) -> str:
     Up to 24 characters, no exponent, no grouping. Zeros after the point are kept: they say how finely it was read.
     Raises CoreError `not-a-number`. Example: ` 4,70` is `4.70`, `.5` is `0.5`, `-0` is `0`.
     """
-    return _read(text)[0]
+    read = _read(text)[0]
+    # what is added up may be longer than what is keyed
+    if len(read) > LONGEST and len(str(text).strip().lstrip("+")) > LONGEST:
+        raise CoreError("not-a-number", "This is not a number: " + str(text)[:LONGEST])
+    return read
 
 
 def _aligned(first: str, second: str) -> tuple[int, int, int]:
