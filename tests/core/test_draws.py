@@ -159,3 +159,29 @@ def test_the_vessel_is_empty_when_its_step_is_done_and_says_so():
     assert told["named"] == "FV 2"
     (told,) = drawn(opened, pen.done("own"))
     assert (told["what"], told["leaves"]) == ("emptied", "soiled")
+
+
+def test_the_first_chemical_into_a_vessel_is_asked_about_whichever_step_it_is_recorded_at():
+    steps = [
+        {"id": "dose", "title": "Dose", "chemical": "in", "asks": [{"interlock": "empty"}], "entries": []},
+        {"id": "sanitise", "title": "Sanitise", "chemical": "in", "entries": []},
+    ]
+    clean = {**DRAWING, "id": "bench-dose", "kind": "cleaning", "leaves": "soiled", "steps": steps}
+    full = filled("a", "fv1", START - HOUR, override="e")
+
+    def told(*done):
+        pen = Pen()
+        opening = {
+            "procedure": "bench-dose",
+            "version": 1,
+            "sha256": "ef" * 32,
+            "inputs": {},
+            "vessel": "fv1",
+        }
+        events = [pen.write("run.opened", **opening), *[pen.done(step) for step in done]]
+        rows = board([full, summary(fold(events, clean))])["fv1"]["trouble"]
+        return [(row["code"], row["step"]) for row in rows]
+
+    assert told("dose", "sanitise") == [("dosed-filled", "dose")]
+    assert told("sanitise") == [("dosed-filled", "sanitise")]
+    assert told("sanitise", "dose")[0] == ("dosed-filled", "sanitise")

@@ -50,13 +50,18 @@ def _filling(run: Run, step: str) -> list:
     return [row]
 
 
-def _dosing(run: Run, mark: dict) -> dict:
-    """Chemical goes in; where its step asks whether the vessel is empty, with what covers and answers it."""
+def _dosing(run: Run, mark: dict, first: bool) -> dict:
+    """Chemical goes in; where its step asks whether the vessel is empty, with what covers and answers it.
+
+    The first that goes in is asked about at whichever step: a client may leave out the one that asks.
+    """
     row = _row(mark, "chemical-in")
-    for step in run.plan.order:
-        if run.plan.steps[step].get("chemical") != "in" or mark["id"] not in _ids(run, step):
+    doses = [step for step in run.plan.order if run.plan.steps[step].get("chemical") == "in"]
+    asking = [step for step in doses if "empty" in [ask["interlock"] for ask in run.plan.stops(step)]]
+    for step in doses:
+        if mark["id"] not in _ids(run, step):
             continue
-        if "empty" in [ask["interlock"] for ask in run.plan.stops(step)]:
+        if step in asking or (first and asking):
             cover = run.overridden("empty", (row["at"], row["event"]), row["time"])
             row["step"], row["interlock"], row["override"] = step, "empty", cover["id"] if cover else None
             row["answered"] = _answer(run, [mark])
@@ -212,8 +217,8 @@ def happenings(run: Run) -> list[dict]:
     if run.opened is None:
         return []
     rows = [_row(run.opened, "begun")]
-    for _, _, what, mark in run.chemical():
-        rows.append(_dosing(run, mark) if what == "chemical-in" else _row(mark, what))
+    for at, (_, _, what, mark) in enumerate(run.chemical()):
+        rows.append(_dosing(run, mark, at == 0) if what == "chemical-in" else _row(mark, what))
     for step in run.plan.order:
         text = run.plan.steps[step]
         if text.get("fills"):
