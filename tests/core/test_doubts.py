@@ -11,7 +11,20 @@ from vesselside.core.authority import Administration
 from vesselside.core.instruments import KINDS, proposed, read
 from vesselside.core.ledger import Run
 
-from .bench_instruments import BENCH, CARDS, DAY, admin, card, changed, checked, failing, full, summary, used
+from .bench_instruments import (
+    BENCH,
+    CARDS,
+    DAY,
+    admin,
+    card,
+    changed,
+    checked,
+    failing,
+    full,
+    reading,
+    summary,
+    used,
+)
 from .builder import SEEN, START, Pen
 from .world import HOUR, cleaned, filled, line, row
 
@@ -176,7 +189,10 @@ def test_a_vessel_proved_with_a_reading_in_doubt_says_so_until_it_is_filled_or_a
 
     fill = {
         **BENCH, "kind": "brew", "vessel_kinds": ["fermenter"],
-        "steps": [{"id": "fill", "title": "Fill", "fills": True, "asks": [{"interlock": "fill"}], "entries": []}],
+        "steps": [
+            {"id": "rinse", "title": "Rinse", "entries": [reading("ph")]},
+            {"id": "fill", "title": "Fill", "needs": [], "fills": True, "asks": [{"interlock": "fill"}]},
+        ],
     }  # fmt: skip
     run = Run("f", fill, Administration(admin()))
     run.add([Pen(run="f", start=now).opened()])
@@ -184,6 +200,13 @@ def test_a_vessel_proved_with_a_reading_in_doubt_says_so_until_it_is_filled_or_a
     (found,) = interlocks.asked(run, "fill", known, now)
     assert (found["stops"], found["reasons"]) == (False, [told[0]["text"]])
     assert interlocks.waits(run, "fill", known, now) == []
+    run.add([Pen(run="f", start=now + HOUR).entry("rinse", "ph", "7.40", "pH", instrument="ph-1")])
+    assert interlocks.asked(run, "fill", known, now) == [found]
+
+
+@pytest.mark.parametrize("other", ["Meter 3", "x" * 65, "ph-meter"])
+def test_what_is_no_id_names_no_instrument(other):
+    assert used("u", START, with_=other)["instruments"]["read"] == []
 
 
 def test_a_reading_with_one_that_was_out_of_use_is_kept_and_found():

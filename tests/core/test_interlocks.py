@@ -2,13 +2,16 @@
 
 import pytest
 
+from vesselside.core import interlocks
+from vesselside.core.authority import Administration
+from vesselside.core.ledger import Run
 from vesselside.core.procedure import INTERLOCKS
 
 from .bench_fill import FILLING, VESSELS, FillPen
 from .builder import CAUTIONS, START, administration
 from .sessions import codes, fold
 from .walker import RefusedError, ask
-from .world import FACTS, HOUR, abandoned, cleaned, drew, filled, line, ready, showing
+from .world import FACTS, HOUR, abandoned, cleaned, drew, filled, line, ready, row, showing
 
 BAY, ASH, COL, DEE = (
     {"id": p, "role": r}
@@ -122,6 +125,19 @@ def test_fill_warns_of_the_vessel_meant_and_does_not_stop(run):
     other = run()
     other.add(other.pen.entry("meant", "vessel", "FV 9"))
     assert other.asked("meant")[0]["reasons"] == ["No vessel here is called FV 9."]
+
+
+def test_the_vessel_a_gyle_is_meant_for_is_that_of_the_run_opened_last_in_whatever_order_they_are_held(run):
+    meant = [
+        line("m1", None, [row("begun", "m1", START - HOUR)], kind="brew", gyle="g1", bound_for="fv1"),
+        line("m2", None, [row("begun", "m2", START - 1000)], kind="brew", gyle="g1", bound_for="fv2"),
+    ]
+    asks = {"id": "boil", "title": "Boil", "asks": [{"interlock": "fill", "of": "gyle", "warns": True}]}
+    boil = Run("r1", {**FILLING, "steps": [asks]}, Administration(administration()))
+    boil.add([FillPen().opened(gyle="g1")])
+    for held in (meant, meant[::-1]):
+        known = {"vessels": VESSELS, "runs": [cleaned("c2", "fv2", START), *held], "settings": {}}
+        assert interlocks.asked(boil, "boil", known, NOW) == []
 
 
 def test_adding_needs_a_vessel_with_beer_in_it(run):

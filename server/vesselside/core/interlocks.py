@@ -48,6 +48,8 @@ def _own(run: Run, known: dict) -> list:
     mine["id"], mine["vessel"], mine["gyle"] = run.id, data.get("vessel"), data.get("gyle")
     mine["kind"], mine["leaves"] = run.plan.procedure.get("kind", ""), run.plan.procedure.get("leaves")
     mine["status"] = "abandoned" if run.abandoned else "finished" if run.finished else "open"
+    opened = run.opened
+    mine["opened"] = {"event": opened["id"], "time": opened["time"]} if opened else None
     return lines + [mine]
 
 
@@ -73,9 +75,11 @@ def _target(run: Run, ask: dict, known: dict, lines: list) -> tuple[dict | None,
     if of == "gyle":
         gyle = _gyle(run)
         named = [
-            line["bound_for"] for line in lines if gyle and line["gyle"] == gyle and line.get("bound_for")
+            (line["opened"]["time"] if line["opened"] else "", line["id"], line["bound_for"])
+            for line in lines
+            if gyle and line["gyle"] == gyle and line.get("bound_for")
         ]
-        name = named[-1] if named else None
+        name = max(named)[2] if named else None
     else:
         name = run.entry(of)
     return (_card(known, name), name)
