@@ -13,9 +13,12 @@ import { moment } from "../../ui/time";
 type Props = { readonly run: Session; readonly step: Step; readonly entry: Entry };
 type Choices = { readonly proposed: string | null; readonly rows: readonly InstrumentView[] };
 
+// Said on loading: where a sum is brought to an entry, its kind of instrument is named too.
+const spoken = speakMore("instruments", english);
+
 /** The screen's part, once its words are there. */
 export async function ready(): Promise<{ readonly With: typeof With }> {
-  await speakMore("instruments", english);
+  await spoken;
   return { With };
 }
 

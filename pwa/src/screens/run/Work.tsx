@@ -4,7 +4,7 @@
  */
 import { useEffect, useState } from "preact/hooks";
 import type { JsonObject } from "../../log";
-import { t } from "../../messages";
+import { known, t } from "../../messages";
 import { act, answerTo, ask, type Refused } from "../../state/act";
 import { alarmFor } from "../../state/alarm";
 import { stepOf } from "../../state/known";
@@ -117,7 +117,11 @@ function Sheet({ run, step, entry, calculation, brought }: SheetProps) {
         </>
       }
     >
-      {brought && entry.instrument && <p class="banner">{t("work-for-reading")}</p>}
+      {brought && entry.instrument && (
+        <p class="banner">
+          {t("work-for-reading", { instrument: known(`instrument-${entry.instrument}`, entry.instrument) })}
+        </p>
+      )}
       <LastMade run={run} />
       {worked.refused && <p class="wrong">{worked.refused.text}</p>}
       {worked.sum && (
