@@ -11,6 +11,7 @@ import { TextField } from "../../ui/TextField";
 import { moment } from "../../ui/time";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
+import { Heads } from "./Heads";
 
 const PAGE = 100;
 const MOST_PAGES = 20;
@@ -174,16 +175,16 @@ function Filters({ choice, change }: FiltersProps) {
 function Table({ rows }: { readonly rows: readonly RunLine[] }) {
   return (
     <table class="register">
-      <thead>
-        <tr>
-          <th scope="col">{t("column-when")}</th>
-          <th scope="col">{t("filter-vessel")}</th>
-          <th scope="col">{t("filter-procedure")}</th>
-          <th scope="col">{t("filter-person")}</th>
-          <th scope="col">{t("filter-found")}</th>
-          <th scope="col">{t("filter-review")}</th>
-        </tr>
-      </thead>
+      <Heads
+        of={[
+          t("column-when"),
+          t("filter-vessel"),
+          t("filter-procedure"),
+          t("filter-person"),
+          t("filter-found"),
+          t("filter-review"),
+        ]}
+      />
       <tbody>
         {rows.map((line) => (
           <Row key={line.id} line={line} />

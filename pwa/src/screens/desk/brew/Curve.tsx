@@ -3,6 +3,7 @@ import { t } from "../../../messages";
 import { figure } from "../../../ui/figures";
 import { moment } from "../../../ui/time";
 import { Value } from "../../../ui/Working";
+import { Heads } from "../Heads";
 import type { AxisMark, Drawing, Gyle, Place } from "./brewing";
 import { Worked } from "./SheetTable";
 
@@ -31,14 +32,9 @@ export function Curve({ page }: { readonly page: Gyle }) {
       {!page.forecast && <p class="whose">{t("curve-no-forecast")}</p>}
       <table class="figures-table">
         <caption>{t("curve-readings")}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{t("column-when-read")}</th>
-            <th scope="col">{t("column-hours")}</th>
-            <th scope="col">{t("column-gravity")}</th>
-            <th scope="col">{t("column-temperature")}</th>
-          </tr>
-        </thead>
+        <Heads
+          of={[t("column-when-read"), t("column-hours"), t("column-gravity"), t("column-temperature")]}
+        />
         <tbody>
           {page.curve.map((point) => (
             <tr key={point.run}>

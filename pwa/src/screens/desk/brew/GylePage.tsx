@@ -9,6 +9,7 @@ import { fullDay, moment } from "../../../ui/time";
 import { Value } from "../../../ui/Working";
 import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
+import { Heads } from "../Heads";
 import { type Actual, type Gyle, giveFigure, gyle, type Planned, type Result, type Site } from "./brewing";
 import { Curve } from "./Curve";
 import { Moves } from "./Moves";
@@ -95,15 +96,15 @@ function Beside({ page }: { readonly page: Gyle }) {
         </p>
       )}
       <table class="beside">
-        <thead>
-          <tr>
-            <th scope="col">{t("column-line")}</th>
-            <th scope="col">{t("column-planned")}</th>
-            <th scope="col">{t("column-actual")}</th>
-            <th scope="col">{t("column-difference")}</th>
-            {page.last && <th scope="col">{t("column-last")}</th>}
-          </tr>
-        </thead>
+        <Heads
+          of={[
+            t("column-line"),
+            t("column-planned"),
+            t("column-actual"),
+            t("column-difference"),
+            page.last ? t("column-last") : null,
+          ]}
+        />
         <tbody>
           {rows.map((row) => (
             <Row key={row.id} row={row} page={page} before={before.get(row.id)} />
@@ -167,14 +168,7 @@ function Says({ page }: { readonly page: Gyle }) {
     <section>
       <h2>{t("gyle-says")}</h2>
       <table class="figures-table">
-        <thead>
-          <tr>
-            <th scope="col">{t("column-line")}</th>
-            <th scope="col">{t("column-actual")}</th>
-            <th scope="col">{t("column-site")}</th>
-            <th scope="col">{t("column-last")}</th>
-          </tr>
-        </thead>
+        <Heads of={[t("column-line"), t("column-actual"), t("column-site"), t("column-last")]} />
         <tbody>
           {page.results.map((row) => (
             <tr key={`${row.id} ${row.brew}`}>

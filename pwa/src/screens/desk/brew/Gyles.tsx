@@ -5,6 +5,7 @@ import { to } from "../../../state/route";
 import { moment } from "../../../ui/time";
 import { useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
+import { Heads } from "../Heads";
 import { gyles } from "./brewing";
 
 export function Gyles() {
@@ -14,15 +15,15 @@ export function Gyles() {
       {answer?.length === 0 && <p>{t("gyles-none")}</p>}
       {answer && answer.length > 0 && (
         <table class="register">
-          <thead>
-            <tr>
-              <th scope="col">{t("column-gyle")}</th>
-              <th scope="col">{t("column-recipe")}</th>
-              <th scope="col">{t("column-begun")}</th>
-              <th scope="col">{t("filter-vessel")}</th>
-              <th scope="col">{t("column-runs")}</th>
-            </tr>
-          </thead>
+          <Heads
+            of={[
+              t("column-gyle"),
+              t("column-recipe"),
+              t("column-begun"),
+              t("filter-vessel"),
+              t("column-runs"),
+            ]}
+          />
           <tbody>
             {answer.map((row) => (
               <tr key={row.id}>

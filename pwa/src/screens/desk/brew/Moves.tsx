@@ -5,6 +5,7 @@ import { to } from "../../../state/route";
 import { figure } from "../../../ui/figures";
 import { moment } from "../../../ui/time";
 import { Value } from "../../../ui/Working";
+import { Heads } from "../Heads";
 import type { Gyle, Move } from "./brewing";
 import { Worked } from "./SheetTable";
 
@@ -16,16 +17,16 @@ export function Moves({ page }: { readonly page: Gyle }) {
     <section>
       <h2>{t("gyle-moves")}</h2>
       <table class="beside moves">
-        <thead>
-          <tr>
-            <th scope="col">{t("column-move")}</th>
-            <th scope="col">{t("column-way")}</th>
-            <th scope="col">{t("column-out")}</th>
-            <th scope="col">{t("column-in")}</th>
-            <th scope="col">{t("column-lost")}</th>
-            <th scope="col">{t("column-lost-so-far")}</th>
-          </tr>
-        </thead>
+        <Heads
+          of={[
+            t("column-move"),
+            t("column-way"),
+            t("column-out"),
+            t("column-in"),
+            t("column-lost"),
+            t("column-lost-so-far"),
+          ]}
+        />
         <tbody>
           {rows.map((row) => (
             <Row key={`${row.run} ${row.step}`} row={row} />

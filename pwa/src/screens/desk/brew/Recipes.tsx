@@ -5,6 +5,7 @@ import { recipeCards } from "../../../state/known";
 import { to } from "../../../state/route";
 import { figure } from "../../../ui/figures";
 import { DeskPage } from "../DeskPage";
+import { Heads } from "../Heads";
 
 export function Recipes() {
   const rows = recipeCards();
@@ -14,14 +15,7 @@ export function Recipes() {
         <p>{t("recipes-none")}</p>
       ) : (
         <table class="register">
-          <thead>
-            <tr>
-              <th scope="col">{t("column-recipe")}</th>
-              <th scope="col">{t("column-version")}</th>
-              <th scope="col">{t("column-original")}</th>
-              <th scope="col">{t("column-volume")}</th>
-            </tr>
-          </thead>
+          <Heads of={[t("column-recipe"), t("column-version"), t("column-original"), t("column-volume")]} />
           <tbody>
             {rows.map((row) => (
               <tr key={row.id}>

@@ -1,18 +1,13 @@
 /** What changed between two versions, a row each: where, what it was, what it is. */
 import { t } from "../../../messages";
+import { Heads } from "../Heads";
 import type { Change } from "./answers";
 
 export function Difference({ rows }: { readonly rows: readonly Change[] }) {
   if (rows.length === 0) return <p>{t("difference-none")}</p>;
   return (
     <table class="difference">
-      <thead>
-        <tr>
-          <th scope="col">{t("difference-where")}</th>
-          <th scope="col">{t("difference-before")}</th>
-          <th scope="col">{t("difference-after")}</th>
-        </tr>
-      </thead>
+      <Heads of={[t("difference-where"), t("difference-before"), t("difference-after")]} />
       <tbody>
         {rows.map((row, at) => (
           <tr key={at} data-kind={row.kind}>
