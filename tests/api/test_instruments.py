@@ -7,7 +7,7 @@ from sqlalchemy import delete
 
 from tests.api.outside import new_run
 from tests.api.test_interlocks import PROOFS, Hand, codes, step
-from vesselside.store import models, reference
+from vesselside.store import models, projections, reference
 from vesselside.store.db import writing
 from vesselside.store.rebuild import rebuild
 
@@ -175,3 +175,19 @@ def test_rebuild_makes_the_list_and_the_doubts_again(server, phone, bench, meter
         assert rebuild(brewery).faults == [f"instrument {meter}: differs from the log"]
         assert rebuild(brewery).faults == []
     assert (standing(phone, meter), codes(phone, hand.run)) == (before, ["instrument-doubt"])
+
+
+def test_a_process_that_comes_late_with_an_older_fold_changes_nothing(server, phone, bench, meter):
+    hand = used(phone, bench, meter, 4)
+    bad = checked(phone, bench, meter, 3, "6.50")
+    with server.inside():
+        brewery = reference.breweries()[0][0]
+        known, _ = projections.administration(brewery)
+        older = {bad.run: projections.fold(brewery, bad.run, known)}
+    bad.make("struck", {"target": bad.read["id"], "reason": "Old buffer"})
+    bad.send()
+    before = standing(phone, meter)
+    assert (before["state"], codes(phone, hand.run)) == ("due", [])
+    with server.inside():
+        projections.keep(brewery, older)
+    assert (standing(phone, meter), codes(phone, hand.run)) == (before, [])

@@ -167,25 +167,35 @@ def unpacked(data: bytes) -> State:
 
 
 def refresh(brewery: str, runs: Iterable[str], *, whole: bool = False) -> dict[str, str]:
-    """Fold runs again and keep what came out; their digests. `whole`: judge all they bear on, changed or not.
-
-    A row is only written when nothing newer was stored meanwhile: whoever stored that folds it.
-    """
+    """Fold runs again and keep what came out; their digests. `whole`: judge all they bear on, changed or not."""
     names = sorted(set(runs))
     if not names:
         return {}
     known, _ = administration(brewery)
     folded = {run: fold(brewery, run, known) for run in names}
-    kept = [
+    keep(brewery, folded, whole=whole)
+    return {run: result.digest for run, result in folded.items()}
+
+
+def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> None:
+    """Keep folded runs, and judge again what they bear on.
+
+    Of a run of which something newer was stored meanwhile nothing is kept: whoever stored that folds it.
+    """
+    made = [
         {"at_brewery": brewery, "at_run": run, "at_last": result.last, **_columns(result)}
         for run, result in folded.items()
     ]
     with writing(brewery) as session:
+        rows = session.execute(select(Run.id, Run.last).where(Run.brewery == brewery, Run.id.in_(folded)))
+        last = {row.id: row.last for row in rows}
+        kept = [row for row in made if last.get(row["at_run"]) == row["at_last"]]
+        if not kept:
+            return
         touched = lives.touched(session, brewery, kept, whole=whole)
         statements.execute(statements.KEEP_FOLDED, kept)
         lives.refresh(session, brewery, touched)
         doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
-    return {run: result.digest for run, result in folded.items()}
 
 
 def refresh_stale(brewery: str, limit: int = 500) -> None:
