@@ -130,6 +130,21 @@ def test_a_late_correction_of_the_clean_brings_its_fill_to_light(phone, quick):
     assert codes(phone, hand.run) == ["filled-unproved"]
 
 
+def test_an_opening_that_comes_late_and_names_another_vessel_takes_the_clean_there(phone, other, quick):
+    vessel = new_run()
+    clean = cleaned(phone, quick, vessel, 5)
+    clean.send()
+    hand = Hand(phone, quick["quick-fill"], vessel, 1)
+    hand.done("fill")
+    hand.send()
+    assert codes(phone, hand.run) == []
+    early = Hand(other, quick["quick-clean"], new_run(), 6)
+    early.run, early.events = clean.run, []
+    early.make("run.opened", {**quick["quick-clean"], "vessel": early.vessel})
+    early.send()
+    assert codes(phone, hand.run) == ["filled-unproved"]
+
+
 def test_an_override_covers_the_fill_waits_for_the_manager_and_is_counted_at_the_desk(phone, desk, quick):
     def overridden():
         rows = desk.get("/api/desk/needs").json()["overrides"]

@@ -39,13 +39,16 @@ def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -
     """What must be judged again once these runs are kept; `whole`: whether or not anything in them has changed.
 
     Their own vessels; where what bears on others has changed, every vessel that holds a gyle they are of or draw; and
-    the gyle where what they show or let go of it has.
+    the gyle where what they show or let go of it has. An opening that comes late may name another vessel or gyle:
+    those that the run was of till then count too.
     """
     names = [row["at_run"] for row in kept]
     was = {
         row.id: row
         for row in session.execute(
-            select(Run.id, Run.draws, Run.summary).where(Run.brewery == brewery, Run.id.in_(names))
+            select(Run.id, Run.vessel, Run.gyle, Run.opened, Run.draws, Run.summary).where(
+                Run.brewery == brewery, Run.id.in_(names)
+            )
         )
     }
     found = Touched()
@@ -53,12 +56,15 @@ def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -
     for new in kept:
         before = was.get(new["at_run"])
         old = (before.summary if before else None) or {}
-        _earliest(found.vessels, new["vessel"], new["opened"])
+        then = (before.vessel, before.gyle, before.draws) if before else (None, None, None)
+        opened = min(new["opened"], (before.opened if before else None) or new["opened"])
+        for vessel in (new["vessel"], then[0]):
+            _earliest(found.vessels, vessel, opened)
         if whole or draws.reach(old) != draws.reach(new["summary"]):
-            for gyle in (new["gyle"], new["draws"], before.draws if before else None):
-                _earliest(drawn, gyle, new["opened"])
+            for gyle in (new["gyle"], new["draws"], *then[1:]):
+                _earliest(drawn, gyle, opened)
         if whole or fitness.reach(old) != fitness.reach(new["summary"]):
-            found.gyles.update([new["gyle"]] if new["gyle"] else [])
+            found.gyles.update(gyle for gyle in (new["gyle"], then[1]) if gyle)
             found.alone.update([] if new["gyle"] else [new["at_run"]])
     if drawn:
         holders = select(Run.vessel, Run.gyle).where(
