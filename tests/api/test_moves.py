@@ -103,6 +103,27 @@ def test_the_transfer_of_another_gyle_or_of_a_part_leaves_the_tank_full(phone, m
     assert state_of(phone, tank) == "co2"
 
 
+def test_striking_the_later_answer_leaves_the_earlier_one_to_say_whether_the_tank_is_empty(
+    phone, other, moving, tank
+):
+    gyle = new_run()
+    filled(phone, moving, tank, gyle).send()
+    move = moved(other, moving, gyle)
+    first, done = move.said, move.events.pop()
+    move.now -= 1000
+    part = move.make("entry.made", {**first["data"], "value": "part", "typed": "part", "over": [first["id"]]})
+    move.make("step.done", done["data"])
+    move.send()
+    clean = Hand(phone, moving["dosed-clean"], tank, 1, None)
+    clean.done("dose")
+    clean.send()
+    assert codes(phone, clean.run) == ["dosed-filled"]
+    move.now = clean.now
+    move.make("struck", {"target": part["id"], "reason": "It was empty"})
+    move.send()
+    assert codes(phone, clean.run) == []
+
+
 def test_the_fill_may_arrive_after_the_transfer_and_the_clean(phone, other, moving, tank):
     gyle = new_run()
     fill = filled(phone, moving, tank, gyle)
@@ -199,6 +220,24 @@ def test_beer_packed_by_a_client_that_asked_nothing_is_told_of_until_what_was_la
     shown.now += 5 * 3_600_000
     shown.make("struck", {"target": read["id"], "reason": "Another gyle's sample"})
     shown.send()
+    assert codes(phone, released.run) == ["released-unfit"]
+
+
+def test_an_opening_that_comes_late_and_names_another_gyle_takes_what_was_shown_to_that(
+    phone, other, letting_go
+):
+    gyle = new_run()
+    shown = Hand(phone, letting_go["beer-shown"], new_run(), 5, gyle)
+    shown.done("read")
+    shown.send()
+    released = Hand(phone, letting_go["beer-released"], new_run(), 3, gyle)
+    released.done("release")
+    released.send()
+    assert codes(phone, released.run) == []
+    early = Hand(other, letting_go["beer-shown"], new_run(), 6)
+    early.run, early.events = shown.run, []
+    early.make("run.opened", {**letting_go["beer-shown"], "vessel": early.vessel, "gyle": new_run()})
+    early.send()
     assert codes(phone, released.run) == ["released-unfit"]
 
 

@@ -99,16 +99,8 @@ def reach(line: dict) -> list:
     rows = []
     for row in line.get("life", []):
         if row["what"] in ("begun", "filled", "emptied", "drawn", "finished", "abandoned"):
-            rows.append(
-                [
-                    row["what"],
-                    row["at"],
-                    row.get("gyle"),
-                    row.get("named"),
-                    row.get("leaves"),
-                    row.get("left"),
-                ]
-            )
+            told = [row.get(name) for name in ("gyle", "named", "whole", "leaves", "left", "worked")]
+            rows.append([row["what"], row["at"], told])
     return [line.get("vessel"), gyle_of(line.get("gyle")), rows]
 
 
