@@ -165,14 +165,16 @@ def test_rebuild_makes_the_list_and_the_doubts_again(server, phone, bench, meter
     hand = used(phone, bench, meter, 4)
     checked(phone, bench, meter, 3, "6.50")
     before = standing(phone, meter)
+    (told,) = phone.get(f"/api/runs/{hand.run}").json()["run"]["deviations"]
     with server.inside():
         brewery = reference.breweries()[0][0]
         assert rebuild(brewery).faults == []
         with writing(brewery) as session:
-            other = {**DRAFT, "id": meter, "in_use": False}
+            other = {**DRAFT, "id": meter, "name": "pH 8", "in_use": False}
             session.merge(models.Instrument(brewery=brewery, id=meter, content=other))
             session.execute(delete(models.InstrumentRun))
         assert rebuild(brewery).faults == [f"instrument {meter}: differs from the log"]
+        assert phone.get(f"/api/runs/{hand.run}").json()["run"]["deviations"] == [told]
         assert rebuild(brewery).faults == []
     assert (standing(phone, meter), codes(phone, hand.run)) == (before, ["instrument-doubt"])
 

@@ -5,7 +5,6 @@ from typing import Any
 import yaml
 
 _WIDTH = 100
-_WORDS = r"^(?:true|false|null|~|)$"
 
 
 class _Dumper(yaml.SafeDumper):

@@ -37,8 +37,9 @@ def rebuild(brewery: str) -> Rebuilt:
         where = report.faults if run.core == VERSION else report.changed
         where += [f"run {run.id}: {line}" for line in lines]
         db.session.expunge(run)
-    _refold(brewery)
+    # before the runs: what a failed instrument puts in doubt is told by its name
     report.faults += _administration(brewery, events)
+    _refold(brewery)
     return report
 
 
