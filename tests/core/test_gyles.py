@@ -3,6 +3,8 @@
 import pytest
 
 from tests.core.brewing import RECIPE, run
+from tests.core.builder import PROCEDURE, SEEN, Pen, administration
+from tests.core.walker import ask
 from vesselside.core import gyles, numbers
 
 SITE = {"brewhouse-efficiency": "75"}
@@ -211,3 +213,20 @@ def test_a_forecast_is_drawn_within_its_interval_and_nothing_without_a_gravity()
     assert drawn["forecast"]["high"] < drawn["forecast"]["end"] < drawn["forecast"]["low"] <= 1000
     assert page()["chart"] is None
     assert page(run("m", 0, MASH))["chart"] is None
+
+
+def test_a_device_takes_the_figures_of_the_site_as_they_were_known_where_the_gyle_was_begun():
+    def left_after(seen):
+        given = [("0000000000000007", "55"), ("0000000000000008", "70")]
+        admin = administration()
+        for sequence, value in given:
+            data = {"name": "whirlpool-left", "value": value}
+            admin.append({**admin[0], "sequence": sequence, "type": "setting.changed", "data": data})
+        records = {"run": "r1", "procedure": PROCEDURE, "admin": admin, "events": [Pen().opened(seen=seen)]}
+        sheet = ask("gyle", recipe=RECIPE, runs=[records])["sheet"]
+        return next(line["value"] for line in sheet["lines"] if line["id"] == "copper-end")
+
+    usual = page()["sheet"]["lines"]
+    assert left_after(SEEN) == next(line["value"] for line in usual if line["id"] == "copper-end")
+    first, second = left_after("0000000000000007"), left_after("0000000000000008")
+    assert numbers.plus(second, "-" + first) == "15"

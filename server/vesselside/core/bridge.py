@@ -213,10 +213,19 @@ def _brew_sheet(args: dict) -> dict:
 def _gyle(args: dict) -> dict:
     mashes, before = args.get("mashes", []), args.get("before", [])
     runs = [_viewed(row) if "events" in row else row for row in args["runs"]]
+    settings = args["settings"] if "settings" in args else _settings_then(args["runs"])
     place = args.get("place")
     if place is not None:
         place["elsewhere"] = [_viewed(row) if "events" in row else row for row in place["elsewhere"]]
-    return gyles.gyle(args.get("recipe"), args.get("settings", {}), runs, mashes, before, place)
+    return gyles.gyle(args.get("recipe"), settings, runs, mashes, before, place)
+
+
+def _settings_then(rows: list) -> dict:
+    """The site's figures as they were known where the gyle was begun."""
+    first = _read(rows[0]) if rows and "events" in rows[0] else None
+    if first is None or first.opened is None:
+        return {}
+    return sitefigures.as_known(first.administration, first.opened["seen"])
 
 
 def _viewed(row: dict) -> dict:

@@ -4,6 +4,7 @@ A setting that a procedure uses too has the same default there; a test holds the
 """
 
 from . import numbers
+from .authority import Administration
 from .errors import CoreError
 
 FIGURES = [
@@ -38,6 +39,12 @@ def figure(settings: dict, name: str) -> str | None:
     """The site's figure, or its default; None when there is no such figure."""
     given = settings.get(name)
     return given if isinstance(given, str) and given.strip() else _DEFAULTS.get(name)
+
+
+def as_known(administration: Administration, seen: str) -> dict:
+    """The figures the site had given by sequence `seen`, by name."""
+    found = {row[0]: administration.setting(row[0], seen) for row in FIGURES}
+    return {name: found[name] for name in found if found[name] is not None}
 
 
 def listed(settings: dict) -> list[dict]:

@@ -5,7 +5,7 @@ from typing import Any
 from sqlalchemy import func, or_, select
 
 from vesselside.core import gyles as core
-from vesselside.core.sitefigures import FIGURES
+from vesselside.core import sitefigures
 
 from . import projections, recipes, reference, signing, statements
 from .db import db
@@ -126,9 +126,7 @@ def _settings_then(brewery: str, run: State) -> dict[str, str]:
             Logged.brewery == brewery, Logged.event == run["opened"]["event"], Logged.status == "stored"
         )
     ).scalar_one()
-    seen = signing.loaded(body)["seen"]
-    found = {row[0]: known.setting(row[0], seen) for row in FIGURES}
-    return {key: value for key, value in found.items() if value is not None}
+    return sitefigures.as_known(known, signing.loaded(body)["seen"])
 
 
 def _before(brewery: str, recipe: dict[str, Any] | None, first: State) -> str | None:

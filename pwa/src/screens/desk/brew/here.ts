@@ -5,7 +5,6 @@ import { lines } from "../../../state/board";
 import { recordsOf } from "../../../state/fold";
 import { recipeCard, vesselCards } from "../../../state/known";
 import type { RecipeVersion, RunLine } from "../../../state/view";
-import { reference } from "../../../sync";
 import type { Gyle, Point } from "./brewing";
 
 type Worked = Omit<Gyle, "id" | "recipe" | "begun" | "runs" | "last">;
@@ -27,9 +26,8 @@ async function pageOf(id: string, before: readonly Point[]): Promise<Gyle> {
   const recipe = by ? (recipeCard(by.id, by.version) ?? null) : null;
   const records = await recordsOfAll(runs);
   const elsewhere = await recordsOfAll(lines.peek().filter((line) => line.gyle !== id && drew(line, id)));
-  const settings = reference.peek()?.settings ?? {};
   const place = { gyle: id, vessels: vesselCards(), elsewhere };
-  const worked = await call<Worked>("gyle", { recipe, settings, runs: records, before, place });
+  const worked = await call<Worked>("gyle", { recipe, runs: records, before, place });
   return {
     ...worked,
     id,
