@@ -46,6 +46,7 @@ export const lastMade = signal<{ readonly run: string; readonly event: string } 
 
 /** Cautions that were seen lately and are in sight over the step: this person's next record at it confirms them. */
 export const stillSo = signal<{
+  readonly run: string;
   readonly step: string;
   readonly person: string;
   readonly cautions: readonly string[];
@@ -66,7 +67,7 @@ export function act(
     const { id, rehearsal } = session.peek() ?? {};
     if (!id || rehearsal || !by) return refusal("not-open", "");
     try {
-      for (const caution of confirmed(action, given, by))
+      for (const caution of confirmed(id, action, given, by))
         await record(id, "caution", { step: given.step ?? null, caution }, by);
       const { event, prepared } = await record(id, action, given, by);
       if (STRIKABLE.includes(action)) lastMade.value = { run: id, event: event.id };
@@ -77,9 +78,10 @@ export function act(
   });
 }
 
-function confirmed(action: Action, given: JsonObject, by: Person): readonly string[] {
+function confirmed(run: string, action: Action, given: JsonObject, by: Person): readonly string[] {
   const still = stillSo.peek();
-  if (still?.step !== given.step || still?.person !== by.id || !AT_STEP.includes(action)) return [];
+  if (still?.run !== run || still.step !== given.step || still.person !== by.id) return [];
+  if (!AT_STEP.includes(action)) return [];
   stillSo.value = null;
   return still.cautions;
 }

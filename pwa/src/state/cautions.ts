@@ -56,7 +56,7 @@ export async function lookAtCautions(step: string): Promise<void> {
     all: known.map((row) => row.caution),
   };
   const still = nextScreen(shown).length === 0 ? shown : [];
-  stillSo.value = { step, person: person.id, cautions: still.map((row) => row.caution.id) };
+  stillSo.value = { run: held.id, step, person: person.id, cautions: still.map((row) => row.caution.id) };
 }
 
 type Met = { readonly data: JsonObject; readonly time: string };
