@@ -3,5 +3,5 @@ export const shortName = (name: string): string =>
   name
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-|-$/g, "")
-    .slice(0, 64);
+    .slice(0, 64)
+    .replace(/^-|-$/g, "");

@@ -6,11 +6,12 @@ import { go, to } from "../../../state/route";
 import { moment } from "../../../ui/time";
 import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
+import { shortName } from "../shortname";
 import { differenceOf, FRESH, type Listed, listed, type Published, versionOf } from "./answers";
 import { Picker } from "./Controls";
 import { Difference } from "./Difference";
 import { download } from "./download";
-import { beginDraft, shortName } from "./draft";
+import { beginDraft } from "./draft";
 
 export function Procedure({ id }: { readonly id: string }) {
   const { answer, wrong, again } = useAsked(listed, id);

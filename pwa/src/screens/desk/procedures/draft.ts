@@ -67,11 +67,3 @@ function placed(root: Value | undefined, path: Path, value: Value | undefined): 
   if (next === undefined) return others;
   return held === undefined ? { ...others, [part]: next } : { ...(root as Draft), [part]: next };
 }
-
-/** A short name from a title: "Open the vent" is "open-the-vent". */
-export const shortName = (title: string): string =>
-  title
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .slice(0, 48)
-    .replace(/^-|-$/g, "");

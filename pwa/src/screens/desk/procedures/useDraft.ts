@@ -1,6 +1,7 @@
 /** A draft while it is edited: kept on this device at each change, and judged by the office a moment after. */
 import { useEffect, useRef, useState } from "preact/hooks";
 import { said } from "../asked";
+import { shortName } from "../shortname";
 import { type Checked, check, type Form, FRESH, listed, procedureForm, versionOf } from "./answers";
 import {
   at,
@@ -11,7 +12,6 @@ import {
   type Path,
   put,
   recallDraft,
-  shortName,
   type Value,
 } from "./draft";
 
