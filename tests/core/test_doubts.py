@@ -80,6 +80,18 @@ def test_what_passes_first_and_fails_later_in_one_run_was_out_all_along():
     assert in_doubt(full("good", START), used("between", START + DAY), summary("bad", events)) == ["between"]
 
 
+def test_a_check_of_another_kind_of_instrument_says_nothing_of_it():
+    pen = Pen(run="other")
+    events = [pen.opened(seen=LATER)]
+    for field, value in (("seven", "7.00"), ("four", "4.01"), ("seven", "6.50")):
+        verdict = "target" if value != "6.50" else "stop"
+        events.append(pen.entry("check", field, value, "pH", verdict, instrument="tilt", seen=LATER))
+    told = views.fold("other", events[:3], BENCH, admin())
+    assert [row["code"] for row in told["findings"]] == ["instrument-other", "instrument-other"]
+    for count in (3, 4):
+        assert doubts.checks_of([summary("other", events[:count])]) == []
+
+
 def test_half_a_check_is_no_good_check():
     half = summary("half", checked("half", START, "7.00")[1])
     assert state([half], START + HOUR)["last_good"] is None

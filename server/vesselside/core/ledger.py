@@ -213,7 +213,8 @@ class Run(Standing):
         if data.get("unit", "") != entry.get("unit", ""):
             self._found("unit-differs", event, data.get("unit", "") or "none")
         card = self.administration.instrument(record["instrument"] or "", event["seen"]) or {}
-        for code in instruments.amiss(card, entry):
+        record["amiss"] = instruments.amiss(card, entry)
+        for code in record["amiss"]:
             self._found(code, event, card["name"])
         self._judge_again(event, entry, record)
         self.steps[step]["fields"][field]["all"][event["id"]] = record

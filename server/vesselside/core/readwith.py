@@ -31,7 +31,8 @@ def _checks(run: Run) -> list[dict]:
 
     A reading at *stop* fails it, as it was found: adjusting it afterwards does not undo that. It is good again once
     each thing its step asks has been read with it and what it read last of everything is not at *stop*. Nothing before
-    a failure in the same run is good: it was one and the same instrument that was found out.
+    a failure in the same run is good: it was one and the same instrument that was found out. What is recorded with an
+    instrument of another kind checks nothing.
     """
     made: dict = {}
     asked: dict = {}
@@ -44,7 +45,7 @@ def _checks(run: Run) -> list[dict]:
             field = run.steps[step]["fields"][entry["id"]]
             for mark in live(field):
                 record = field["all"][mark["id"]]
-                if is_named(record["instrument"]):
+                if is_named(record["instrument"]) and "instrument-other" not in record["amiss"]:
                     made[(mark["hlc"], mark["id"])] = (mark, step, entry, record)
     rows: list = []
     last: dict = {}
