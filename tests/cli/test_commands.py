@@ -196,4 +196,7 @@ def test_check_names_file_line_and_field_of_a_procedure_file(tmp_path):
     found = living.command("check", str(good), str(bad))
     assert found.returncode == 1
     assert found.stdout.startswith(f"bad.yaml:{line}: kind: celar is not one of")
+    bad.write_bytes("kind: cellar".encode("utf-16"))
+    found = living.command("check", str(bad))
+    assert (found.returncode, found.stdout) == (1, "bad.yaml: no text in UTF-8\n")
     assert living.command("check", str(tmp_path / "none.yaml")).returncode == 2

@@ -97,6 +97,8 @@ def test_what_the_form_cannot_show_stays_in_the_rest_and_its_fault_is_named():
         ("[" * 40 + "]" * 40, "steps.0.rest", "deep nesting"),
         ("title: Twice", "steps.0.rest", "title has a field of its own"),
         ("only words", "steps.0.rest", "must name each field"),
+        ("? [asks]\n: x", "steps.0.rest", "one word, not a list"),
+        ("asks: \ud800", "steps.0.rest", "cannot be kept"),
         ("asks: [{interlock: luck}]", "steps.0.asks.0.interlock", "luck is not one of"),
         ("chemical: sideways", "steps.0.chemical", "is not one of in, out"),
     ],
@@ -125,7 +127,19 @@ def test_a_bound_and_an_emptied_field_are_judged_where_they_stand():
 
 
 @pytest.mark.parametrize(
-    "text", ["", "- a list", "words", "a: &x [*x]", "id: one\nid: two", "{", "a: \x00", "[" * 5000]
+    "text",
+    [
+        "",
+        "- a list",
+        "words",
+        "a: &x [*x]",
+        "id: one\nid: two",
+        "{",
+        "a: \x00",
+        "[" * 5000,
+        "a: \ud800",
+        "? [a]\n: b",
+    ],
 )
 def test_a_file_that_is_no_procedure_is_refused(text):
     draft, faults = library.opened(text)

@@ -65,6 +65,11 @@ class Source:
     def _mapping(self, node: yaml.MappingNode, path: Path) -> dict[str, Any]:
         data: dict[str, Any] = {}
         for key, value in node.value:
+            if not isinstance(key, yaml.ScalarNode):
+                self._fault(
+                    path, key.start_mark.line + 1, "a field's name is one word, not a list or a group"
+                )
+                continue
             inner = (*path, str(key.value))
             if key.value in data:
                 self._fault(inner, key.start_mark.line + 1, "given twice")
@@ -75,24 +80,32 @@ class Source:
 
 def read(file: File, folder: File) -> Source:
     """Read one file; its faults name it by its path inside `folder`."""
-    return Source(file.relative_to(folder).as_posix(), file.read_text(encoding="utf-8"))
+    name = file.relative_to(folder).as_posix()
+    try:
+        return Source(name, file.read_text(encoding="utf-8"))
+    except UnicodeDecodeError:
+        return _refused(name, 0, "no text in UTF-8")
 
 
 def given(text: str) -> Source:
     """Read text from outside: what points back into itself or nests without end is a fault, and is not unfolded."""
     depth = 0
+    if any("\ud800" <= letter <= "\udfff" for letter in text):
+        return _refused("procedure", 0, "holds a character that cannot be kept")
     try:
         for event in yaml.parse(text, Loader=_LOADER):
             depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
             if isinstance(event, yaml.AliasEvent) or depth > _DEEPEST:
-                return _refused("not taken: write it out, without references and deep nesting", event)
+                line = event.start_mark.line + 1 if event.start_mark else 0
+                return _refused(
+                    "procedure", line, "not taken: write it out, without references and deep nesting"
+                )
     except yaml.YAMLError:
         pass  # said with its line by the reading below
     return Source("procedure", text)
 
 
-def _refused(text: str, event: yaml.Event) -> Source:
-    refused = Source("procedure", "null")
-    mark = event.start_mark
-    refused.faults.append(Fault("procedure", mark.line + 1 if mark else 0, "", text))
+def _refused(name: str, line: int, text: str) -> Source:
+    refused = Source(name, "null")
+    refused.faults.append(Fault(name, line, "", text))
     return refused
