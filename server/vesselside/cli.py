@@ -18,7 +18,7 @@ from .library import demo
 from .serving import Server
 from .settings import Settings, SettingsError
 from .store import check as checking
-from .store import devices, people, rebuild, reference, schema
+from .store import devices, people, projections, rebuild, reference, schema
 
 NAMELESS = "The brewery"
 
@@ -104,7 +104,7 @@ def serve(host: str, workers: int) -> None:
 
 @main.command()
 def migrate() -> None:
-    """Bring the database up to date, and publish what the library has new."""
+    """Bring the database up to date, publish what the library has new, and fold again the runs this touches."""
     app = _app()
     try:
         with app.app_context():
@@ -112,6 +112,8 @@ def migrate() -> None:
             for brewery, name in reference.breweries():
                 for left in _publish(brewery):
                     click.echo(f"{name} has a {left.partition(' ')[0]} of its own: {left} is left out")
+                # here and not in the first request, which would have no time for all the runs of a brewery
+                projections.refresh_stale(brewery)
     except schema.SchemaError as error:
         raise EnvironmentFault(str(error)) from error
     except DBAPIError as error:

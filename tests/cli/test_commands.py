@@ -126,6 +126,21 @@ def test_rebuild_lists_what_was_not_what_the_log_says_and_puts_it_right(fresh):
     assert (again.returncode, "0 differences" in again.stdout) == (0, True)
 
 
+def test_migrate_folds_the_runs_that_a_newer_version_folds_otherwise(fresh):
+    fresh.start()
+    phone = Phone(fresh.url, fresh.code())
+    run = new_run()
+    phone.push([phone.make(run, "run.abandoned", {"reason": "tea", "left": "soiled"})])
+    fresh.stop()
+    with fresh.inside():
+        brewery = reference.breweries()[0][0]
+        db.session.get(Run, (brewery, run)).stale = True
+        db.session.commit()
+    assert fresh.command("migrate").returncode == 0
+    with fresh.inside():
+        assert db.session.get(Run, (brewery, run)).stale is False
+
+
 def test_check_finds_a_log_that_was_tampered_with_below_the_triggers(fresh):
     """Someone with the database's own rights drops the triggers and rewrites a reading."""
     from sqlalchemy import text
