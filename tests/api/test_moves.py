@@ -241,6 +241,23 @@ def test_an_opening_that_comes_late_and_names_another_gyle_takes_what_was_shown_
     assert codes(phone, released.run) == ["released-unfit"]
 
 
+def test_the_board_tells_of_what_its_runs_are_told_of_and_of_nothing_else(phone, letting_go, tank):
+    def told():
+        rows = phone.get("/api/vessels").json()["vessels"]
+        return [line["code"] for row in rows if row["id"] == tank for line in row["trouble"]]
+
+    gyle = new_run()
+    released = Hand(phone, letting_go["beer-released"], tank, 3, gyle)
+    released.done("release")
+    released.send()
+    assert told() == codes(phone, released.run) == ["released-unfit"]
+    # on a vessel the site no longer lists, and no less true
+    shown = Hand(phone, letting_go["beer-shown"], new_run(), 5, gyle)
+    shown.done("read")
+    shown.send()
+    assert told() == codes(phone, released.run) == []
+
+
 def test_a_duty_brewer_answers_for_what_was_packed_unreleased(phone, letting_go):
     packed = Hand(phone, letting_go["beer-packed"], new_run(), 1, new_run())
     done = packed.done("pack")

@@ -54,23 +54,32 @@ def runs(brewery: str, filters: Filters) -> tuple[list[dict[str, Any]], tuple[st
 
 
 def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
-    """The state of every vessel, with times as RFC 3339."""
+    """The state of every vessel, with times as RFC 3339, and what is told of its newest runs.
+
+    That was judged with all that bears on them, which goes further back than the runs a state is made from.
+    """
     projections.refresh_stale(brewery)
     vessels = reference.vessels_of(brewery)
     summaries: dict[str, Any] = {}
-    newest = select(Run.id, Run.summary).where(Run.brewery == brewery, Run.summary.is_not(None))
+    troubles: dict[str, list[dict[str, Any]]] = {}
+    newest = select(Run.id, Run.summary, Run.troubles).where(Run.brewery == brewery, Run.summary.is_not(None))
     newest = newest.order_by(Run.opened.desc(), Run.id.desc())
     queries = [newest.where(Run.draws.is_not(None)).limit(DRAWS)]
     names = db.session.execute(select(Vessel.id).where(Vessel.brewery == brewery)).scalars().all()
     queries += [newest.where(Run.vessel == name).limit(RUNS_A_VESSEL) for name in names]
     for query in queries:
-        summaries |= {row.id: row.summary for row in db.session.execute(query).all()}
+        for run in db.session.execute(query).all():
+            summaries[run.id], troubles[run.id] = run.summary, run.troubles or []
     waiting = select(Run.doubts).where(Run.brewery == brewery, Run.doubted > 0, Run.doubt_open > 0)
     doubted = [told for rows in db.session.execute(waiting).scalars() for told in rows or []]
     rows = plant.board(vessels, list(summaries.values()), reference.settings_of(brewery), now, doubted)
     for row in rows:
         for name in ("proved_until", "sanitised_until", "since", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])
-        for told in row["trouble"]:
-            told["time"] = text_of(told["time"])
+        row["trouble"] = [
+            {**told, "time": text_of(told["time"])}
+            for lines in troubles.values()
+            for told in lines
+            if told["vessel"] == row["id"]
+        ]
     return rows
