@@ -317,7 +317,7 @@ def test_a_blend_stands_with_its_loss_on_the_page_of_each_gyle_and_a_strike_refo
     cast.done("cast")
     cast.send()
     blend = Hand(other, blending["quick-blend"], new_run(), 2, gyles[1])
-    read(blend, "blend.gyle", gyles[0].upper(), "")
+    read(blend, "blend.gyle", gyles[0].upper().replace("-", " "), "")
     moved = read(blend, "blend.moved", "580")
     blend.done("blend")
     blend.send()

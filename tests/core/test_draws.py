@@ -157,6 +157,14 @@ def test_the_vessel_is_empty_when_its_step_is_done_and_says_so():
     assert board([full, summary(fold([opened, said, done], DRAWING))])["fv1"]["state"] == "co2"
     (told,) = drawn(opened, pen.entry("end", "tank", "FV 2"), said, done)
     assert told["named"] == "FV 2"
+    mixed = {
+        **DRAWING,
+        "steps": [{**DRAWING["steps"][0], "draws": {"from": ["fermenter"], "gyle": "end.tank"}}],
+    }
+    for written, gyle in (("G 312", "g-312"), (" #G-312. ", "g-312"), ("G--1", "g--1"), ("?", None)):
+        events = [opened, pen.entry("end", "tank", written), said, done]
+        (told,) = [row for row in fold(events, mixed)["life"] if row["what"] == "drawn"]
+        assert told["gyle"] == gyle
     (told,) = drawn(opened, pen.done("own"))
     assert (told["what"], told["leaves"]) == ("emptied", "soiled")
 

@@ -20,8 +20,12 @@ def called(card: dict, name: str | None) -> bool:
 
 
 def gyle_of(text: str | None) -> str | None:
-    """A gyle's number as it is compared, or None when none is given."""
-    return (text or "").strip().lower() or None
+    """A gyle's number as records carry it, from the way a person writes it, or None. Example: `G 312` is `g-312`."""
+    said = (text or "").strip().lower()
+    if is_id(said):
+        return said
+    plainly = [letter if is_id(letter) and letter != "-" else " " for letter in said]
+    return "-".join("".join(plainly).split()) or None
 
 
 def _holds(line: dict) -> bool:

@@ -6,6 +6,7 @@ device that holds the run draws the same. What several runs make of one vessel i
 
 from . import readwith
 from .clock import moment
+from .draws import gyle_of
 from .fitness import CODES
 from .ledger import Run
 from .marks import live, marks
@@ -140,7 +141,7 @@ def _drawn(run: Run, step: str) -> list:
     if data.get("from"):
         row["from"], row["named"] = data["from"], run.entry(data["named"]) if "named" in data else None
         opened = run.opened["data"] if run.opened else {}
-        row["gyle"] = run.entry(data["gyle"]) if "gyle" in data else opened.get("gyle")
+        row["gyle"] = gyle_of(run.entry(data["gyle"]) if "gyle" in data else opened.get("gyle"))
         row["whole"] = whole
     return [row]
 

@@ -46,10 +46,7 @@ async function recordsOfAll(runs: readonly RunLine[]) {
 
 /** Whether a run took beer of this gyle into another, as its summary says. */
 const drew = (line: RunLine, gyle: string): boolean =>
-  line.life.some(
-    (row: { what?: string; gyle?: string | null }) =>
-      row.what === "drawn" && row.gyle?.trim().toLowerCase() === gyle,
-  );
+  line.life.some((row: { what?: string; gyle?: string | null }) => row.what === "drawn" && row.gyle === gyle);
 
 /** In the order they were opened, as the server takes them. */
 const runsOf = (gyle: string): readonly RunLine[] =>
