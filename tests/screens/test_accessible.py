@@ -18,7 +18,7 @@ Lead = Callable[[Screens], None]
 def _run(one: Screens, *parts: str) -> None:
     """One of the screens of a run that many tests look at, opened once a phone."""
     if not hasattr(one, "run"):
-        one.run = one.start("FV 4", CLEAN)
+        one.run = one.start("FV 3", CLEAN)
         one.meet_cautions()
         one.choose("The label on the vessel", "Same as this run")
         one.go("run", one.run, "step", "vent-open")
