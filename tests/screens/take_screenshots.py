@@ -25,6 +25,7 @@ def phone_pictures(phone: Screens) -> None:
     phone.go("run", run, "enter", "vent-open", "gauge")
     phone.key("0.01")
     phone.settled()
+    phone.page.evaluate("() => scrollTo(0, 0)")
     phone.page.screenshot(path=PICTURES / "reading.png")
 
 
