@@ -373,3 +373,11 @@ def test_the_bridge_folds_a_tap_and_answers_with_only_what_changed():
     assert call("view", run="r2")["code"] == "not-open"
     assert call("dance")["code"] == "bad-call"
     assert call("judge", run="r1")["code"] == "bad-call"
+
+
+@pytest.mark.parametrize("step", [{}, ["look"], 7, "no-such-step"])
+def test_a_field_that_a_kind_of_event_does_not_have_says_nothing(step):
+    pen = Pen()
+    events = [pen.opened(), pen.write("run.abandoned", reason="tea", left="soiled")]
+    more = {**events[1], "data": {**events[1]["data"], "step": step}}
+    assert fold([events[0], more]) == fold(events)

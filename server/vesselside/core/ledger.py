@@ -132,8 +132,8 @@ class Run(Standing):
 
     def _take(self, kind: str, event: dict, role: str | None) -> None:
         data = event["data"]
-        step = data.get("step")
-        if step is not None:
+        step = data.get("step") if "step" in KINDS[kind][1] else ""
+        if step:
             if step not in self.steps:
                 self._found("unknown-step", event, step)
                 if kind not in ("note.added", "deviation.raised", "photo.added"):
