@@ -5,7 +5,7 @@ import pytest
 from tests.core.brewing import RECIPE, run
 from tests.core.builder import PROCEDURE, SEEN, Pen, administration
 from tests.core.walker import ask
-from vesselside.core import gyles, numbers
+from vesselside.core import chart, gyles, numbers
 
 SITE = {"brewhouse-efficiency": "75"}
 MASH = {
@@ -230,3 +230,15 @@ def test_a_device_takes_the_figures_of_the_site_as_they_were_known_where_the_gyl
     assert left_after(SEEN) == next(line["value"] for line in usual if line["id"] == "copper-end")
     first, second = left_after("0000000000000007"), left_after("0000000000000008")
     assert numbers.plus(second, "-" + first) == "15"
+
+
+def test_a_slip_of_the_thumb_is_left_out_of_the_drawing_and_spoils_nothing():
+    right = [
+        {"hours": str(at * 24), "gravity": gravity, "temperature": "19.0", "time": "", "run": f"r{at}"}
+        for at, gravity in enumerate(("1.0420", "1.0300", "1.0150"))
+    ]
+    slips = [{**right[1], "gravity": "10300"}, {**right[2], "temperature": "9" * 24}]
+    drawn, usual = chart.chart([*right, *slips], [], None, None), chart.chart(right, [], None, None)
+    assert (drawn["gravity"], drawn["temperature"]) == (usual["gravity"], usual["temperature"])
+    assert len(drawn["lines"][0]["temperature"]) == 4
+    assert chart.chart([{**right[0], "gravity": "1042"}], [], None, None) is None

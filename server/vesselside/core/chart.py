@@ -11,6 +11,8 @@ DAY_H = 24.0
 GRAVITY_STEP = 0.010
 WARMTH_STEP = 5.0
 MOST_DAY_MARKS = 8
+_DRAWN = {"gravity": (0.9, 1.2), "temperature": (-20.0, 120.0)}
+"""What beer can read; a slip of the thumb beyond it stands in the table, and would leave nothing to be seen here."""
 
 
 def _place(at: float, low: float, high: float) -> int:
@@ -38,17 +40,25 @@ def _days(hours: float) -> list:
     return [{"at": _place(day, 0.0, whole), "text": str(day)} for day in range(0, whole + 1, every)]
 
 
+def _drawn(point: dict, name: str) -> bool:
+    """Whether a point has such a reading, and one that can be drawn."""
+    if point[name] is None:
+        return False
+    low, high = _DRAWN.get(name, (0.0, float("inf")))
+    return low <= value(point[name]) <= high
+
+
 def _line(curve: list, name: str, days: float, scale: tuple[float, float]) -> list:
     found = []
     for point in curve:
-        if point[name] is not None:
+        if _drawn(point, name):
             across = _place(value(point["hours"]), 0.0, days * DAY_H)
             found.append([across, 1000 - _place(value(point[name]), scale[0], scale[1])])
     return found
 
 
 def _of(curves: list, name: str) -> list:
-    return [value(point[name]) for curve in curves for point in curve if point[name] is not None]
+    return [value(point[name]) for curve in curves for point in curve if _drawn(point, name)]
 
 
 def chart(curve: list, before: list, forecast: dict | None, planned: str | None) -> dict | None:
@@ -56,8 +66,8 @@ def chart(curve: list, before: list, forecast: dict | None, planned: str | None)
 
     Curves are points `{hours, gravity, temperature}` of texts or None. Returns `{days, gravity, temperature: [{at,
     text}], lines: [{id, gravity: [[x, y]], temperature: [[x, y]]}], forecast: {end, low, high}|null, planned: y|null}`,
-    all from 0 to 1000, y downwards; None without a gravity to draw. Example: a reading of 1.042 lies at 800 on a scale
-    from 1.040 to 1.050.
+    all from 0 to 1000, y downwards; None without a gravity to draw. What no beer reads is left out.
+    Example: a reading of 1.042 lies at 800 on a scale from 1.040 to 1.050.
     """
     gravities = _of([curve, before], "gravity")
     if not _of([curve], "gravity"):
