@@ -107,3 +107,12 @@ def test_the_board_of_a_phone_carries_it_at_the_vessel():
     board = {card["id"]: card for card in plant.board(VESSELS, [let_go("package")], {}, NOW)}
     assert [told["code"] for told in board["fv1"]["trouble"]] == ["packaged-unfit"]
     assert board["fv2"]["trouble"] == []
+
+
+def test_a_gyle_brewed_before_what_is_held_is_not_judged():
+    brewed = line("b", "copper", [row("begun", "b", BEFORE)], kind="brew", gyle="g1")
+    runs = [let_go("package"), brewed]
+    assert [told["code"] for told in fitness.troubles(runs, BEFORE)] == ["packaged-unfit"]
+    assert fitness.troubles(runs, BEFORE + 1) == []
+    cellar = {**brewed, "kind": "cellar"}
+    assert fitness.troubles([runs[0] | {"kind": "packaging"}, cellar], BEFORE) == []

@@ -129,6 +129,18 @@ def test_a_proved_fill_and_an_overridden_one_are_no_trouble():
     assert board([filled("f", "fv1", ago(1), override="e1")])["trouble"] == []
 
 
+def test_a_fill_is_not_judged_where_its_clean_may_be_older_than_what_is_held():
+    runs = [filled("a", "fv1", ago(60))]
+    row = {"vessels": [CARD], "runs": runs, "settings": {}, "now": NOW}
+    told = {hours: plant.board(**row, whole=ago(hours))[0] for hours in (131, 133)}
+    assert (told[131]["state"], told[131]["trouble"]) == ("filled", [])
+    assert (told[133]["state"], [one["code"] for one in told[133]["trouble"]]) == (
+        "hold",
+        ["filled-unproved"],
+    )
+    assert plant.board(**row)[0]["state"] == "hold"
+
+
 def test_adding_to_a_vessel_needs_beer_in_it_that_is_not_on_hold():
     second = filled("s", "fv1", ago(1), interlock="add")
     good = [cleaned("a", "fv1", ago(9)), filled("f", "fv1", ago(8))]

@@ -1,7 +1,8 @@
 /** Every vessel and every run as far as this phone knows, for the plant board and the home screen. */
 import { computed, effect, signal } from "@preact/signals";
 import { call, engineState } from "../engine";
-import { eventsOf, keep, onChange, recall, runs, type StoredEvent } from "../log";
+import { device } from "../identity";
+import { admin, eventsOf, keep, onChange, recall, runs, type StoredEvent } from "../log";
 import { reference } from "../sync";
 import { now } from "./clock";
 import { recordsOf } from "./fold";
@@ -74,11 +75,20 @@ async function stand(): Promise<void> {
     runs: lines.peek(),
     settings: reference.peek()?.settings ?? {},
     instruments: reference.peek()?.instruments ?? [],
+    enrolled: await enrolled(),
     now: Date.now(),
   });
   const { doubts } = await call<{ readonly doubts: readonly Trouble[] }>("instruments", { now: Date.now() });
   doubted.value = doubts;
   await keep("board", board.peek());
+}
+
+/** When this phone was enrolled [ms]: it was sent the runs of some days before, and none older. */
+async function enrolled(): Promise<number | null> {
+  const made = (await admin()).find(
+    ({ type, data }) => type === "device.enrolled" && data.device === device.peek()?.id,
+  );
+  return made ? Date.parse(made.time) : null;
 }
 
 function publish(): void {

@@ -28,6 +28,7 @@ from . import (
 from .authority import Administration
 from .clock import milliseconds
 from .errors import CoreError
+from .lasting import whole_from
 from .ledger import Run
 
 KEPT = 4
@@ -180,11 +181,13 @@ def _cautions(args: dict) -> list:
 
 def _board(args: dict) -> list:
     known = {"vessels": args["vessels"], "runs": args["runs"], "settings": args.get("settings", {})}
-    known["instruments"] = args.get("instruments", [])
+    known["instruments"], known["whole"] = args.get("instruments", []), whole_from(args.get("enrolled"))
     checks = doubts.checks_of(known["runs"])
     known["doubts"] = doubts.found(known["runs"], checks, known["instruments"])
     _plant["known"] = known
-    return plant.board(known["vessels"], known["runs"], known["settings"], args["now"], known["doubts"])
+    return plant.board(
+        known["vessels"], known["runs"], known["settings"], args["now"], known["doubts"], known["whole"]
+    )
 
 
 def _instruments(args: dict) -> dict:

@@ -56,10 +56,22 @@ def _lacking(row: dict, line: dict, lines: list) -> list[str]:
     return [FACTS[fact][0] for fact in NEEDED[interlock] if fact not in have] + lots_lacking(lines)
 
 
-def troubles(runs: list[dict]) -> list[dict]:
+def _brewed_here(lines: list[dict], whole: int | None) -> bool:
+    """Whether all that was shown of a gyle is among its runs that are held: its brewing is."""
+    if whole is None:
+        return True
+    brewed = []
+    for line in lines:
+        if line["kind"] == "brew":
+            brewed.extend([row["time"] for row in line.get("life", []) if row["what"] == "begun"])
+    return bool(brewed) and min(brewed) >= whole
+
+
+def troubles(runs: list[dict], whole: int | None = None) -> list[dict]:
     """What was let go of a gyle without what its interlock asks, from summaries of runs in any order, in its order.
 
-    Rows are as those of `vessel.replay`; of one run and one interlock the first alone.
+    Rows are as those of `vessel.replay`; of one run and one interlock the first alone. `whole` is from when on every
+    run is held [ms], None when all are: a gyle brewed before is not judged.
     """
     gyles: dict = {}
     for line in runs:
@@ -69,6 +81,8 @@ def troubles(runs: list[dict]) -> list[dict]:
         gyle = gyle_of(line.get("gyle"))
         for row in line.get("life", []):
             if row["what"] != "passed" or row["override"]:
+                continue
+            if gyle and not _brewed_here(gyles[gyle], whole):
                 continue
             reasons = _lacking(row, line, gyles[gyle] if gyle else [line])
             if not reasons:

@@ -99,7 +99,7 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     lasts = {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
 
     def wrong(other: dict, interlock: str) -> tuple:
-        held = vessel.replay(grouped.get(other["id"], []), other.get("kind"))
+        held = vessel.replay(grouped.get(other["id"], []), other.get("kind"), known.get("whole"))
         codes = vessel.unfit(
             held, interlock=interlock, lasting=lasts, now=now, run=run.id, kind=other.get("kind")
         )

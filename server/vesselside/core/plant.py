@@ -60,22 +60,28 @@ def by_vessel(vessels: list[dict], runs: list[dict]) -> dict:
 
 
 def board(
-    vessels: list[dict], runs: list[dict], settings: dict, now: int, doubted: list[dict] | None = None
+    vessels: list[dict],
+    runs: list[dict],
+    settings: dict,
+    now: int,
+    doubted: list[dict] | None = None,
+    whole: int | None = None,
 ) -> list[dict]:
     """The state of every vessel at `now` [ms], from summaries of its runs (any order).
 
     Returns rows `{id, name, kind, place, state, since, proved_until, sanitised_until, run, gyle, check_due, trouble,
     doubt}`; times are epoch ms or None. A clean past its date is shown as rinsed, not proved. `doubt` says what of the
-    proofs a vessel stands on is in doubt, by `doubted` (`doubts.found` over all runs).
+    proofs a vessel stands on is in doubt, by `doubted` (`doubts.found` over all runs). `whole` is from when on this
+    device holds every run [ms], None when it holds all: what rests on older ones is not judged.
     """
     clocks = lasting(settings)
     every = lasts("check-minutes", settings.get("check-minutes"))
     grouped = by_vessel(vessels, runs)
-    let_go = fitness.troubles(runs)
+    let_go = fitness.troubles(runs, whole)
     rows = []
     for vessel in vessels:
         lines = grouped.get(vessel["id"], [])
-        held = replay(lines, vessel.get("kind"))
+        held = replay(lines, vessel.get("kind"), whole)
         state, proved, sanitised = state_of(held, clocks, now)
         row = {"state": state, "since": held["since"], "proved_until": proved, "sanitised_until": sanitised}
         running = [

@@ -109,13 +109,18 @@ def _trouble(held: dict, line: dict, row: dict, code: str, text: str) -> None:
     held["trouble"].append(told)
 
 
+def _seen_whole(held: dict, row: dict) -> bool:
+    """Whether a clean that still held at this fill would be among the runs that are here."""
+    return held["whole"] is None or row["time"] >= held["whole"] + row["lasting"]["clean"]
+
+
 def _fill(held: dict, line: dict, row: dict, kind: str | None) -> None:
     """Judge a fill against what stood before it, then take the vessel as filled."""
     interlock = row.get("interlock", "fill")
     codes = unfit(
         held, interlock=interlock, lasting=row["lasting"], now=row["time"], run=line["id"], kind=kind
     )
-    if codes and not row.get("override"):
+    if codes and not row.get("override") and _seen_whole(held, row):
         _trouble(held, line, row, "filled-unproved", " ".join([UNFIT[code] for code in codes]))
     before = held["filled"]
     if before is None:
@@ -272,9 +277,10 @@ _HANDLERS = {
 """What each happening does to its vessel; one that is not here (`drawn`) bears on others alone."""
 
 
-def replay(runs: list[dict], kind: str | None) -> dict:
+def replay(runs: list[dict], kind: str | None, whole: int | None = None) -> dict:
     """What the summaries of all runs held on one vessel of `kind` (any order) say of it.
 
+    `whole` is from when on every run is held [ms], None when all are: a fill whose clean may be older is not judged.
     Returns `{state, clean, sanitised, cleaning, chemical, filled, gyle, since, ready, good, trouble, …}`; clocks in ms.
     `trouble` rows are `{run, vessel, event, step, person, time, code, text, interlock, answered}`, in order.
     """
@@ -283,6 +289,7 @@ def replay(runs: list[dict], kind: str | None) -> dict:
         for number, row in enumerate(line.get("life", [])):
             place[(row["at"], row["event"], line["id"], number)] = (line, row)
     held = _blank()
+    held["whole"] = whole
     for key in sorted(place):
         line, row = place[key]
         handler = _HANDLERS.get(row["what"])
