@@ -22,5 +22,9 @@ INSTRUMENTS = instruments.KINDS
 CAUTION_GROUPS = ("chemical", "heat", "gas", "pressure", "entry", "machine", "body")
 """Hazard groups: the cautions of one group share a screen."""
 
-PICTOGRAMS = ("GHS02", "GHS03", "GHS04", "GHS05", "GHS06", "GHS07", "GHS08", "GHS09")
-"""Pictograms of the Globally Harmonised System, by their own numbers."""
+PICTOGRAMS = (
+    "GHS02", "GHS03", "GHS04", "GHS05", "GHS06", "GHS07", "GHS09",
+    "W001", "W002", "W008", "W011", "W012", "W014", "W017", "W022", "W024", "W029", "W038", "W041",
+    "M003", "M004", "M008", "M009", "P003", "P004",
+)  # fmt: skip
+"""Pictograms of the Globally Harmonised System and signs of ISO 7010, by their own numbers; the app draws them."""

@@ -1,6 +1,6 @@
 /** What can hurt, before the step opens: in full, or as short states to be seen. The loudest thing the app shows. */
-import type { ComponentChildren } from "preact";
-import { useState } from "preact/hooks";
+import type { ComponentChildren, ComponentType } from "preact";
+import { useEffect, useState } from "preact/hooks";
 import { t } from "../../messages";
 import { meet, type Shown } from "../../state/cautions";
 import { caution as cautionBy, stepOf } from "../../state/known";
@@ -81,6 +81,12 @@ export function States({ screen }: { readonly screen: readonly Shown[] }) {
 
 /** Everything there is to say about one hazard, in the order it is needed. */
 export function Full({ caution }: { readonly caution: Caution }) {
+  const [Drawn, setDrawn] = useState<{ readonly Signs: ComponentType<{ ids: readonly string[] }> } | null>(
+    null,
+  );
+  useEffect(() => {
+    import("../later").then(({ signs }) => signs()).then(setDrawn, console.error);
+  }, []);
   return (
     <article class="caution-full">
       <h2 class="caution-head">
@@ -89,6 +95,7 @@ export function Full({ caution }: { readonly caution: Caution }) {
       </h2>
       <p class="caution-effect">{caution.effect}</p>
       <p>{caution.hazard}</p>
+      {Drawn && <Drawn.Signs ids={caution.pictograms} />}
       <Part title={t("caution-wear")} rows={caution.wear} />
       <Part title={t("caution-before")} rows={caution.first} />
       <Part title={t("caution-minute")} rows={caution.minute} />
@@ -96,7 +103,7 @@ export function Full({ caution }: { readonly caution: Caution }) {
       <p class="defer">{caution.defer}</p>
       <details class="why">
         <summary>{t("caution-whence")}</summary>
-        <Bullets rows={[...caution.pictograms, ...caution.codes]} />
+        <Bullets rows={caution.codes} />
         <Bullets rows={caution.sources} />
       </details>
     </article>
