@@ -10,6 +10,7 @@ import os
 import random
 import signal
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -88,7 +89,7 @@ class Phone:
         await asyncio.sleep(self.random.uniform(0.02, LONGEST_LIFE_S))
         gone = asyncio.Event()
         context.on("close", lambda _: gone.set())
-        os.kill(browser_pid(self.profile), signal.SIGKILL)
+        await end_at_once(browser_pid(self.profile))
         await gone.wait()
 
     async def missing(self, page: Page, event: str) -> str:
@@ -106,6 +107,39 @@ class Phone:
         return held
 
 
+def family(process: int) -> list[int]:
+    """A process and all it has begun, directly or through others."""
+    found = [process]
+    for one in found:
+        for children in Path(f"/proc/{one}/task").glob("*/children"):
+            try:
+                found += map(int, children.read_text().split())
+            except (FileNotFoundError, ProcessLookupError):
+                pass  # it ended while it was looked at
+    return found
+
+
+def lives(process: int) -> bool:
+    """Whether a process still runs; one that has ended and is not yet buried does not."""
+    try:
+        return Path(f"/proc/{process}/stat").read_text().rsplit(")", 1)[1].split()[0] != "Z"
+    except (FileNotFoundError, ProcessLookupError):
+        return False
+
+
+async def end_at_once(browser: int) -> None:
+    """SIGKILL to the browser and every process of it, as a flat battery would; none is left to hold on to the files.
+
+    One that outlived its browser would still have the database open when the next life opens it.
+    """
+    doomed = family(browser)
+    for process in doomed:
+        with suppress(ProcessLookupError):  # it went with its parent
+            os.kill(process, signal.SIGKILL)
+    while any(lives(process) for process in doomed):
+        await asyncio.sleep(0.01)
+
+
 async def kill_in_turn(phone: Phone, lives: int) -> dict[str, list]:
     """All lives of one phone, and the account after them."""
     async with async_playwright() as playwright:
@@ -115,9 +149,9 @@ async def kill_in_turn(phone: Phone, lives: int) -> dict[str, list]:
 
 
 async def kill_side_by_side(phones: list[Phone]) -> list[dict[str, list]]:
-    """Each phone comes to its own end: one that failed must not cut the others short, whose drivers would wait for ever."""
-    lives = (kill_in_turn(phone, KILLS // PHONES) for phone in phones)
-    accounts = await asyncio.gather(*lives, return_exceptions=True)
+    """Each phone comes to its own end: one that failed must not cut the others short: their drivers would wait."""
+    turns = (kill_in_turn(phone, KILLS // PHONES) for phone in phones)
+    accounts = await asyncio.gather(*turns, return_exceptions=True)
     for account in accounts:
         if isinstance(account, BaseException):
             raise account
