@@ -112,10 +112,8 @@ def family(process: int) -> list[int]:
     found = [process]
     for one in found:
         for children in Path(f"/proc/{one}/task").glob("*/children"):
-            try:
+            with suppress(FileNotFoundError, ProcessLookupError):  # it ended while it was looked at
                 found += map(int, children.read_text().split())
-            except (FileNotFoundError, ProcessLookupError):
-                pass  # it ended while it was looked at
     return found
 
 
