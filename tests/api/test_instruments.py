@@ -7,6 +7,7 @@ from sqlalchemy import delete
 
 from tests.api.outside import new_run
 from tests.api.test_interlocks import PROOFS, Hand, codes, step
+from vesselside.core import VERSION
 from vesselside.store import models, projections, reference
 from vesselside.store.db import writing
 from vesselside.store.rebuild import rebuild
@@ -51,7 +52,9 @@ def put(desk, meter, **changes):
 
 def entry(hand, where, field, value, verdict, meter):
     data = {"step": where, "field": field, "value": value, "typed": value, "unit": "pH", "how": "keyed"}
-    return hand.make("entry.made", {**data, "verdict": verdict, "core": "1", "over": [], "instrument": meter})
+    return hand.make(
+        "entry.made", {**data, "verdict": verdict, "core": VERSION, "over": [], "instrument": meter}
+    )
 
 
 def used(phone, bench, meter, hours_ago, vessel=None):

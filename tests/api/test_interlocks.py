@@ -5,6 +5,7 @@ import time
 import pytest
 
 from tests.api.outside import instant, new_run
+from vesselside.core import VERSION
 
 HOUR = 3_600_000
 PROOFS = ("process", "look", "residue", "sanitised")
@@ -46,7 +47,8 @@ class Hand:
         self.now = int(time.time() * 1000) - int(hours_ago * HOUR)
         self.events = []
         self.vessel = vessel
-        at = {} if vessel is None else {"vessel": vessel, "gyle": gyle}
+        given = {"vessel": vessel, "gyle": gyle}
+        at = {} if vessel is None else {name: value for name, value in given.items() if value is not None}
         self.opening = self.make("run.opened", {**opening, **at})
 
     def make(self, kind, data, **changes):
@@ -56,7 +58,7 @@ class Hand:
         return self.events[-1]
 
     def done(self, name):
-        return self.make("step.done", {"step": name, "verdict": "target", "core": "1"})
+        return self.make("step.done", {"step": name, "verdict": "target", "core": VERSION})
 
     def send(self):
         assert {row["status"] for row in self.phone.push(self.events)} == {"stored"}

@@ -5,6 +5,7 @@ import pytest
 from tests.api.outside import new_run
 from tests.api.test_interlocks import PROOFS, Hand, codes, step
 from vesselside import store
+from vesselside.core import VERSION
 from vesselside.store import reference
 
 CHOICE = [
@@ -65,7 +66,7 @@ def moved(phone, moving, gyle, answer="empty"):
         "how": "keyed",
         "verdict": "target",
     }
-    hand.said = hand.make("entry.made", {**data, "core": "1", "over": []})
+    hand.said = hand.make("entry.made", {**data, "core": VERSION, "over": []})
     hand.done("move")
     return hand
 
@@ -299,7 +300,7 @@ def blending(desk):
 def read(hand, place, value, unit="L"):
     at, _, field = place.partition(".")
     data = {"step": at, "field": field, "value": value, "typed": value, "how": "keyed", "verdict": "target"}
-    return hand.make("entry.made", {**data, **({"unit": unit} if unit else {}), "core": "1", "over": []})
+    return hand.make("entry.made", {**data, **({"unit": unit} if unit else {}), "core": VERSION, "over": []})
 
 
 def moves_of(phone, gyle):
@@ -351,7 +352,7 @@ def test_a_text_that_names_no_gyle_and_no_instrument_is_kept_like_any_other(phon
     hand = Hand(phone, opening, new_run(), 1)
     long = "".join(new_run() for _ in range(100))
     name = long[:300]
-    said = {"step": "move", "how": "keyed", "verdict": "target", "core": "1", "over": []}
+    said = {"step": "move", "how": "keyed", "verdict": "target", "core": VERSION, "over": []}
     hand.make("entry.made", {**said, "field": "of", "value": name, "typed": name})
     acid = {"field": "ph", "value": "4.20", "typed": "4.20", "unit": "pH", "instrument": long}
     hand.make("entry.made", {**said, **acid})

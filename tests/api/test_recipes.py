@@ -9,6 +9,7 @@ import requests
 from tests.api.outside import Phone, new_run
 from tests.core.brewing import RECIPE
 from tests.living import PINS
+from vesselside.core import VERSION
 
 
 @pytest.fixture
@@ -111,7 +112,7 @@ class Brewer:
             step, _, field = place.replace("_", "-").partition("--")
             data = {
                 "step": step, "field": field, "value": value, "typed": value, "unit": unit, "how": "keyed",
-                "verdict": "target", "core": "1", "over": [],
+                "verdict": "target", "core": VERSION, "over": [],
             }  # fmt: skip
             events.append(self.phone.make(run, "entry.made", data))
         assert {row["status"] for row in self.phone.push(events)} == {"stored"}

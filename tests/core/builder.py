@@ -1,5 +1,7 @@
 """Unsigned events and a small invented procedure for tests of the fold."""
 
+from vesselside.core import VERSION
+
 ADMIN = [
     ("0000000000000001", "person.changed", {"person": "ash", "role": "starter", "status": "active"}),
     ("0000000000000002", "person.changed", {"person": "bay", "role": "brewer", "status": "active"}),
@@ -184,7 +186,7 @@ class Pen:
         data = {
             "typed": value,
             "how": "keyed",
-            "core": "1",
+            "core": VERSION,
             **{k: v for k, v in more.items() if k not in ("person", "after", "seen")},
         }
         rest = {k: v for k, v in more.items() if k in ("person", "after", "seen")}
@@ -200,7 +202,7 @@ class Pen:
         )
 
     def done(self, step, verdict="target", **more):
-        return self.write("step.done", step=step, verdict=verdict, core="1", **more)
+        return self.write("step.done", step=step, verdict=verdict, core=VERSION, **more)
 
     def clean(self, person="bay"):
         """A whole clean, from opening to finish, with nothing wrong."""

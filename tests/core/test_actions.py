@@ -4,6 +4,8 @@ from copy import deepcopy
 
 import pytest
 
+from vesselside.core import VERSION
+
 from .builder import CAUTIONS, PROCEDURE, START, Pen, administration
 from .walker import RefusedError, Walker, ask
 
@@ -72,7 +74,7 @@ def test_an_entry_carries_what_was_keyed_the_verdict_and_what_it_replaces(run):
     made = act("enter", step="strength", field="percent", typed="1,20")
     assert made["data"] == {
         "step": "strength", "field": "percent", "value": "1.20", "typed": "1,20", "unit": "%", "how": "keyed",
-        "verdict": "advise", "core": "1", "over": [act.events[4]["id"]],
+        "verdict": "advise", "core": VERSION, "over": [act.events[4]["id"]],
     }  # fmt: skip
     assert made["judgement"]["advice"] == "Add stock."
     assert made["judgement"]["limit"] == "1.5 to 2.5 %"

@@ -246,9 +246,9 @@ def test_of_a_check_the_last_reading_of_each_instrument_decides_the_step():
     events.append(pen.entry("check", "four", "4.00", "pH", instrument="ph-2"))
     run = Run("u", BENCH, Administration(admin()))
     run.add(events)
-    assert [wait["code"] for wait in run.lacking("check", None)] == ["stop"]
+    assert [wait["code"] for wait in run.steps["check"].lacking(None)] == ["stop"]
     run.add([pen.entry("check", "seven", "7.01", "pH", instrument="ph-1")])
-    assert run.lacking("check", None) == []
+    assert run.steps["check"].lacking(None) == []
     assert len(views.view(run)["steps"]["check"]["entries"]["seven"]["all"]) == 3
 
 

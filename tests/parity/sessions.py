@@ -12,6 +12,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from tests.core import mutated
+from vesselside import library
 from vesselside.core import calculations
 
 VECTORS = Path(__file__).resolve().parents[1] / "vectors" / "core"
@@ -122,8 +124,19 @@ def swept(row: dict[str, Any]) -> Session:
     )
 
 
+def spoilt() -> list[Session]:
+    """A real run of each procedure that ships with some of its records spoilt, and all that is asked about it."""
+    found = []
+    for at, procedure in enumerate(library.load().procedures):
+        seed = 9700 + at
+        events = mutated.spoilt(procedure["id"], random.Random(seed))
+        calls = [Call(name, args) for name, args in mutated.calls(procedure["id"], events)]
+        found.append(Session(f"spoilt: {procedure['id']}, seed {seed}", calls))
+    return found
+
+
 @cache
 def sessions() -> list[Session]:
     """All of them."""
     about = Session("about", [Call("about", {})])
-    return [about, *written(), *(swept(row) for row in calculations.listing())]
+    return [about, *written(), *spoilt(), *(swept(row) for row in calculations.listing())]

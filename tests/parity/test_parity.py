@@ -16,7 +16,10 @@ from vesselside.core import calculations
 
 SESSIONS = sessions()
 NAMES = [session.name for session in SESSIONS]
-TEXTS = [[(call.name, json.dumps(call.args)) for call in session.calls] for session in SESSIONS]
+# as a browser writes JSON: letters as they are, only what must be escaped as an escape
+TEXTS = [
+    [(call.name, json.dumps(call.args, ensure_ascii=False)) for call in session.calls] for session in SESSIONS
+]
 MODULES = sorted(
     ".".join(path.relative_to(ROOT / "server").with_suffix("").parts)
     for path in (ROOT / "server/vesselside/core").rglob("*.py")

@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from tests.api.outside import Phone, new_run
 from tests.screens.screen import DESK, Screens
+from vesselside.core import VERSION
 
 
 @pytest.fixture
@@ -114,7 +115,7 @@ def photographed(demo):
     records = (
         ("run.opened", named),
         ("photo.added", added),
-        ("entry.made", {**entry, "verdict": "target", "core": "1"}),
+        ("entry.made", {**entry, "verdict": "target", "core": VERSION}),
     )
     results = phone.push([phone.make(run, kind, data, person="tomasz") for kind, data in records])
     assert [result["status"] for result in results] == ["stored"] * 3, results

@@ -9,8 +9,10 @@ from pathlib import Path
 from tests.core.bench_fill import FILLING, VESSELS, FillPen
 from tests.core.bench_instruments import BENCH, CARDS, DAY, admin, failing, full, used
 from tests.core.builder import CAUTIONS, PROCEDURE, START, TABLED, Pen, administration
+from tests.core.every_finding import run_with
 from tests.core.sessions import TANGLE, fold, wrong_events
 from tests.core.world import HOUR, abandoned, cleaned, drew, filled, ready, showing
+from vesselside.core.findings import FINDINGS
 from vesselside.core.views import summary
 
 BAY = {"id": "bay", "role": "brewer"}
@@ -42,7 +44,23 @@ def prepare(action, person=BAY, **more):
     return call("prepare", action=action, person=person, now=NOW, **more)
 
 
+def findings():
+    """A run for each finding that one can gain, looked at whole, as a line, and through what a list makes of it."""
+    for code in sorted(set(FINDINGS) - {"review-lapsed"}):
+        events, procedure, admin = run_with(code)
+        args = {"run": "r1", "procedure": procedure, "cautions": CAUTIONS, "admin": admin}
+        yield (
+            f"finding: {code}",
+            [
+                {"name": "open", "args": {**args, "events": ordered(events)}},
+                call("summary"),
+                *[call("interlocks", step=step, now=NOW) for step in ("strength", "rinse")],
+            ],
+        )
+
+
 def sessions():
+    yield from findings()
     clean = Pen().clean()
     yield (
         "clean, tap by tap",

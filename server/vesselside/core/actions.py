@@ -5,6 +5,7 @@ The same tables that give a finding in the fold stop the action here, before it 
 
 from . import VERSION, brought, interlocks, limits, numbers, readwith
 from .authority import may, override_wrong
+from .chemical import holds_chemical
 from .errors import CoreError
 from .events import KINDS, LEFT, is_count, is_id
 from .happenings import happenings
@@ -84,14 +85,15 @@ def _open(run: Run, given: dict, at: dict) -> dict:
 
 
 def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: dict | None) -> None:
-    code = TRANSITIONS[_ACTIONS[action][0]][run.steps[step]["status"]]
+    held = run.steps[step]
+    code = TRANSITIONS[_ACTIONS[action][0]][held.status]
     waits = []
     if code == "early":
-        waits = [wait for wait in run.lacking_before(step) if wait["code"] == "step"]
+        waits = [wait for wait in held.lacking_before() if wait["code"] == "step"]
     elif code:
         waits.append({"code": code, "text": "This step is already done"})
     if action in ("enter", "done", "hold-start"):
-        waits.extend(run.unmet(step, person["id"]))
+        waits.extend(held.unmet(person["id"]))
     if not waits and action != "hold-end":
         waits.extend(interlocks.waits(run, step, known, now))
     if waits:
@@ -106,6 +108,9 @@ def _enter(run: Run, given: dict, at: dict) -> dict:
         raise CoreError("empty", "Nothing was entered.", field=entry["id"])
     judged = limits.judge(entry, typed, run)
     refuse_impossible(entry, judged["value"])
+    field = run.steps[step].fields[entry["id"]]
+    if field.full():
+        raise CoreError("too-many", "No more can be entered here. Write a note instead.", field=entry["id"])
     how = given.get("how", "keyed")
     data = {
         "step": step,
@@ -115,7 +120,7 @@ def _enter(run: Run, given: dict, at: dict) -> dict:
         "how": how,
         "verdict": judged["verdict"],
         "core": VERSION,
-        "over": [] if entry.get("series") else list(run.steps[step]["fields"][entry["id"]]["live"]),
+        "over": [] if field.series else list(field.live),
     }
     if entry.get("unit"):
         data["unit"] = entry["unit"]
@@ -145,29 +150,29 @@ def _instrument(run: Run, step: str, entry: dict, given: dict, at: dict) -> str:
 def _sign(run: Run, given: dict, at: dict) -> dict:
     person = at["person"]
     step = _step(run, given)
-    done, _, complete = run.standing(step)
+    done, _, complete = run.steps[step].ticked()
     if done is None or complete:
         raise WaitError([{"code": "no-signature", "text": "Nothing waits for a signature here"}])
-    if done["person"] == person["id"]:
+    if done.person == person["id"]:
         raise WaitError([{"code": "second", "text": "Another person than the one who did it signs"}])
-    return {"step": step, "target": done["id"], "role": person["role"]}
+    return {"step": step, "target": done.id, "role": person["role"]}
 
 
 def _done(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
-    waits = run.lacking(step, at["now"])
+    waits = run.steps[step].lacking(at["now"])
     if waits:
         raise WaitError(waits)
-    return {"step": step, "verdict": run.verdict(step), "core": VERSION}
+    return {"step": step, "verdict": run.steps[step].verdict(), "core": VERSION}
 
 
 def _hold(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
     if not run.plan.steps[step].get("hold"):
         raise CoreError("no-hold", "This step has no hold.")
-    seconds = run.hold_seconds(step)
+    seconds = run.steps[step].hold_seconds()
     if at["action"] == "hold-end":
-        left = run.hold_left(step, at["now"])
+        left = run.steps[step].hold_left(at["now"])
         if left:
             raise WaitError([{"code": "hold", "text": "The hold is not over", "seconds": left}])
     return {"step": step, "seconds": seconds}
@@ -179,26 +184,24 @@ def _deviate(run: Run, given: dict, at: dict) -> dict:
         step = _step(run, given)
         data["step"] = step
         field = given.get("field")
-        held = run.steps[step]["fields"].get(field) if field else None
-        if held and held["live"]:
-            record = held["all"][held["live"][-1]]
-            data["value"] = record["value"]
-            if record["limit"]:
-                data["limit"] = record["limit"]
+        held = run.steps[step].fields.get(field) if isinstance(field, str) else None
+        made = held.newest() if held else None
+        if made is not None:
+            data["value"] = made.value
+            if made.limit:
+                data["limit"] = made.limit
     return data
 
 
 def _settle(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
     entry = _entry(run, step, given)
-    held = run.steps[step]["fields"][entry["id"]]
-    if not held["contested"]:
+    held = run.steps[step].fields[entry["id"]]
+    if not held.contested:
         raise WaitError([{"code": "settled", "text": "Nothing to settle here"}])
-    if given.get("chosen") not in held["live"]:
+    if given.get("chosen") not in held.live:
         raise CoreError("no-such-choice", "Choose one of the readings shown.", field="chosen")
-    over = list(held["live"])
-    for settle in held["settles"]:
-        over.append(settle["event"])
+    over = held.live + [settled.id for settled in held.settles]
     return {
         "step": step,
         "field": entry["id"],
@@ -211,7 +214,7 @@ def _settle(run: Run, given: dict, at: dict) -> dict:
 def _finish(run: Run, given: dict, at: dict) -> dict:
     waits = []
     for step in run.plan.order:
-        if not run.passed(step) and not run.plan.steps[step].get("optional"):
+        if not run.steps[step].passed() and not run.plan.steps[step].get("optional"):
             waits.append({"code": "step", "step": step, "text": "First: " + run.plan.title(step)})
     if waits:
         raise WaitError(waits)
@@ -222,7 +225,7 @@ def _abandon(run: Run, given: dict, at: dict) -> dict:
     left = given.get("left")
     if left not in LEFT:
         raise CoreError("no-such-choice", "Say how the vessel is left.", field="left")
-    if left != "chemical" and run.holds_chemical():
+    if left != "chemical" and holds_chemical(run):
         text = "Dosing was begun and its rinse is not proved: it is left containing chemical. Do not open it."
         raise CoreError("left-chemical", text, field="left")
     return {"reason": _words(given, "reason", "Say why the run stops here."), "left": left}
@@ -231,31 +234,28 @@ def _abandon(run: Run, given: dict, at: dict) -> dict:
 def _caution(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
     caution = at["cautions"].get(given.get("caution"))
-    if caution is None or caution["id"] not in run.cautions(step):
+    if caution is None or caution["id"] not in run.steps[step].cautions():
         raise CoreError("unknown-caution", "This step has no such caution.", field="caution")
     return {"step": step, "caution": caution["id"], "version": caution["version"]}
 
 
 def _strike(run: Run, given: dict, at: dict) -> dict:
     target = given.get("target")
-    found = [event for event in run.events if event["id"] == target]
-    if not found or found[0]["type"] in ("struck", "run.opened"):
+    found = run.held.get(target) if isinstance(target, str) else None
+    if found is None or found.type in ("struck", "run.opened"):
         raise CoreError("target-unknown", "There is nothing here to strike.", field="target")
     return {"target": target, "reason": _words(given, "reason", "Say why it is struck.")}
 
 
 def _answer(run: Run, given: dict, at: dict) -> dict:
-    for raised, answer in run.deviations:
-        if raised["id"] == given.get("deviation") and answer is None:
-            return {
-                "deviation": raised["id"],
-                "action": _words(given, "text", "Say what was done about it."),
-            }
+    wanted = given.get("deviation")
+    if isinstance(wanted, str) and wanted in run.deviations and wanted not in run.answers:
+        return {"deviation": wanted, "action": _words(given, "text", "Say what was done about it.")}
     about = [row for row in happenings(run) if "answered" in row]
     if run.opened and readwith.drawn(run)["read"]:
-        about.append({"event": run.opened["id"]})
+        about.append({"event": run.opened.id})
     for row in about:
-        if row["event"] == given.get("deviation"):
+        if row["event"] == wanted:
             action = _words(given, "text", "Say what was done about it.")
             return {"deviation": row["event"], "action": action}
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
@@ -266,7 +266,7 @@ def _override(run: Run, given: dict, at: dict) -> dict:
     data = {"step": step, "interlock": given.get("interlock")}
     if not isinstance(data["interlock"], str):
         raise CoreError("empty", "Say which interlock.", field="interlock")
-    wrong = override_wrong(data, run.plan, at["person"].get("role"))
+    wrong = override_wrong(data["interlock"], step, run.plan, at["person"].get("role"))
     if wrong:
         raise WaitError([{"code": "interlock", "step": step, "text": "It cannot be overridden: " + wrong}])
     data["text"] = _words(given, "reason", "Say why it is overridden.")
@@ -328,9 +328,9 @@ def prepare(
         raise CoreError("unknown-action", "There is no action called " + str(action)[:40])
     kind, make = _ACTIONS[action]
     role = person.get("role")
-    if not may(kind, role) and not (role and run.free_to_pass(kind, given)):
+    if not may(kind, role) and not (role and run.free_to_pass(kind, str(given.get("step")))):
         raise WaitError([{"code": "role", "text": "This takes a " + KINDS[kind][0]}])
-    if (run.finished or run.abandoned) and action not in _AFTER_CLOSE:
+    if run.end() and action not in _AFTER_CLOSE:
         raise WaitError([{"code": "closed", "text": "This run is closed"}])
     if action in _IN_TURN:
         _check_turn(run, action, _step(run, given), person, now, known)

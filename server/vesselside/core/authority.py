@@ -2,6 +2,7 @@
 
 from .events import KINDS, ROLES
 from .procedure import INTERLOCKS, Plan
+from .record import Record
 
 
 class Administration:
@@ -94,29 +95,28 @@ def may(kind: str, role: str | None) -> bool:
     return True if row is None else outranks(role, row[0])
 
 
-def override_wrong(data: dict, plan: Plan, role: str | None) -> str | None:
-    """Why an override (the data of a `deviation.raised` that names an interlock) has no effect, or None when it has."""
-    row = INTERLOCKS.get(data["interlock"])
+def override_wrong(interlock: str, step: str, plan: Plan, role: str | None) -> str | None:
+    """Why an override (a deviation that names an interlock) has no effect, or None when it has; `step` may be empty."""
+    row = INTERLOCKS.get(interlock)
     if row is None:
-        return "there is no interlock called " + str(data["interlock"])
+        return "there is no interlock called " + interlock
     if not row[1]:
         return "nobody may override " + row[0]
     if not outranks(role, "duty"):
         return "it takes a duty brewer"
-    step = data.get("step")
-    if step is not None and data["interlock"] not in [ask["interlock"] for ask in plan.asks(step)]:
+    if step and interlock not in [ask["interlock"] for ask in plan.asks(step)]:
         return "the step does not ask this interlock"
     return None
 
 
-def strike_wrong(target: dict | None, person: str, role: str | None) -> str | None:
-    """Why `person`, who holds `role`, cannot strike the event `target` of a run, or None when they can."""
+def strike_wrong(target: Record | None, person: str, role: str | None) -> str | None:
+    """Why `person`, who holds `role`, cannot strike the record `target` of a run, or None when they can."""
     if target is None:
         return "its target is not held here"
-    if target["type"] in ("struck", "run.opened"):
+    if target.type in ("struck", "run.opened"):
         return "a strike or an opening cannot be struck"
-    least = KINDS.get(target["type"], ("starter",))[0]
-    if target["person"] != person and not outranks(role, "brewer"):
+    least = KINDS.get(target.type, ("starter",))[0]
+    if target.person != person and not outranks(role, "brewer"):
         return "striking another person's record takes a brewer"
     if least != "starter" and not outranks(role, least):
         return "striking this record takes a " + least

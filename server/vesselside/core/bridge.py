@@ -26,10 +26,10 @@ from . import (
     views,
 )
 from .authority import Administration
-from .clock import milliseconds
 from .errors import CoreError
 from .lasting import whole_from
 from .ledger import Run
+from .record import of
 
 KEPT = 4
 _runs: dict = {}
@@ -155,22 +155,20 @@ def _takers(args: dict) -> list:
 def _cautions(args: dict) -> list:
     held = _held(args)
     run, step, person = held["run"], args["step"], args["person"]
-    here = [event["data"]["caution"] for event in run.steps[step]["met"] if event["person"] == person]
+    here = [record.caution for record in run.steps[step].met if record.person == person]
+    records = [record for record in [of(event) for event in args.get("met", [])] if record]
     rows = []
-    for key in run.cautions(step):
+    for key in run.steps[step].cautions():
         caution = held["cautions"].get(key)
         if caution is None:
             raise CoreError("unknown-caution", "The text of this caution is not on this device: " + key)
-        met = []
-        for event in args.get("met", []):
-            if event["data"]["caution"] == key:
-                met.append({"version": event["data"]["version"], "at": milliseconds(event["time"])})
+        met = [{"version": made.version, "at": made.ms} for made in records if made.caution == key]
         how = hazards.shown(
             caution=caution,
             met=met,
             met_here=key in here,
             role=args["role"],
-            triggered=key in run.steps[step]["raised"],
+            triggered=key in run.steps[step].raised,
             critical=bool(run.plan.steps[step].get("critical")),
             lately=run.met(key, caution["version"], person),
             now=args["now"],
@@ -228,7 +226,7 @@ def _settings_then(rows: list) -> dict:
     first = _read(rows[0]) if rows and "events" in rows[0] else None
     if first is None or first.opened is None:
         return {}
-    return sitefigures.as_known(first.administration, first.opened["seen"])
+    return sitefigures.as_known(first.administration, first.opened.seen)
 
 
 def _viewed(row: dict) -> dict:
@@ -247,47 +245,60 @@ def _check(args: dict) -> list:
     return events.check(args.get("event"))
 
 
+# call: (what answers it, the arguments it cannot do without)
 _DOORS = {
-    "about": _about,
-    "open": _open,
-    "add": _add,
-    "view": _view,
-    "summary": _summary,
-    "prepare": _prepare,
-    "judge": _judge,
-    "work": _work,
-    "faults": _faults,
-    "takers": _takers,
-    "cautions": _cautions,
-    "plant": _board,
-    "interlocks": _interlocks,
-    "instruments": _instruments,
-    "read-with": _read_with,
-    "instrument-faults": _instrument_faults,
-    "check": _check,
-    "brew-sheet": _brew_sheet,
-    "gyle": _gyle,
-    "recipe-form": _recipe_form,
-    "site-figures": _site_figures,
+    "about": (_about, ()),
+    "open": (_open, ("run", "events")),
+    "add": (_add, ("run",)),
+    "view": (_view, ("run",)),
+    "summary": (_summary, ("run",)),
+    "prepare": (_prepare, ("action", "person", "now")),
+    "judge": (_judge, ("run", "step", "field", "typed")),
+    "work": (_work, ()),
+    "faults": (_faults, ("name", "inputs")),
+    "takers": (_takers, ("run", "calculation", "result")),
+    "cautions": (_cautions, ("run", "step", "person", "role", "now")),
+    "plant": (_board, ("vessels", "runs", "now")),
+    "interlocks": (_interlocks, ("run", "step", "now")),
+    "instruments": (_instruments, ("now",)),
+    "read-with": (_read_with, ("run", "step", "field", "now")),
+    "instrument-faults": (_instrument_faults, ("instrument",)),
+    "check": (_check, ("event",)),
+    "brew-sheet": (_brew_sheet, ("recipe",)),
+    "gyle": (_gyle, ("runs",)),
+    "recipe-form": (_recipe_form, ()),
+    "site-figures": (_site_figures, ("settings",)),
 }
 
 
 def call(name: str, args: str) -> str:
-    """Answer one call: `{"ok": ...}` or `{"error": {code, text, field, waits?}}`, as JSON text.
+    """Answer one call: `{"ok": ...}` or `{"error": {code, text, field, waits?}}`, as JSON text. Never raises.
 
     `name` is one of the calls in DEVELOPERS.md; `args` is a JSON object. A call that lacks an argument is the
-    caller's fault and answered with code `bad-call`.
+    caller's fault and answered with code `bad-call`; a fault of the core itself is told as `core-fault`, so that one
+    record it cannot take ends one answer and not the engine.
     """
-    door = _DOORS.get(name)
+    door, needed = _DOORS.get(name, (None, ()))
     if door is None:
-        return json.dumps({"error": {"code": "bad-call", "text": "There is no call " + name, "field": None}})
+        return _error("bad-call", "There is no call " + name)
     try:
-        return json.dumps({"ok": door(json.loads(args))})
+        given = json.loads(args)
+        if not isinstance(given, dict):
+            return _error("bad-call", "Arguments are one JSON object.")
+        lacking = [argument for argument in needed if argument not in given]
+        if lacking:
+            return _error("bad-call", "An argument is missing: " + ", ".join(lacking))
+        return json.dumps({"ok": door(given)})
     except CoreError as error:
         problem: dict = {"code": error.code, "text": error.text, "field": error.field}
         if isinstance(error, actions.WaitError):
             problem["waits"] = error.waits
         return json.dumps({"error": problem})
-    except KeyError as error:
-        text = "An argument is missing: " + str(error)
-        return json.dumps({"error": {"code": "bad-call", "text": text, "field": None}})
+    except Exception as error:  # noqa: BLE001  # the door is where a fault of the core stops, whatever it is
+        return _error(
+            "core-fault", "This could not be worked out here: " + type(error).__name__ + ": " + str(error)
+        )
+
+
+def _error(code: str, text: str) -> str:
+    return json.dumps({"error": {"code": code, "text": text, "field": None}})

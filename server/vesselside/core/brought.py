@@ -62,11 +62,13 @@ def takers(run: Run, calculation: str, result: str) -> list[dict]:
     if run.finished or run.abandoned:
         return rows
     for step in run.plan.order:
-        if run.passed(step) or [wait for wait in run.lacking_before(step) if wait["code"] == "step"]:
+        held = run.steps[step]
+        if held.passed() or [wait for wait in held.lacking_before() if wait["code"] == "step"]:
             continue
-        for entry in run.plan.steps[step].get("entries", []):
-            held = run.steps[step]["fields"][entry["id"]]
-            if held["contested"] or _misfit(entry, calculation, result) is not None:
+        for entry in held.entries():
+            field = held.fields[entry["id"]]
+            newest = field.newest()
+            if field.contested or _misfit(entry, calculation, result) is not None:
                 continue
             rows.append(
                 {
@@ -74,7 +76,7 @@ def takers(run: Run, calculation: str, result: str) -> list[dict]:
                     "title": run.plan.title(step),
                     "field": entry["id"],
                     "label": entry["label"],
-                    "value": held["all"][held["live"][-1]]["value"] if held["live"] else None,
+                    "value": newest.value if newest else None,
                     "unit": entry.get("unit", ""),
                 }
             )

@@ -1,6 +1,6 @@
 """Times as records carry them: RFC 3339, UTC, milliseconds; and hybrid logical clock stamps."""
 
-from . import numbers
+from . import days, numbers
 from .errors import CoreError
 
 _DIGITS = "0123456789"
@@ -78,14 +78,18 @@ def is_hash(text: object) -> bool:
     return _fits(text, "x" * 64)
 
 
-def moment(event: dict) -> int:
-    """When a placeable event was made [ms]: by its device's clock, or its logical clock when that cannot be read.
+_LAST = 253402300799999
 
-    Never raises. Example: a `time` of `1970-01-02T00:00:00.000Z` is 86400000.
+
+def text(ms: int) -> str:
+    """A time written as records carry it, from milliseconds since 1970 [ms]; held to the years 1970 to 9999.
+
+    Example: 86400000 is `1970-01-02T00:00:00.000Z`.
     """
-    if is_time(event["time"]):
-        return milliseconds(event["time"])
-    return int(event["hlc"][:12], 16) if is_stamp(event["hlc"]) else 0
+    whole, rest = divmod(min(max(ms, 0), _LAST), 1000)
+    count, seconds = divmod(whole, 86400)
+    hours, minutes = seconds // 3600, seconds // 60 % 60
+    return "{}T{:02d}:{:02d}:{:02d}.{:03d}Z".format(days.text(count), hours, minutes, seconds % 60, rest)
 
 
 def span(text: str | None, default: str, unit_ms: float) -> int:

@@ -110,6 +110,7 @@ ROWS = [
                     _ml("five", "Fifth"),
                 ],
                 rows=10,
+                most=100,
             )
         ],
         "formula": "Spread = mean range ÷ 2.326; mean limits = centre ± 3 × spread ÷ √5; range limit = 2.114 "

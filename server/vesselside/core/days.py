@@ -1,5 +1,6 @@
 """Days of the calendar by count, without a clock: a day is a whole number, 0 being 1 January 1970."""
 
+from . import numbers
 from .errors import CoreError
 
 _LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
@@ -41,7 +42,7 @@ def parse(text: object) -> int:
     """The count of the day written as `2026-11-25`, 2000 to 2199; CoreError `not-a-date` otherwise."""
     if isinstance(text, str) and len(text) == 10 and text[4] == "-" and text[7] == "-":
         year, month, date = text[:4], text[5:7], text[8:]
-        if year.isdigit() and month.isdigit() and date.isdigit():
+        if numbers.plain_digits(year + month + date):
             found = (int(year), int(month), int(date))
             if (
                 2000 <= found[0] < 2200

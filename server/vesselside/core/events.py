@@ -8,12 +8,20 @@ from . import numbers
 from .clock import is_hash, is_sequence, is_stamp, is_time
 from .errors import CoreError
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 LARGEST = 9007199254740991
 NESTING = 8
 ROLES = ("starter", "brewer", "duty", "manager")
 VERDICTS = ("target", "advise", "stop")
+REVIEWS = ("accepted", "rejected")
 WAYS = ("keyed", "worked", "scanned", "paper")
 LEFT = ("soiled", "rinsed", "chemical", "co2", "pressure", "hot", "locked", "filled", "out")
+MOST_IDS = 128
+"""How many records one record may name in `over`."""
+MOST_INPUTS = 64
 _TEXTS = ("id", "hlc", "type", "source", "person", "seen", "time")
 _ID = "abcdefghijklmnopqrstuvwxyz0123456789-"
 
@@ -29,7 +37,7 @@ KINDS = {
             "gyle": ("id", False),
             "recipe": ("id", False),
             "recipe_version": ("count", False),
-            "inputs": ("map", True),
+            "inputs": ("inputs", True),
         },
     ),
     "caution.met": (
@@ -46,7 +54,7 @@ KINDS = {
             "unit": ("text", False),
             "how": ("way", True),
             "instrument": ("text", False),
-            "from": ("map", False),
+            "from": ("sum", False),
             "verdict": ("verdict", True),
             "core": ("text", True),
             "over": ("ids", True),
@@ -113,17 +121,6 @@ ADMINISTRATION = (
     "instrument.changed",
     "event.redacted",
 )
-
-
-def _fields() -> dict:
-    rows: dict = {}
-    for kind in KINDS:
-        named = KINDS[kind][1]
-        rows[kind] = [(field, named[field][0], named[field][1]) for field in sorted(named)]
-    return rows
-
-
-_FIELDS = _fields()
 
 
 def is_id(value: object) -> bool:
@@ -234,7 +231,7 @@ def malformed(event: dict) -> str | None:
 
 
 def _ids(value: object) -> bool:
-    if not isinstance(value, list):
+    if not isinstance(value, list) or len(value) > MOST_IDS:
         return False
     for item in value:
         if not is_id(item):
@@ -242,43 +239,62 @@ def _ids(value: object) -> bool:
     return True
 
 
-def _shape_ok(shape: str, value: object) -> bool:
-    if shape == "id":
-        return is_id(value)
-    if shape == "ids":
-        return _ids(value)
-    if shape == "count":
-        return is_count(value)
-    if shape == "hash":
-        return is_hash(value)
-    if shape == "map":
-        return isinstance(value, dict)
-    if shape == "text":
-        return isinstance(value, str) and len(value) <= 4000
-    if shape == "words":
-        return isinstance(value, str) and 1 <= len(value.strip()) and len(value) <= 4000
-    return isinstance(value, str) and value in _CHOICES[shape]
+def _text(value: object) -> bool:
+    return isinstance(value, str) and len(value) <= 4000
 
 
-_CHOICES = {
-    "verdict": VERDICTS,
-    "way": WAYS,
-    "role": ROLES,
-    "left": LEFT,
-    "review": ("accepted", "rejected"),
+def _words(value: object) -> bool:
+    return _text(value) and bool(str(value).strip())
+
+
+def _one_of(choices: tuple) -> "Callable[[object], bool]":
+    return lambda value: isinstance(value, str) and value in choices
+
+
+# shape of a field: whether a value is of it
+_SHAPES = {
+    "id": is_id,
+    "ids": _ids,
+    "count": is_count,
+    "hash": is_hash,
+    "inputs": lambda value: isinstance(value, dict),
+    "sum": lambda value: isinstance(value, dict),
+    "text": _text,
+    "words": _words,
+    "verdict": _one_of(VERDICTS),
+    "way": _one_of(WAYS),
+    "role": _one_of(ROLES),
+    "left": _one_of(LEFT),
+    "review": _one_of(REVIEWS),
 }
 
 
+def _fields() -> dict:
+    rows: dict = {}
+    for kind in KINDS:
+        named = KINDS[kind][1]
+        rows[kind] = [
+            (field, named[field][0], named[field][1], _SHAPES[named[field][0]]) for field in sorted(named)
+        ]
+    return rows
+
+
+FIELDS = _fields()
+"""Of each kind its fields in order of name: (field, shape, whether it is needed, whether a value fits)."""
+
+
 def faults(event: dict) -> list[str]:
-    """What the data of a known kind lacks or says wrongly, in words; empty for good or unknown kinds."""
+    """What the data of a known kind lacks or says wrongly, in words; empty for good or unknown kinds.
+
+    A null is no way to leave a field out: it is wrong wherever it stands.
+    """
     data = event["data"]
     found = []
-    for field, shape, needed in _FIELDS.get(event.get("type", ""), ()):
-        value = data.get(field)
-        if value is None:
+    for field, shape, needed, fits in FIELDS.get(event.get("type", ""), ()):
+        if field not in data:
             if needed:
                 found.append(field + " is missing")
-        elif not _shape_ok(shape, value):
+        elif not fits(data[field]):
             found.append(field + " is not a valid " + shape)
     return found
 

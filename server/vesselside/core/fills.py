@@ -91,7 +91,9 @@ ROWS = [
         "title": "Tare study",
         "place": "packaging",
         "inputs": [
-            series("empties", "Empties", [number("weight_g", "Empty", "g", "1", "15000", 2)], rows=10),
+            series(
+                "empties", "Empties", [number("weight_g", "Empty", "g", "1", "15000", 2)], rows=10, most=200
+            ),
             number("error_ml", "Tolerable negative error", "mL", "0.4", "250", 1),
         ],
         "formula": "Mean of the empties; the spread may be at most a tenth of the tolerable negative error.",

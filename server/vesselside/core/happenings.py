@@ -5,30 +5,31 @@ device that holds the run draws the same. What several runs make of one vessel i
 """
 
 from . import readwith
-from .clock import moment
+from .chemical import chemical
 from .draws import gyle_of
+from .fields import Made
 from .fitness import CODES
 from .ledger import Run
 from .marks import live, marks
 from .procedure import INTERLOCKS
-from .standing import key_of
+from .record import Record
 
 DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides", "instruments")
 PROVED = ("process", "look", "residue")
 
 
-def _row(mark: dict, what: str) -> dict:
-    row = {"at": mark["hlc"], "event": mark["id"], "person": mark["person"]}
-    row["time"], row["what"] = moment(mark), what
+def _row(mark: Record | Made, what: str) -> dict:
+    row: dict = {"at": mark.key[0], "event": mark.id, "person": mark.person}
+    row["time"], row["what"] = mark.ms, what
     return row
 
 
 def _answer(run: Run, found: list) -> dict | None:
     for mark in found:
-        answer = run.answers.get(mark["id"])
+        answer = run.answers.get(mark.id)
         if answer is not None:
-            data = {"event": answer["id"], "person": answer["person"], "time": answer["time"]}
-            data["action"] = answer["data"]["action"]
+            data = {"event": answer.id, "person": answer.person, "time": answer.time}
+            data["action"] = answer.action
             return data
     return None
 
@@ -46,12 +47,12 @@ def _filling(run: Run, step: str) -> list:
     row["step"], row["lasting"] = step, _lasting(run)
     row["interlock"], row["on"] = asks[0]["interlock"], asks[0].get("on")
     cover = run.overridden(row["interlock"], (row["at"], row["event"]), row["time"])
-    row["override"] = cover["id"] if cover else None
+    row["override"] = cover.id if cover else None
     row["answered"] = _answer(run, found)
     return [row]
 
 
-def _dosing(run: Run, mark: dict, first: bool) -> dict:
+def _dosing(run: Run, mark: Record | Made, first: bool) -> dict:
     """Chemical goes in; where its step asks whether the vessel is empty, with what covers and answers it.
 
     The first that goes in is asked about at whichever step: a client may leave out the one that asks.
@@ -60,17 +61,17 @@ def _dosing(run: Run, mark: dict, first: bool) -> dict:
     doses = [step for step in run.plan.order if run.plan.steps[step].get("chemical") == "in"]
     asking = [step for step in doses if "empty" in [ask["interlock"] for ask in run.plan.stops(step)]]
     for step in doses:
-        if mark["id"] not in _ids(run, step):
+        if mark.id not in _ids(run, step):
             continue
         if step in asking or (first and asking):
             cover = run.overridden("empty", (row["at"], row["event"]), row["time"])
-            row["step"], row["interlock"], row["override"] = step, "empty", cover["id"] if cover else None
+            row["step"], row["interlock"], row["override"] = step, "empty", cover.id if cover else None
             row["answered"] = _answer(run, [mark])
     return row
 
 
 def _ids(run: Run, step: str) -> list:
-    return [mark["id"] for mark in marks(run.steps[step], True)]
+    return [mark.id for mark in marks(run.steps[step], True)]
 
 
 def _proofs(run: Run) -> dict:
@@ -80,8 +81,8 @@ def _proofs(run: Run) -> dict:
     for step in run.plan.order:
         proof = run.plan.steps[step].get("proof")
         held = run.steps[step]
-        if proof and held["status"] == "done":
-            first = min([moment(event) for event in held["dones"] + held["undone"]])
+        if proof and held.status == "done":
+            first = min([record.ms for record in held.dones + held.undone])
             met[proof] = max(met.get(proof, 0), first)
         elif proof:
             unmet.add(proof)
@@ -90,15 +91,15 @@ def _proofs(run: Run) -> dict:
 
 def _check(run: Run, step: str) -> list:
     """A periodic check: good when its last step is done and nothing in it stands at *stop*."""
-    done, _, complete = run.standing(step)
-    end = run.finished or run.abandoned
+    done, _, complete = run.steps[step].ticked()
+    end = run.end()
     found: list = []
     worst = "target"
     for other in run.plan.order:
         found.extend(marks(run.steps[other], False))
-        if run.verdict(other) == "stop":
+        if run.steps[other].verdict() == "stop":
             worst = "stop"
-    if not found or not (complete or end or run.verdict(step) == "stop"):
+    if not found or not (complete or end or run.steps[step].verdict() == "stop"):
         return []
     row = _row(done or end or found[-1], "checked")
     row["step"], row["good"] = step, complete and worst != "stop"
@@ -108,7 +109,7 @@ def _check(run: Run, step: str) -> list:
 
 
 def _ready(run: Run, step: str) -> list:
-    done, _, complete = run.standing(step)
+    done, _, complete = run.steps[step].ticked()
     if done is None or not complete:
         return []
     row = _row(done, "ready")
@@ -118,10 +119,10 @@ def _ready(run: Run, step: str) -> list:
 
 def _lapsed(run: Run, step: str) -> list:
     rows = []
-    for entry in run.plan.steps[step].get("entries", []):
-        for mark in live(run.steps[step]["fields"][entry["id"]]):
-            if mark["value"] in entry.get("renews", []):
-                rows.append(_row(mark, "lapsed"))
+    for field in run.steps[step].listed():
+        for made in live(field):
+            if made.value in field.row.get("renews", []):
+                rows.append(_row(made, "lapsed"))
     return rows
 
 
@@ -131,7 +132,7 @@ def _drawn(run: Run, step: str) -> list:
     `whole` says that none is left there; a part leaves the vessel as it was, and its own vessel untold.
     """
     data = run.plan.steps[step]["draws"]
-    done, _, complete = run.standing(step)
+    done, _, complete = run.steps[step].ticked()
     when = data.get("when")
     whole = not when or run.entry(when["entry"]) in when["is"]
     if done is None or not complete or not (whole or data.get("from")):
@@ -140,16 +141,15 @@ def _drawn(run: Run, step: str) -> list:
     row["leaves"] = data.get("leaves") or "soiled"
     if data.get("from"):
         row["from"], row["named"] = data["from"], run.entry(data["named"]) if "named" in data else None
-        opened = run.opened["data"] if run.opened else {}
-        row["gyle"] = gyle_of(run.entry(data["gyle"]) if "gyle" in data else opened.get("gyle"))
+        row["gyle"] = gyle_of(run.entry(data["gyle"]) if "gyle" in data else run.gyle())
         row["whole"] = whole
     return [row]
 
 
 def _passed(run: Run, step: str, ask: dict) -> list:
     """Beer is let go where a step that asks about it is done, or where it is packaged without that step."""
-    done, _, complete = run.standing(step)
-    found = [done] if done and complete and run.verdict(step) != "stop" else []
+    done, _, complete = run.steps[step].ticked()
+    found: list = [done] if done and complete and run.steps[step].verdict() != "stop" else []
     for other in run.plan.order if ask["interlock"] == "package" else []:
         if run.plan.steps[other].get("fills"):
             found.extend(marks(run.steps[other], False)[:1])
@@ -157,24 +157,21 @@ def _passed(run: Run, step: str, ask: dict) -> list:
         return []
     first = found[0]
     for mark in found:
-        if key_of(mark) < key_of(first):
+        if mark.key < first.key:
             first = mark
     row = _row(first, "passed")
     row["step"], row["interlock"] = step, ask["interlock"]
-    cover = run.overridden(ask["interlock"], key_of(first), row["time"])
-    row["override"], row["answered"] = cover["id"] if cover else None, _answer(run, found)
+    cover = run.overridden(ask["interlock"], first.key, row["time"])
+    row["override"], row["answered"] = cover.id if cover else None, _answer(run, found)
     return [row]
 
 
 def _showed(run: Run, step: str) -> list:
     """The facts a step shows, from its first tick, struck or not: confirmed again, it shows nothing later."""
-    done, _, complete = run.standing(step)
-    if done is None or not complete or run.verdict(step) == "stop":
+    done, _, complete = run.steps[step].ticked()
+    if done is None or not complete or run.steps[step].verdict() == "stop":
         return []
-    first = done
-    for mark in run.steps[step]["dones"] + run.steps[step]["undone"]:
-        if key_of(mark) < key_of(first):
-            first = mark
+    first = run.steps[step].first_tick(done)
     rows = []
     for fact in run.plan.steps[step]["shows"]:
         row = _row(first, "showed")
@@ -188,21 +185,21 @@ def _worked(run: Run, before: str) -> str:
     last = ""
     for step in run.plan.order:
         for mark in marks(run.steps[step], True):
-            if last < mark["hlc"] <= before:
-                last = mark["hlc"]
+            if last < mark.key[0] <= before:
+                last = mark.key[0]
     return last
 
 
 def _end(run: Run) -> list:
-    event = run.abandoned or run.finished
+    event = run.end()
     if event is None:
         return []
     row = _row(event, "abandoned" if run.abandoned else "finished")
     row["lasting"], row["answered"] = _lasting(run), _answer(run, [event])
     cover = run.overridden("fill", (row["at"], row["event"]), row["time"])
-    row["override"] = cover["id"] if cover else None
+    row["override"] = cover.id if cover else None
     if run.abandoned:
-        row["left"] = event["data"]["left"]
+        row["left"] = event.left
         return [row]
     proofs = _proofs(run)
     row["proofs"] = sorted(proofs)
@@ -218,7 +215,7 @@ def happenings(run: Run) -> list[dict]:
     if run.opened is None:
         return []
     rows = [_row(run.opened, "begun")]
-    for at, (_, _, what, mark) in enumerate(run.chemical()):
+    for at, (what, mark) in enumerate(chemical(run)):
         rows.append(_dosing(run, mark, at == 0) if what == "chemical-in" else _row(mark, what))
     for step in run.plan.order:
         text = run.plan.steps[step]
@@ -247,9 +244,9 @@ def shown(run: Run) -> dict:
     facts: dict = {}
     for step in run.plan.order:
         for fact in run.plan.steps[step].get("shows", []):
-            done, _, complete = run.standing(step)
-            if done and complete and run.verdict(step) != "stop":
-                facts[fact] = moment(done)
+            done, _, complete = run.steps[step].ticked()
+            if done and complete and run.steps[step].verdict() != "stop":
+                facts[fact] = done.ms
     return facts
 
 
@@ -257,11 +254,10 @@ def lots_unknown(run: Run) -> list[str]:
     """The labels of lots that were written down as unknown and stand so."""
     found = []
     for step in run.plan.order:
-        for entry in run.plan.steps[step].get("entries", []):
-            if entry["kind"] == "lot":
-                values = [mark["value"] for mark in live(run.steps[step]["fields"][entry["id"]])]
-                if [value for value in values if str(value).strip().lower() == "unknown"]:
-                    found.append(run.plan.title(step) + ": " + entry["label"])
+        for field in run.steps[step].listed():
+            if field.row["kind"] == "lot":
+                if [value for value in field.values() if value.strip().lower() == "unknown"]:
+                    found.append(run.plan.title(step) + ": " + field.row["label"])
     return found
 
 
@@ -290,5 +286,5 @@ def drawn(run: Run) -> dict:
                 asked.add(ask["interlock"])
     facts["asked"] = sorted(asked)
     facts["instruments"] = readwith.drawn(run)
-    facts["overrides"] = sorted(set([event["data"]["interlock"] for event in run.overrides]))
+    facts["overrides"] = sorted(set([record.interlock for record in run.overrides]))
     return facts

@@ -3,7 +3,8 @@
 from . import days, numbers
 from .errors import CoreError
 
-MOST_ROWS = 400
+MOST_ROWS = 60
+"""Rows of a table unless its calculation takes more: they bound the work of every sum."""
 
 
 def number(
@@ -42,9 +43,12 @@ def date(key: str, label: str) -> dict:
     return {"id": key, "label": label, "unit": "", "kind": "date"}
 
 
-def series(key: str, label: str, columns: list, *, rows: int, rising: bool = False) -> dict:
-    """A table of at least `rows` rows, its columns described as numbers; `rising` wants the first column to rise."""
+def series(
+    key: str, label: str, columns: list, *, rows: int, most: int = MOST_ROWS, rising: bool = False
+) -> dict:
+    """A table of `rows` to `most` rows, its columns described as numbers; `rising` wants the first column to rise."""
     row: dict = {"id": key, "label": label, "unit": "", "kind": "series", "columns": columns, "rows": rows}
+    row["most"] = most
     if rising:
         row["rising"] = True
     return row
@@ -74,6 +78,28 @@ def read(field: dict, given: object) -> tuple[object, dict]:
         return _series(field, given)
     text = _within(field, given, field["id"], "")
     return numbers.value(text), _line(field, text)
+
+
+def same(first: str, second: str) -> bool:
+    """Whether two texts give an input the same value: numbers by size, tables cell by cell, all else by the letter."""
+    left, right = _split(first), _split(second)
+    if len(left) != len(right):
+        return False
+    for row, other in zip(left, right):
+        if len(row) != len(other):
+            return False
+        for cell, there in zip(row, other):
+            if cell != there and not _equal(cell, there):
+                return False
+    return True
+
+
+def _equal(first: str, second: str) -> bool:
+    try:
+        return numbers.compare(first, second) == 0
+    except CoreError:
+        # not numbers: they differ by the letter
+        return False
 
 
 def _line(field: dict, value: str) -> dict:
@@ -130,8 +156,8 @@ def _series(field: dict, given: object) -> tuple[object, dict]:
     rows = _split(given)
     if len(rows) < field["rows"]:
         raise CoreError("too-few", label + ": at least " + str(field["rows"]) + " are needed.", field=key)
-    if len(rows) > MOST_ROWS:
-        raise CoreError("too-many", label + ": at most " + str(MOST_ROWS) + " rows.", field=key)
+    if len(rows) > field["most"]:
+        raise CoreError("too-many", label + ": at most " + str(field["most"]) + " rows.", field=key)
     found = []
     texts: list = []
     for at in range(len(rows)):

@@ -13,7 +13,7 @@ from .happenings import drawn
 from .ledger import Run
 from .plant import by_vessel, lasting, state_of
 from .procedure import INTERLOCKS
-from .standing import MORE_CONTACT, SHORT_CONTACT
+from .steps import MORE_CONTACT, SHORT_CONTACT
 
 NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
 _SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")
@@ -43,19 +43,13 @@ _REPROVE = "Short re-prove: look, rinse, read the residue, sanitise."
 def _own(run: Run, known: dict) -> list:
     """Every summary held, this run's own as it stands now."""
     lines = [line for line in known["runs"] if line["id"] != run.id]
-    data = run.opened["data"] if run.opened else {}
     mine = drawn(run)
-    mine["id"], mine["vessel"], mine["gyle"] = run.id, data.get("vessel"), data.get("gyle")
+    mine["id"], mine["vessel"], mine["gyle"] = run.id, run.vessel(), run.gyle()
     mine["kind"], mine["leaves"] = run.plan.procedure.get("kind", ""), run.plan.procedure.get("leaves")
-    mine["status"] = "abandoned" if run.abandoned else "finished" if run.finished else "open"
+    mine["status"] = run.status()
     opened = run.opened
-    mine["opened"] = {"event": opened["id"], "time": opened["time"]} if opened else None
+    mine["opened"] = {"event": opened.id, "time": opened.received_time} if opened else None
     return lines + [mine]
-
-
-def _gyle(run: Run) -> str | None:
-    gyle = run.opened["data"].get("gyle") if run.opened else None
-    return gyle if isinstance(gyle, str) else None
 
 
 def _card(known: dict, key: str | None) -> dict | None:
@@ -70,10 +64,10 @@ def _target(run: Run, ask: dict, known: dict, lines: list) -> tuple[dict | None,
     """The vessel an ask is about: (its card, the name it was given by)."""
     of = ask.get("of")
     if of is None:
-        name = run.opened["data"].get("vessel") if run.opened else None
+        name = run.vessel()
         return (_card(known, name) or ({"id": name} if name else None), name)
     if of == "gyle":
-        gyle = _gyle(run)
+        gyle = run.gyle()
         named = [
             (line["opened"]["time"] if line["opened"] else "", line["id"], line["bound_for"])
             for line in lines
@@ -133,7 +127,7 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 
 
 def _empty(run: Run, ask: dict, known: dict, now: int) -> dict | None:
-    name = run.opened["data"].get("vessel") if run.opened else None
+    name = run.vessel()
     card = _card(known, name) or {}
     lines = by_vessel(known["vessels"], _own(run, known)).get(name, [])
     holds = vessel.holding(vessel.replay(lines, card.get("kind")), run.id)
@@ -143,7 +137,7 @@ def _empty(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 
 
 def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
-    gyle = _gyle(run)
+    gyle = run.gyle()
     if gyle is None:
         do = "Stop this run and open it again with the gyle's number."
         return {"reasons": [NO_GYLE], "do": [do], "offers": []}
@@ -166,7 +160,7 @@ def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 
 def _lots(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     """A lot written down as unknown blocks release, not the brew."""
-    gyle = _gyle(run)
+    gyle = run.gyle()
     lines = [line for line in _own(run, known) if line["id"] == run.id or (gyle and line["gyle"] == gyle)]
     reasons = lots_lacking(lines)
     if not reasons:
@@ -175,7 +169,7 @@ def _lots(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 
 
 def _canning(run: Run, ask: dict, known: dict, now: int) -> dict | None:
-    name = run.opened["data"].get("vessel") if run.opened else None
+    name = run.vessel()
     card = _card(known, name)
     lines = by_vessel(known["vessels"], _own(run, known)).get(name, [])
     held = vessel.replay(lines, card.get("kind") if card else None)
@@ -186,7 +180,7 @@ def _canning(run: Run, ask: dict, known: dict, now: int) -> dict | None:
         )
     elif now >= ready["until"]:
         reason = "The pre-start of this line is out of date."
-    elif ready["gyle"] and _gyle(run) and ready["gyle"] != _gyle(run):
+    elif ready["gyle"] and run.gyle() and ready["gyle"] != run.gyle():
         reason = "The pre-start of this line was for gyle " + ready["gyle"] + "."
     else:
         return None
@@ -198,8 +192,8 @@ def _canning(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 
 
 def _contact(run: Run, step: str, now: int) -> dict | None:
-    held = run.steps[step]["holds"]
-    if not held or run.hold_left(step, now) or not run.contact_short(step, now):
+    held = run.steps[step]
+    if not held.holds or held.hold_left(now) or not held.contact_short(now):
         return None
     return {"reasons": [SHORT_CONTACT], "do": [MORE_CONTACT], "offers": []}
 
@@ -238,7 +232,7 @@ def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
         found["interlock"], found["title"] = ask["interlock"], title
         found["by"] = [role for role in ROLES if may and outranks(role, "duty")]
         found["stops"] = not (ask.get("warns") or found.pop("warns", False)) and not (may and cover)
-        found["override"] = cover["id"] if may and cover else None
+        found["override"] = cover.id if may and cover else None
         rows.append(found)
     return rows
 

@@ -164,6 +164,7 @@ ROWS = [
                     number("alpha_pct", "Alpha acids", "%", "0.5", "25", 1),
                 ],
                 rows=1,
+                most=24,
             ),
             _VOLUME,
             _FACTOR,

@@ -1,400 +1,237 @@
 """The fold: the events of one run, in order of (hlc, id), become its state. Total: it never raises.
 
-State is a function of the set of events and of the administration each of them had seen. Strikes are
-collected before folding. An event that sorts last is folded alone; any other refolds the run.
+State is a function of the set of events and of the administration each of them had seen. Strikes are collected before
+folding. An event that sorts last is folded alone; any other refolds the run. What each kind of record does is in
+`folding`, what a step answers of itself in `steps`.
 """
 
-from . import VERSION, calculations, instruments, limits, numbers
-from .authority import Administration, may, override_wrong, strike_wrong
-from .clock import milliseconds
+from . import folding, judged, numbers
+from .authority import Administration, strike_wrong
 from .errors import CoreError
-from .events import KINDS, faults, placeable
-from .fields import weigh
+from .fields import Field
 from .findings import finding
-from .procedure import INTERLOCKS, TRANSITIONS
-from .standing import Standing, key_of
+from .lasting import lasts
+from .procedure import Plan
+from .record import Record, of
+from .steps import Step
 
 
-class Run(Standing):
-    """One run being folded. `add` takes events in; `views.view` reads the state out."""
+class Run:
+    """One run being folded. `add` takes events in; `views.view` reads the state out.
+
+    It is also the sight by which bounds are resolved (`limits.resolve`): `setting`, `input`, `entry`, `series`.
+    """
 
     def __init__(self, run: str, procedure: dict | None, administration: Administration) -> None:
         self.id = run
-        self.events: list = []
-        self._held: set = set()
-        self._by_id: dict = {}
-        self._everything: dict = {}
-        self._struck_ids: set = set()
-        self._targets: set = set()
-        self._role: str | None = None
-        super().__init__(procedure, administration)
+        self.plan = Plan(procedure)
+        self.administration = administration
+        self.records: list[Record] = []
+        self.held: dict[str, Record] = {}
+        """Every record of the run by id; `taken` holds those folded so far."""
+        self._targets: set[str] = set()
+        self.clear()
 
-    # -- taking events in -------------------------------------------------
+    def clear(self) -> None:
+        """Forget what was folded; the records, the procedure and the administration stay."""
+        self.opened: Record | None = None
+        self.finished: Record | None = None
+        self.abandoned: Record | None = None
+        self.reviews: list[Record] = []
+        self.deviations: dict[str, Record] = {}
+        self.answers: dict[str, Record] = {}
+        """The last answer to each deviation, by the id of the record it is about."""
+        self.overrides: list[Record] = []
+        self.notes: list[Record] = []
+        self.photos: list[Record] = []
+        self.strikes: list[Record] = []
+        self.struck: set[str] = set()
+        self.taken: dict[str, Record] = {}
+        self.findings: list[dict] = []
+        self.touched: set[str] = set()
+        self.steps: dict[str, Step] = {key: Step(self, self.plan.steps[key]) for key in self.plan.order}
+
+    # -- taking events in ---------------------------------------------------
 
     def add(self, events: list[dict]) -> bool:
         """Take events in, any order, repeats allowed; True when the whole run was folded again."""
         again = False
         for event in events:
-            if not placeable(event) or event["id"] in self._held:
+            record = of(event)
+            if record is None or record.id in self.held:
                 continue
-            self._held.add(event["id"])
-            key = key_of(event)
-            at = len(self.events)
-            if at and key_of(self.events[-1]) > key:
-                at = self._place(key)
+            self.held[record.id] = record
+            at = len(self.records)
+            if at and self.records[-1].key > record.key:
+                at = self._place(record.key)
                 again = True
-            self.events.insert(at, event)
-            if event["type"] == "struck" or event["id"] in self._targets:
+            self.records.insert(at, record)
+            if record.type == "struck" or record.id in self._targets:
                 again = True
             if not again:
-                self._apply(event)
+                folding.apply(self, record)
         if again:
             self.refold()
         return again
 
     def is_of(self, events: list[dict]) -> bool:
         """Whether just these events are folded here."""
-        if len(events) != len(self.events):
-            return False
-        for event in events:
-            if event["id"] not in self._held:
-                return False
-        return True
+        return len(events) == len(self.records) and not [e for e in events if e["id"] not in self.held]
 
     def _place(self, key: tuple[str, str]) -> int:
-        low, high = 0, len(self.events)
+        low, high = 0, len(self.records)
         while low < high:
             middle = (low + high) // 2
-            if key_of(self.events[middle]) < key:
+            if self.records[middle].key < key:
                 low = middle + 1
             else:
                 high = middle
         return low
 
     def refold(self) -> None:
-        """Fold everything held again, from the first event: strikes and targets first, then in order."""
+        """Fold everything held again, from the first record: strikes and targets first, then in order."""
         self.clear()
-        self._by_id = {}
-        self._everything = {event["id"]: event for event in self.events}
         self._targets = set()
-        self._struck_ids = set()
-        for event in self.events:
-            if event["type"] == "struck" and not faults(event):
-                target = event["data"]["target"]
-                self._targets.add(target)
-                if self._strike_wrong(event) is None:
-                    self._struck_ids.add(target)
-        for event in self.events:
-            self._apply(event)
+        for record in self.records:
+            if record.type == "struck" and not record.wrong:
+                self._targets.add(record.target)
+                if self.strike_wrong(record) is None:
+                    self.struck.add(record.target)
+        for record in self.records:
+            folding.apply(self, record)
 
-    def _strike_wrong(self, event: dict) -> str | None:
-        target = self._everything.get(event["data"]["target"])
-        return strike_wrong(target, event["person"], self.administration.role(event["person"], event["seen"]))
+    def strike_wrong(self, record: Record) -> str | None:
+        """Why a strike has no effect, or None."""
+        role = self.administration.role(record.person, record.seen)
+        return strike_wrong(self.held.get(record.target), record.person, role)
 
-    def _apply(self, event: dict) -> None:
-        self._by_id[event["id"]] = event
-        kind = event["type"]
-        if kind not in KINDS:
-            return
-        if self.opened is None and kind != "run.opened" and not self.findings:
-            self._found("not-opened", event)
-        wrong = faults(event)
-        if wrong:
-            self._found("bad-data", event, "; ".join(wrong))
-            return
-        role = self.administration.role(event["person"], event["seen"])
-        if self.administration.revoked(event["source"], event["seen"]):
-            self._found("unauthorised", event, "the phone had been revoked")
-            role = None
-        elif not self._has_right(event, role):
-            self._found(
-                "unauthorised", event, event["person"] + (" is a " + role if role else " is not known")
-            )
-        if (
-            (self.finished or self.abandoned)
-            and kind != "run.reviewed"
-            and event["id"] not in self._struck_ids
-        ):
-            self._found("late", event)
-        if not self._has_right(event, role) and KINDS[kind][0] != "starter":
-            return
-        if event["id"] in self._struck_ids and kind not in ("entry.made", "step.done"):
-            return
-        try:
-            self._take(kind, event, role)
-        except CoreError as error:
-            self._found("bad-value", event, error.text)
+    def found(self, code: str, record: Record, more: str = "") -> None:
+        """Put down a finding at a record."""
+        self.findings.append(finding(code, record.id, more))
 
-    def _has_right(self, event: dict, role: str | None) -> bool:
-        return may(event["type"], role) or (
-            role is not None and self.free_to_pass(event["type"], event["data"])
-        )
+    # -- keeping steps and fields true ----------------------------------------
 
-    def _take(self, kind: str, event: dict, role: str | None) -> None:
-        data = event["data"]
-        step = data.get("step") if "step" in KINDS[kind][1] else ""
-        if step:
-            if step not in self.steps:
-                self._found("unknown-step", event, step)
-                if kind not in ("note.added", "deviation.raised", "photo.added"):
-                    return
-            elif kind in TRANSITIONS and event["id"] not in self._struck_ids:
-                self._transition(kind, event, step)
-        self._role = role
-        _HANDLERS[kind](self, event, data)
-        if step in self.steps:
-            self.refresh(step)
+    def refresh(self, step: str) -> None:
+        """Work out the status of a step again, and of those that wait for it when it changed."""
+        todo = [step]
+        while todo:
+            held = self.steps[todo.pop()]
+            self.touched.add(held.key)
+            status = held.weigh_status()
+            if status != held.status:
+                held.status = status
+                todo.extend(self.plan.waiting[held.key])
 
-    def _transition(self, kind: str, event: dict, step: str) -> None:
-        status = self.steps[step]["status"]
-        code = TRANSITIONS[kind][status]
-        if code == "early" and not self._before_its_turn(step):
-            code = ""
-        if code:
-            self._found(code, event, self.plan.title(step))
-        if kind in ("entry.made", "step.done", "hold.started") and self.unmet(step, event["person"]):
-            self._found("caution-unmet", event, self.plan.title(step))
+    def resettle(self, step: str, field: str) -> None:
+        """A field has changed: see which entries still stand on what they were worked from or judged by."""
+        todo = [(step, field)]
+        seen: set = set()
+        while todo:
+            place = todo.pop()
+            held = self.steps[place[0]].fields[place[1]]
+            before = held.stale
+            held.stale = judged.stale(self, held)
+            if place in seen or (seen and before == held.stale):
+                continue
+            seen.add(place)
+            todo.extend(self.plan.resting.get(place[0] + "." + place[1], []))
+            if place[0] != step:
+                self.refresh(place[0])
 
-    def _before_its_turn(self, step: str) -> bool:
-        # A needed step that is open again was done when this one was begun; that is its own finding.
-        for wait in self.lacking_before(step):
-            if wait["code"] == "step" and self.steps[wait["step"]]["status"] != "reopened":
-                return True
-        return False
+    # -- sight ------------------------------------------------------------------
 
-    def _found(self, code: str, event: dict, more: str = "") -> None:
-        self.findings.append(finding(code, event["id"], more))
+    def field(self, name: str) -> Field | None:
+        """The field `step.field`, or None when this procedure has none."""
+        step, _, field = name.partition(".")
+        held = self.steps.get(step)
+        return None if held is None else held.fields.get(field)
 
-    # -- one handler an event kind ----------------------------------------
+    def setting(self, name: str) -> str | None:
+        """A site setting as known when the run was opened, or the procedure's default."""
+        seen = self.opened.seen if self.opened else ""
+        value = self.administration.setting(name, seen)
+        return self.plan.default("settings", name) if value is None else value
 
-    def _opened(self, event: dict, data: dict) -> None:
-        if self.opened is not None:
-            self._found("opened-twice", event)
-            return
-        self.opened = event
-        held = self.plan.procedure
-        if not held or held["id"] != data["procedure"] or held["version"] != data["version"]:
-            self._found("unknown-procedure", event)
-        elif held.get("sha256", data["sha256"]) != data["sha256"]:
-            self._found("procedure-differs", event)
+    def input(self, name: str) -> str | None:
+        """An input given on opening, or its default."""
+        value = self.opened.inputs.get(name) if self.opened else None
+        return value or self.plan.default("inputs", name)
+
+    def entry(self, name: str) -> str | None:
+        """The value that counts for `step.field`; the newest of a series; None when open, contested or void."""
+        field = self.field(name)
+        return None if field is None else field.value()
+
+    def series(self, name: str | list[str], before: tuple[str, str] | None = None) -> str | None:
+        """All live values of a series in the order they were made, as rows of a calculation; None when empty.
+
+        Of several series the nth values make the nth row, and the rows stand in the order of their first column, so
+        that a row keyed late finds its place; `before` leaves out what is placed later. CoreError `uneven` while one
+        has more values than another.
+        """
+        names = [name] if isinstance(name, str) else name
+        columns = []
+        for one in names:
+            field = self.field(one)
+            columns.append([] if field is None or field.void() else field.values(before))
+        if not all(columns):
+            return None
+        if [column for column in columns if len(column) != len(columns[0])]:
+            counts = [self._label(names[n]) + ": " + str(len(columns[n])) for n in range(len(names))]
+            said = "Each row needs one of each, or strike what is alone. So far " + ", ".join(counts)
+            raise CoreError("uneven", said, field=names[0])
+        rows = [(numbers.value(columns[0][n]), n) for n in range(len(columns[0]))]
+        if len(columns) > 1:
+            rows.sort()
+        return "; ".join([" ".join([column[n] for column in columns]) for _, n in rows])
+
+    def _label(self, name: str) -> str:
+        step, _, field = name.partition(".")
+        return str((self.plan.entry(step, field) or {}).get("label", name))
+
+    # -- what it was opened for, and how it was closed ------------------------------
+
+    def vessel(self) -> str | None:
+        """The vessel it was opened on, or None."""
+        return self.opened.vessel or None if self.opened else None
+
+    def gyle(self) -> str | None:
+        """The gyle it was opened for, or None."""
+        return self.opened.gyle or None if self.opened else None
+
+    def end(self) -> Record | None:
+        """What closed it, or None."""
+        return self.abandoned or self.finished
+
+    def status(self) -> str:
+        """`open`, `finished` or `abandoned`."""
+        return "abandoned" if self.abandoned else "finished" if self.finished else "open"
+
+    def lasting(self, name: str) -> int:
+        """A site's lasting time as known when the run was opened [ms]; `name` is one of LASTING."""
+        return lasts(name, self.setting(name))
+
+    def overridden(self, interlock: str, at: tuple[str, str] | None, time: int) -> Record | None:
+        """The override of `interlock` that covers what is done in this run at `time` [ms], or None.
+
+        It covers what is placed after it (`at`; None: now), until the shift's length has passed.
+        """
+        shift = self.lasting("shift-hours")
+        for record in self.overrides:
+            after = at is None or record.key <= at
+            if record.interlock == interlock and after and abs(time - record.ms) < shift:
+                return record
+        return None
+
+    def met(self, caution: str, version: int, person: str) -> list[int]:
+        """When `person` met this version of a caution, at any step of this run [ms]."""
+        found = []
         for step in self.plan.order:
-            self.refresh(step)
+            for record in self.steps[step].met:
+                if (record.person, record.caution, record.version) == (person, caution, version):
+                    found.append(record.ms)
+        return found
 
-    def _caution(self, event: dict, data: dict) -> None:
-        self.steps[data["step"]]["met"].append(event)
-
-    def _entered(self, event: dict, data: dict) -> None:
-        step, field = data["step"], data["field"]
-        entry = self.plan.entry(step, field)
-        if entry is None:
-            self._found("unknown-field", event, step + ", " + field)
-            return
-        struck = event["id"] in self._struck_ids
-        record = {
-            "event": event["id"],
-            "value": data["value"],
-            "typed": data["typed"],
-            "unit": data.get("unit", ""),
-            "how": data["how"],
-            "person": event["person"],
-            "time": event["time"],
-            "instrument": data.get("instrument"),
-            "from": data.get("from"),
-            "over": data["over"],
-            "verdict": data["verdict"],
-            "advice": "",
-            "source": "",
-            "limit": "",
-            "struck": struck,
-            "key": key_of(event),
-        }
-        if data["how"] == "paper":
-            self._found("from-paper", event)
-        if data.get("unit", "") != entry.get("unit", ""):
-            self._found("unit-differs", event, data.get("unit", "") or "none")
-        card = self.administration.instrument(record["instrument"] or "", event["seen"]) or {}
-        record["amiss"] = instruments.amiss(card, entry)
-        for code in record["amiss"]:
-            self._found(code, event, card["name"])
-        self._judge_again(event, entry, record)
-        self.steps[step]["fields"][field]["all"][event["id"]] = record
-        self._weigh(step, entry)
-
-    def _judge_again(self, event: dict, entry: dict, record: dict) -> None:
-        if entry["kind"] in ("reading", "count") and numbers.compare(
-            numbers.parse(record["typed"]), numbers.parse(record["value"])
-        ):
-            self._found("typed-differs", event, record["typed"])
-        try:
-            judged = limits.judge(entry, record["value"], self)
-        except CoreError as error:
-            if error.code != "limit-needs":
-                raise
-            self._found("unjudged", event, error.text)
-            return
-        record["advice"] = judged["advice"]
-        record["source"] = judged["source"]
-        record["limit"] = judged["limit"]
-        if not record["struck"]:
-            raised = self.steps[event["data"]["step"]]["raised"]
-            for caution in judged["raises"]:
-                if caution not in raised:
-                    raised.append(caution)
-        if judged["verdict"] != record["verdict"]:
-            self._found("verdict-differs", event, judged["verdict"])
-            if event["data"]["core"] == VERSION:
-                record["verdict"] = limits.worse(judged["verdict"], record["verdict"])
-        if record["how"] == "worked":
-            self._work_again(event, entry, record)
-
-    def _work_again(self, event: dict, entry: dict, record: dict) -> None:
-        made = record["from"] or {}
-        name, given = made.get("calculation"), made.get("inputs")
-        if (
-            not ("works" in entry or isinstance(name, str))
-            or not isinstance(given, dict)
-            or not all([isinstance(v, str) for v in given.values()])
-        ):
-            self._found("sum-differs", event, "its inputs are not recorded")
-            return
-        try:
-            values = limits.again(entry, self, name, given)
-            if entry.get("instrument") and "works" not in entry:
-                self._found("sum-for-reading", event, calculations.find(str(name))["title"])
-        except CoreError as error:
-            self._found("sum-differs", event, error.text)
-            return
-        if not [value for value in values if numbers.compare(value, record["value"]) == 0]:
-            self._found("sum-differs", event, ", ".join(values) or "in another unit")
-
-    def _settled(self, event: dict, data: dict) -> None:
-        step, field = data["step"], data["field"]
-        entry = self.plan.entry(step, field)
-        if entry is None:
-            self._found("unknown-field", event, step + ", " + field)
-            return
-        if data["chosen"] not in self.steps[step]["fields"][field]["all"]:
-            self._found("target-unknown", event, data["chosen"])
-        settle = {"event": event["id"], "chosen": data["chosen"], "over": data["over"]}
-        self.steps[step]["fields"][field]["settles"].append(settle)
-        self._weigh(step, entry)
-
-    def _weigh(self, step: str, entry: dict) -> None:
-        held = self.steps[step]["fields"][entry["id"]]
-        if entry.get("series"):
-            live = [(rec["key"], key) for key, rec in held["all"].items() if not rec["struck"]]
-            live.sort()
-            held["live"] = [key for _, key in live]
-        else:
-            weighed = weigh(entry["kind"], held["all"], held["settles"])
-            held["live"], held["contested"] = weighed["live"], weighed["contested"]
-
-    def _done(self, event: dict, data: dict) -> None:
-        step = data["step"]
-        if event["id"] in self._struck_ids:
-            self.steps[step]["undone"].append(event)
-            return
-        for wait in self.lacking(step, milliseconds(event["time"])):
-            if wait["code"] == "hold":
-                self._found("hold-short", event, self.plan.title(step))
-            elif wait["code"] in ("entry", "stop") and not wait.get("struck"):
-                self._found("done-unready", event, wait["text"])
-        self.steps[step]["dones"].append(event)
-
-    def _skipped(self, event: dict, data: dict) -> None:
-        step = data["step"]
-        if self.plan.absolute(step) and not self.plan.steps[step].get("optional"):
-            self._found("never-skipped", event, self.plan.title(step))
-            return
-        if not self.free_to_pass("step.skipped", data):
-            self._found("skipped", event, self.plan.title(step))
-        self.steps[data["step"]]["skips"].append(event)
-
-    def _hold(self, event: dict, data: dict) -> None:
-        milliseconds(event["time"])
-        self.steps[data["step"]]["holds"].append(event)
-
-    def _signed(self, event: dict, data: dict) -> None:
-        step = data["step"]
-        target = self._by_id.get(data["target"])
-        if target is None or target["type"] != "step.done" or target["data"].get("step") != step:
-            self._found("target-unknown", event, data["target"])
-        elif target["person"] == event["person"]:
-            self._found("second-same", event, self.plan.title(step))
-        else:
-            self.steps[step]["signs"].append(event)
-
-    def _noted(self, event: dict, data: dict) -> None:
-        self.notes.append(event)
-
-    def _photographed(self, event: dict, data: dict) -> None:
-        self.photos.append(event)
-
-    def _deviated(self, event: dict, data: dict) -> None:
-        self.deviations.append([event, None])
-        if "interlock" in data:
-            wrong = override_wrong(data, self.plan, self._role)
-            if wrong:
-                self._found("override-refused", event, wrong)
-            else:
-                self.overrides.append(event)
-                self._found("overridden", event, INTERLOCKS[data["interlock"]][0])
-
-    def _answered(self, event: dict, data: dict) -> None:
-        for row in self.deviations:
-            if row[0]["id"] == data["deviation"]:
-                row[1] = event
-                return
-        if data["deviation"] in self._by_id:
-            # a deviation that the vessel's life brought to light: it is named by the record it is about
-            self.answers[data["deviation"]] = event
-            return
-        self._found("target-unknown", event, data["deviation"])
-
-    def _struck(self, event: dict, data: dict) -> None:
-        wrong = self._strike_wrong(event)
-        if wrong:
-            self._found("strike-refused", event, wrong)
-        self.strikes.append(event)
-
-    def _finished(self, event: dict, data: dict) -> None:
-        if self.finished or self.abandoned:
-            self._found("finished-twice", event)
-            return
-        undone = [key for key in self.plan.order if not self.passed(key)]
-        undone = [key for key in undone if not self.plan.steps[key].get("optional")]
-        if undone:
-            self._found("finished-early", event, ", ".join([self.plan.title(key) for key in undone]))
-        self.finished = event
-
-    def _abandoned(self, event: dict, data: dict) -> None:
-        if self.finished or self.abandoned:
-            self._found("finished-twice", event)
-            return
-        self.abandoned = event
-        if data["left"] != "chemical" and self.holds_chemical():
-            self._found("left-chemical", event)
-
-    def _reviewed(self, event: dict, data: dict) -> None:
-        self.reviews.append(event)
-
-
-_HANDLERS = {
-    "run.opened": Run._opened,
-    "caution.met": Run._caution,
-    "entry.made": Run._entered,
-    "entry.settled": Run._settled,
-    "step.done": Run._done,
-    "step.skipped": Run._skipped,
-    "hold.started": Run._hold,
-    "hold.ended": Run._hold,
-    "sign.given": Run._signed,
-    "note.added": Run._noted,
-    "photo.added": Run._photographed,
-    "deviation.raised": Run._deviated,
-    "deviation.answered": Run._answered,
-    "struck": Run._struck,
-    "run.finished": Run._finished,
-    "run.abandoned": Run._abandoned,
-    "run.reviewed": Run._reviewed,
-}
+    def free_to_pass(self, kind: str, step: str) -> bool:
+        """Whether this passes by a step that its procedure calls optional: anyone of the brewery may."""
+        return kind == "step.skipped" and bool(self.plan.steps.get(step, {}).get("optional"))

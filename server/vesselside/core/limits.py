@@ -12,6 +12,34 @@ def worse(first: str, second: str) -> str:
     return first if ORDER.get(first, 0) >= ORDER.get(second, 0) else second
 
 
+# results worked out before, as text: (calculation, result, its inputs in order) to the values
+_WORKED: dict = {}
+_KEPT = 64
+
+
+def _values(calculation: str, wanted: str | None, unit: str | None, given: dict) -> list[str]:
+    """The results of a sum: the one that is wanted (None: the main one), or with `unit` every number in it.
+
+    A sum over a log of readings is dear, and a run that is folded again asks for the same ones again.
+    """
+    key = (calculation, wanted, unit, tuple([(name, str(given[name])) for name in sorted(given)]))
+    known = _WORKED.get(key)
+    if known is None:
+        known = _results(calculation, wanted, unit, calculations.work(calculation, given))
+        if len(_WORKED) >= _KEPT:
+            _WORKED.clear()
+        _WORKED[key] = known
+    return list(known)
+
+
+def _results(calculation: str, wanted: str | None, unit: str | None, working: dict) -> list[str]:
+    found = working["results"]
+    if unit is None:
+        return [_result(working, wanted)]
+    rows = calculations.find(calculation)["results"]
+    return [found[n]["value"] for n in range(len(rows)) if rows[n][2] == unit and rows[n][3] is not None]
+
+
 def resolve(bound: object, sight: object) -> str:
     """The decimal text a BOUND stands for.
 
@@ -30,7 +58,7 @@ def resolve(bound: object, sight: object) -> str:
         inputs = bound.get("inputs", {})
         for name in inputs:
             given[name] = resolve(inputs[name], sight)
-        return _result(calculations.work(bound["calculation"], given), bound.get("result"))
+        return _values(bound["calculation"], bound.get("result"), None, given)[0]
     text = None
     what = "?"
     for source in ("setting", "input", "entry", "series"):
@@ -61,14 +89,16 @@ def work(entry: dict, sight: object, values: dict) -> dict:
     works = entry.get("works")
     if works is None:
         raise CoreError("no-sum", "This entry has no sum behind it.")
-    given = {}
-    for name in values:
-        given[name] = values[name]
+    return calculations.work(works["calculation"], _given(works, sight, values))
+
+
+def _given(works: dict, sight: object, values: dict) -> dict:
+    given = dict(values)
     inputs = works.get("inputs", {})
     for name in inputs:
         if name not in given:
             given[name] = resolve(inputs[name], sight)
-    return calculations.work(works["calculation"], given)
+    return given
 
 
 def again(entry: dict, sight: object, calculation: object, given: dict) -> list[str]:
@@ -79,11 +109,8 @@ def again(entry: dict, sight: object, calculation: object, given: dict) -> list[
     """
     works = entry.get("works")
     if works is not None and calculation in (None, works["calculation"]):
-        return [_result(work(entry, sight, given), works.get("result"))]
-    rows = calculations.find(str(calculation))["results"]
-    found = calculations.work(str(calculation), given)["results"]
-    unit = entry.get("unit", "")
-    return [found[n]["value"] for n in range(len(rows)) if rows[n][2] == unit and rows[n][3] is not None]
+        return _values(works["calculation"], works.get("result"), None, _given(works, sight, given))
+    return _values(str(calculation), None, entry.get("unit", ""), given)
 
 
 def judge(entry: dict, typed: str, sight: object) -> dict:

@@ -1,30 +1,22 @@
-"""What has been recorded at the steps of a run, in order, as marks `{hlc, id, person, time}`."""
+"""What has been recorded at the steps of a run, in order: records of work, each with `id, key, person, ms`."""
+
+from .fields import Field, Made
+from .record import Record
+from .steps import Step
 
 
-def marks(held: dict, struck: bool) -> list[dict]:
-    """Every record of work at one step of a run's state: entries, holds, ticks; `struck` counts struck ones too."""
-    found: dict = {}
-    for event in held["dones"] + held["holds"] + (held["undone"] if struck else []):
-        found[(event["hlc"], event["id"])] = event
-    for field in held["fields"].values():
-        for record in field["all"].values():
-            if struck or not record["struck"]:
-                found[record["key"]] = _of(record)
-    order = sorted(found)
-    return [found[key] for key in order]
+def marks(step: Step, struck: bool) -> list[Record | Made]:
+    """Every record of work at one step: entries, holds, ticks; `struck` counts struck ones too."""
+    found: dict[tuple[str, str], Record | Made] = {}
+    for record in step.dones + step.holds + (step.undone if struck else []):
+        found[record.key] = record
+    for field in step.fields.values():
+        for made in field.made.values():
+            if struck or not made.struck:
+                found[made.key] = made
+    return [found[key] for key in sorted(found)]
 
 
-def _of(record: dict) -> dict:
-    mark = {"hlc": record["key"][0], "id": record["event"]}
-    mark["person"], mark["time"] = record["person"], record["time"]
-    return mark
-
-
-def live(field: dict) -> list[dict]:
-    """The entries of one field that count, as marks with their `value`."""
-    found = []
-    for key in field["live"]:
-        mark = _of(field["all"][key])
-        mark["value"] = field["all"][key]["value"]
-        found.append(mark)
-    return found
+def live(field: Field) -> list[Made]:
+    """The entries of one field that stand, in order."""
+    return [field.made[key] for key in field.live]

@@ -23,12 +23,13 @@ _ACCOUNT = {"copper_l": ("cast", "out"), "fermenter_l": ("cast", "in"), "bright_
 
 
 def _live(view: dict, place: str | None) -> dict | None:
-    """The entry `step.field` of a run that counts: live, and not contested."""
+    """The entry `step.field` of a run that counts: live, neither contested nor void."""
     step, _, field = (place or "").partition(".")
     held = view["steps"].get(step, {}).get("entries", {}).get(field)
     if held is None or held["status"] != "live":
         return None
-    return [row for row in held["all"] if row["state"] == "live"][-1]
+    rows = [row for row in held["all"] if row["state"] == "live"]
+    return rows[-1] if rows else None
 
 
 def _text(view: dict, place: str | None) -> str | None:

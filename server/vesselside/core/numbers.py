@@ -36,15 +36,18 @@ def _read(text: object) -> tuple[str, int, int]:
     return known
 
 
+def plain_digits(text: str) -> bool:
+    """Whether `text` is 0 to 9 alone: `isdigit` takes the digits of other scripts too, and superscripts."""
+    return text.isdigit() and len(text.encode()) == len(text)
+
+
 def _first_read(text: str) -> tuple[str, int, int]:
     given = text.strip().replace(",", ".").replace("\u2212", "-")
     if given[:1] == "+":
         given = given[1:]
     negative, whole, part = _split(given)
     digits = whole + part
-    # only 0 to 9: `isdigit` alone would take the digits of other scripts
-    plain = digits.isdigit() and len(digits.encode()) == len(digits)
-    if len(given) > _SUM or not plain or given[-1:] == ".":
+    if len(given) > _SUM or not plain_digits(digits) or given[-1:] == ".":
         raise CoreError("not-a-number", "This is not a number: " + text[:LONGEST])
     while len(whole) > 1 and whole[0] == "0":
         whole = whole[1:]

@@ -31,8 +31,26 @@ TRANSITIONS = {
 }
 
 
+def footing(bound: object) -> list[str]:
+    """The fields, `step.field`, that a bound, a sum's inputs or a set of limits rests on, in order of name."""
+    found: set = set()
+    todo = [bound]
+    while todo:
+        part = todo.pop()
+        if isinstance(part, list):
+            todo.extend(part)
+        elif isinstance(part, dict):
+            for key in part:
+                named = part[key] if isinstance(part[key], list) else [part[key]]
+                if key in ("entry", "series"):
+                    found.update([name for name in named if isinstance(name, str)])
+                else:
+                    todo.append(part[key])
+    return sorted(found)
+
+
 class Plan:
-    """A procedure indexed for use: steps by id, what each needs, and who waits for each."""
+    """A procedure indexed for use: steps by id, what each needs, who waits for each, and what rests on each field."""
 
     def __init__(self, procedure: dict | None) -> None:
         self.procedure = procedure or {}
@@ -41,6 +59,8 @@ class Plan:
         self.needs: dict = {}
         self.waiting: dict = {}
         self.place: dict = {}
+        self.resting: dict = {}
+        """Of each field `step.field` the fields (step, field) that are worked from it or judged by it."""
         before = None
         for step in self.procedure.get("steps", []):
             key = step["id"]
@@ -60,6 +80,11 @@ class Plan:
             for other in self.needs[key]:
                 if other in self.waiting:
                     self.waiting[other].append(key)
+
+        for key in self.order:
+            for entry in self.steps[key].get("entries", []):
+                for name in footing([(entry.get("works") or {}).get("inputs"), entry.get("limits")]):
+                    self.resting.setdefault(name, []).append((key, entry["id"]))
 
     def entry(self, step: str, field: str) -> dict | None:
         """The definition of a field, or None when this procedure has no such step or field."""

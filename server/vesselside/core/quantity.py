@@ -172,7 +172,11 @@ ROWS = [
             number("batch", "Packages in the batch", "", "100", "10000", 0, whole=True),
             choice("way", "Packages are", [["whole", "Weighed whole"], ["opened", "Opened"]], "whole"),
             series(
-                "contents", "Contents", [number("ml", "Contents at 20 °C", "mL", "1", "30000", 1)], rows=20
+                "contents",
+                "Contents",
+                [number("ml", "Contents at 20 °C", "mL", "1", "30000", 1)],
+                rows=20,
+                most=400,
             ),
         ],
         "formula": "Packages below T1 counted against the plan; "

@@ -5,23 +5,22 @@ judged in `doubts`.
 """
 
 from . import doubts
-from .clock import moment
+from .fields import Field, Made
 from .instruments import is_named, of_kind, proposed
 from .ledger import Run
 from .marks import live
 
 
-def _said(entry: dict, record: dict) -> str:
-    return (str(entry["label"]) + ": " + record["value"] + " " + record["unit"]).strip()
+def _said(field: Field, made: Made) -> str:
+    return (str(field.row["label"]) + ": " + made.value + " " + made.unit).strip()
 
 
-def _readings(step: str, entry: dict, field: dict) -> list[dict]:
+def _readings(step: str, field: Field) -> list[dict]:
     rows = []
-    for mark in live(field):
-        record = field["all"][mark["id"]]
-        if is_named(record["instrument"]):
-            row = {"instrument": record["instrument"], "at": mark["hlc"], "event": mark["id"], "step": step}
-            row["text"] = _said(entry, record)
+    for made in live(field):
+        if is_named(made.instrument):
+            row = {"instrument": made.instrument, "at": made.key[0], "event": made.id, "step": step}
+            row["text"] = _said(field, made)
             rows.append(row)
     return rows
 
@@ -37,30 +36,28 @@ def _checks(run: Run) -> list[dict]:
     made: dict = {}
     asked: dict = {}
     for step in run.plan.order:
-        for entry in run.plan.steps[step].get("entries", []):
-            if not entry.get("verifies"):
+        for field in run.steps[step].listed():
+            if not field.row.get("verifies"):
                 continue
-            if not entry.get("optional"):
-                asked.setdefault(step, []).append(entry["id"])
-            field = run.steps[step]["fields"][entry["id"]]
-            for mark in live(field):
-                record = field["all"][mark["id"]]
-                if is_named(record["instrument"]) and "instrument-other" not in record["amiss"]:
-                    made[(mark["hlc"], mark["id"])] = (mark, step, entry, record)
+            if not field.row.get("optional"):
+                asked.setdefault(step, []).append(field.row["id"])
+            for one in live(field):
+                if is_named(one.instrument) and "instrument-other" not in one.amiss:
+                    made[one.key] = (step, field, one)
     rows: list = []
     last: dict = {}
     for key in sorted(made):
-        mark, step, entry, record = made[key]
-        of = last.setdefault(record["instrument"], {})
-        of[(step, entry["id"])] = record["verdict"]
-        whole = all([(step, field) in of for field in asked.get(step, [])])
+        step, field, one = made[key]
+        of = last.setdefault(one.instrument, {})
+        of[(step, field.row["id"])] = one.verdict
+        whole = all([(step, name) in of for name in asked.get(step, [])])
         good = whole and "stop" not in of.values()
-        if record["verdict"] == "stop":
-            rows = [row for row in rows if row["instrument"] != record["instrument"] or not row["good"]]
+        if one.verdict == "stop":
+            rows = [row for row in rows if row["instrument"] != one.instrument or not row["good"]]
         elif not good:
             continue
-        row = {"instrument": record["instrument"], "at": key[0], "event": key[1], "good": good}
-        row["person"], row["time"], row["text"] = mark["person"], moment(mark), _said(entry, record)
+        row = {"instrument": one.instrument, "at": key[0], "event": key[1], "good": good}
+        row["person"], row["time"], row["text"] = one.person, one.ms, _said(field, one)
         rows.append(row)
     return rows
 
@@ -74,31 +71,25 @@ def drawn(run: Run) -> dict:
     """
     rows = []
     for step in run.plan.order:
-        for entry in run.plan.steps[step].get("entries", []):
-            if entry.get("instrument") and not entry.get("verifies"):
-                rows.extend(_readings(step, entry, run.steps[step]["fields"][entry["id"]]))
-    answer = run.answers.get(run.opened["id"]) if run.opened else None
+        for field in run.steps[step].listed():
+            if field.row.get("instrument") and not field.row.get("verifies"):
+                rows.extend(_readings(step, field))
+    answer = run.answers.get(run.opened.id) if run.opened else None
     told = None
     if answer is not None:
-        told = {
-            "at": answer["hlc"],
-            "event": answer["id"],
-            "person": answer["person"],
-            "time": answer["time"],
-        }
-        told["action"] = answer["data"]["action"]
+        told = {"at": answer.hlc, "event": answer.id, "person": answer.person, "time": answer.time}
+        told["action"] = answer.action
     return {"read": rows, "checks": _checks(run), "answer": told}
 
 
 def proposal(run: Run, step: str, entry: dict, known: dict | None, last: str | None) -> dict | None:
     """The instrument an entry is most likely made with; `last` is what this device used last for the like."""
-    vessel = run.opened["data"].get("vessel") if run.opened else None
+    vessel = run.vessel()
     place = None
     for card in (known or {}).get("vessels", []):
         if card["id"] == vessel:
             place = card.get("place")
-    held = run.steps[step]["fields"][entry["id"]]
-    done = [held["all"][key]["instrument"] for key in held["live"]]
+    done = [made.instrument for made in live(run.steps[step].fields[entry["id"]])]
     failed = doubts.failed(_known_checks(run, known))
     cards = run.administration.instruments()
     return proposed(cards, entry, done=done, failed=failed, last=last, place=place)

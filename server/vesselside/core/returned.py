@@ -1,16 +1,17 @@
 """Contact time as it was read at the return: minutes count only between readings that are both in band."""
 
-from .clock import moment
+from .fields import Made
+from .record import Record
 
 
-def _stretches(holds: list, now: int | None) -> list:
+def _stretches(holds: list[Record], now: int | None) -> list:
     found = []
     started = None
-    for event in holds:
-        if event["type"] == "hold.started":
-            started = moment(event)
+    for record in holds:
+        if record.type == "hold.started":
+            started = record.clock_ms
         elif started is not None:
-            found.append([started, moment(event)])
+            found.append([started, record.clock_ms])
             started = None
     if started is not None and now is not None:
         found.append([started, now])
@@ -28,12 +29,12 @@ def _credit(start: int, end: int, read: list) -> int:
     return credited + (end - last if good else 0)
 
 
-def credited_ms(holds: list, readings: list, now: int | None) -> int:
+def credited_ms(holds: list[Record], readings: list[Made], now: int | None) -> int:
     """Contact time [ms] that counts over the holds of a step.
 
     Between two neighbouring readings at the return the time counts only when both are on target; from the start of a
     hold to its first reading, and from its last to its end, when that one is. A hold without a reading counts nothing.
-    `readings` are live entry records `{time, verdict, key}` in order; `now` [ms] ends a hold that is running.
+    `readings` are the live entries in order; `now` [ms] ends a hold that is running.
     Source: contact-both-in-band. Example: in band at 0, 10 and 30 min, out of it at 20: 10 of 30 min count.
     """
     stretches = _stretches(holds, now)
@@ -42,10 +43,10 @@ def credited_ms(holds: list, readings: list, now: int | None) -> int:
         low = stretches[number - 1][1] if number else None
         high = end if number + 1 < len(stretches) else None
         here = []
-        for record in readings:
-            at = moment({"time": record["time"], "hlc": record["key"][0]})
+        for made in readings:
+            at = made.clock_ms
             if (low is None or at > low) and (high is None or at <= high):
-                here.append((at, record["verdict"] == "target"))
+                here.append((at, made.verdict == "target"))
         if here:
             total += _credit(start, end, here)
     return total

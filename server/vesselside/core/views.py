@@ -2,79 +2,74 @@
 
 from . import limits
 from .authority import Administration
-from .clock import milliseconds
 from .errors import CoreError
-from .events import placeable
+from .fields import Field, Made
 from .findings import finding
 from .happenings import DRAWN, drawn
 from .ledger import Run
-from .standing import key_of
+from .record import Record
+from .steps import Step
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 
-def _mark(event: dict | None) -> dict | None:
-    if event is None:
-        return None
-    return {"event": event["id"], "person": event["person"], "time": event["time"]}
+def _mark(record: Record | None) -> dict | None:
+    return None if record is None else _with(record, {})
 
 
-def _with(event: dict, more: dict) -> dict:
-    row = {"event": event["id"], "person": event["person"], "time": event["time"]}
+def _with(record: Record, more: dict) -> dict:
+    row = {"event": record.id, "person": record.person, "time": record.time}
+    if record.ms != record.clock_ms:
+        row["received"] = record.received_time
     row.update(more)
     return row
 
 
-def _record(held: dict, record: dict) -> dict:
+def _made(field: Field, made: Made) -> dict:
     state = "superseded"
-    if record["struck"]:
+    if made.struck:
         state = "struck"
-    elif record["event"] in held["live"]:
-        state = "contested" if held["contested"] else "live"
-    row = {"state": state}
-    for name in (
-        "event",
-        "value",
-        "typed",
-        "unit",
-        "person",
-        "time",
-        "verdict",
-        "advice",
-        "how",
-        "limit",
-        "source",
-    ):
-        row[name] = record[name]
-    if record["from"]:
-        row["from"] = record["from"]
-    if record["instrument"]:
-        row["instrument"] = record["instrument"]
+    elif made.id in field.live:
+        state = "contested" if field.contested else "void" if made.id in field.stale else "live"
+    row: dict = {"state": state, "event": made.id}
+    for name in ("value", "typed", "unit", "person", "time", "verdict", "advice", "how", "limit", "source"):
+        row[name] = getattr(made, name)
+    if made.calculation or made.given is not None:
+        row["from"] = {"inputs": made.given or {}}
+        if made.calculation:
+            row["from"]["calculation"] = made.calculation
+    if made.instrument:
+        row["instrument"] = made.instrument
     return row
 
 
-def _field(run: Run, entry: dict, held: dict) -> dict:
-    live = held["live"]
-    shown = held["all"][live[-1]] if live else None
-    rows = [(record["key"], key) for key, record in held["all"].items()]
-    rows.sort()
-    field = {
-        "status": "contested" if held["contested"] else "live" if live else "empty",
+def _field(run: Run, field: Field) -> dict:
+    shown = field.newest()
+    order = sorted([(made.key, made.id) for made in field.made.values()])
+    row: dict = {
+        "status": field.status(),
         "value": None,
         "typed": None,
-        "unit": entry.get("unit", ""),
+        "unit": field.row.get("unit", ""),
         "verdict": None,
         "advice": "",
         "source": "",
         "limit": "",
-        "events": list(live),
-        "all": [_record(held, held["all"][key]) for _, key in rows],
-        "settles": [settle["event"] for settle in held["settles"]],
+        "void": field.void(),
+        "events": list(field.live),
+        "all": [_made(field, field.made[key]) for _, key in order],
+        "settles": [settled.id for settled in field.settles],
     }
-    if shown and not held["contested"]:
+    if shown and not field.contested:
         for name in ("value", "typed", "verdict", "advice", "source", "limit"):
-            field[name] = shown[name]
+            row[name] = getattr(shown, name)
+        if row["void"]:
+            row["verdict"], row["advice"] = None, ""
     elif not shown:
-        field["limit"] = _limit(run, entry)
-    return field
+        row["limit"] = _limit(run, field.row)
+    return row
 
 
 def _limit(run: Run, entry: dict) -> str:
@@ -85,171 +80,167 @@ def _limit(run: Run, entry: dict) -> str:
     return bands["target"] or bands["stop"]
 
 
-def _hold(run: Run, step: str) -> dict | None:
-    if not run.plan.steps[step].get("hold"):
+def _hold(step: Step) -> dict | None:
+    if not step.row.get("hold"):
         return None
-    holds = run.steps[step]["holds"]
-    last = holds[-1] if holds else None
-    row = {"seconds": run.hold_seconds(step), "state": "idle"}
-    if last and last["type"] == "hold.started":
+    last = step.holds[-1] if step.holds else None
+    row: dict = {"seconds": step.hold_seconds(), "state": "idle"}
+    if last and last.type == "hold.started":
         row["state"] = "running"
-        row["started"] = milliseconds(last["time"])
-        row["event"] = last["id"]
-    elif last and not run.hold_left(step, None):
+        row["started"] = last.clock_ms
+        row["event"] = last.id
+    elif last and not step.hold_left(None):
         row["state"] = "over"
     return row
 
 
-def _waits(run: Run, step: str, status: str) -> list:
-    if status == "shut":
-        before = run.lacking_before(step)
+def _waits(step: Step) -> list:
+    if step.status == "shut":
+        before = step.lacking_before()
         # shut by nothing but its cautions: what comes after them is known already
         alone = before and not [wait for wait in before if wait["code"] == "step"]
-        return before + run.lacking(step, None) if alone else before
-    if status in ("done", "skipped"):
+        return before + step.lacking(None) if alone else before
+    if step.passed():
         return []
-    waits = run.lacking(step, None)
-    done, _, complete = run.standing(step)
+    waits = step.lacking(None)
+    done, _, complete = step.ticked()
     if done and not complete:
-        waits.append({"code": "second", "target": done["id"], "text": "A second person signs"})
-    elif status == "reopened" and not waits:
+        waits.append({"code": "second", "target": done.id, "text": "A second person signs"})
+    elif step.status == "reopened" and not waits:
         waits.append({"code": "again", "text": "Confirm the step again"})
     return waits
 
 
-def step_view(run: Run, step: str) -> dict:
+def step_view(run: Run, key: str) -> dict:
     """One step of the run as data, in the shape DEVELOPERS.md gives."""
-    held = run.steps[step]
-    status = held["status"]
-    done, sign, _ = run.standing(step)
-    if done is None and held["dones"]:
-        done = held["dones"][-1]
-    fields = {}
-    for entry in run.plan.steps[step].get("entries", []):
-        fields[entry["id"]] = _field(run, entry, held["fields"][entry["id"]])
+    step = run.steps[key]
+    done, sign, _ = step.ticked()
+    if done is None and step.dones:
+        done = step.dones[-1]
     cautions = []
-    for caution in run.cautions(step):
-        met = [event for event in held["met"] if event["data"]["caution"] == caution]
-        rows = [_with(event, {"version": event["data"]["version"]}) for event in met]
-        cautions.append({"caution": caution, "met": rows})
-    skip = held["skips"][-1] if held["skips"] else None
+    for caution in step.cautions():
+        met = [_with(record, {"version": record.version}) for record in step.met if record.caution == caution]
+        cautions.append({"caution": caution, "met": met})
+    skip = step.skips[-1] if step.skips else None
     return {
-        "status": status,
-        "waits": _waits(run, step, status),
+        "status": step.status,
+        "waits": _waits(step),
         "done": _mark(done),
-        "skipped": _with(skip, {"reason": skip["data"]["reason"]}) if skip else None,
+        "skipped": _with(skip, {"reason": skip.reason}) if skip else None,
         "signed": _mark(sign),
         "cautions": cautions,
-        "raised": list(held["raised"]),
-        "hold": _hold(run, step),
-        "entries": fields,
+        "raised": list(step.raised),
+        "hold": _hold(step),
+        "entries": {field.row["id"]: _field(run, field) for field in step.listed()},
     }
 
 
-def _deviation(raised: dict, answer: dict | None) -> dict:
-    data = raised["data"]
-    row = _with(raised, {"step": data.get("step"), "text": data["text"]})
+def _deviation(run: Run, raised: Record) -> dict:
+    row = _with(raised, {"step": raised.step or None, "text": raised.text})
     for name in ("value", "limit", "interlock", "check"):
-        if name in data:
-            row[name] = data[name]
-    row["answered"] = _with(answer, {"action": answer["data"]["action"]}) if answer else None
+        if getattr(raised, name):
+            row[name] = getattr(raised, name)
+    answer = run.answers.get(raised.id)
+    row["answered"] = _with(answer, {"action": answer.action}) if answer else None
     return row
 
 
 def _findings(run: Run) -> list:
     found = list(run.findings)
-    for step in run.plan.order:
-        for field, held in run.steps[step]["fields"].items():
-            if held["contested"]:
-                found.append(finding("contested", held["live"][-1], run.plan.title(step) + ", " + field))
-        if run.steps[step]["status"] == "reopened":
-            latest = (run.steps[step]["dones"] or run.steps[step]["undone"])[-1]
-            for later in run.plan.after(step):
-                dones = run.steps[later]["dones"]
-                if dones and key_of(dones[-1]) > key_of(latest):
-                    found.append(finding("earlier-reopened", dones[-1]["id"], run.plan.title(step)))
+    for key in run.plan.order:
+        step = run.steps[key]
+        for field in step.listed():
+            if field.contested:
+                said = step.title() + ", " + field.row["id"]
+                found.append(finding("contested", field.live[-1], said))
+            for event in field.live:
+                if event in field.stale:
+                    said = step.title() + ", " + field.row["label"] + ". " + field.stale[event]
+                    found.append(finding("void", event, said))
+        if step.status == "reopened":
+            latest = (step.dones or step.undone)[-1]
+            for later in run.plan.after(key):
+                dones = run.steps[later].dones
+                if dones and dones[-1].key > latest.key:
+                    found.append(finding("earlier-reopened", dones[-1].id, step.title()))
     if not found:
         return found
-    rows = [(row["code"], row["event"], row["text"], number) for number, row in enumerate(found)]
     order = {}
-    for number, event in enumerate(run.events):
-        order[event["id"]] = number
-    placed = [(order.get(event, -1), code, text, number) for code, event, text, number in rows]
+    for number, record in enumerate(run.records):
+        order[record.id] = number
+    placed = [(order.get(row["event"], -1), row["code"], row["text"], n) for n, row in enumerate(found)]
     placed.sort()
     return [found[row[3]] for row in placed]
 
 
 def _proofs(run: Run) -> list:
     met: dict = {}
-    for step in run.plan.order:
-        proof = run.plan.steps[step].get("proof")
+    for key in run.plan.order:
+        proof = run.plan.steps[key].get("proof")
         if proof:
-            met[proof] = met.get(proof, True) and run.steps[step]["status"] == "done"
+            met[proof] = met.get(proof, True) and run.steps[key].status == "done"
     return sorted([proof for proof in met if met[proof]])
 
 
 def _next(run: Run) -> str | None:
-    for step in run.plan.order:
-        if not run.passed(step):
-            waits = run.lacking_before(step)
+    for key in run.plan.order:
+        if not run.steps[key].passed():
+            waits = run.steps[key].lacking_before()
             if not [wait for wait in waits if wait["code"] == "step"]:
-                return step
+                return key
     return None
 
 
-def _recipe(data: dict) -> dict | None:
+def _recipe(opened: Record) -> dict | None:
     """The recipe version a run was opened by, or None."""
-    if not data.get("recipe") or not data.get("recipe_version"):
+    if not opened.recipe or not opened.recipe_version:
         return None
-    return {"id": data["recipe"], "version": data["recipe_version"]}
+    return {"id": opened.recipe, "version": opened.recipe_version}
 
 
 def head_view(run: Run) -> dict:
     """The run without its steps."""
     opened = run.opened
-    data = opened["data"] if opened else {}
     review = run.reviews[-1] if run.reviews else None
-    status = "abandoned" if run.abandoned else "finished" if run.finished else "open"
-    last = run.events[-1] if run.events else None
+    last = run.records[-1] if run.records else None
     view = {
         "id": run.id,
-        "procedure": data.get("procedure"),
-        "version": data.get("version"),
-        "sha256": data.get("sha256"),
+        "procedure": opened.procedure if opened else None,
+        "version": opened.version if opened else None,
+        "sha256": opened.sha256 if opened else None,
         "title": run.plan.procedure.get("title", ""),
         "kind": run.plan.procedure.get("kind", ""),
         "leaves": run.plan.procedure.get("leaves"),
-        "vessel": data.get("vessel"),
-        "gyle": data.get("gyle"),
-        "recipe": _recipe(data),
-        "inputs": data.get("inputs", {}),
-        "status": status,
-        "left": run.abandoned["data"]["left"] if run.abandoned else None,
+        "vessel": run.vessel(),
+        "gyle": run.gyle(),
+        "recipe": _recipe(opened) if opened else None,
+        "inputs": dict(opened.inputs) if opened else {},
+        "status": run.status(),
+        "left": run.abandoned.left if run.abandoned else None,
         "opened": _mark(opened),
         "finished": _mark(run.finished or run.abandoned),
-        "reason": run.abandoned["data"]["reason"] if run.abandoned else None,
+        "reason": run.abandoned.reason if run.abandoned else None,
         "order": list(run.plan.order),
-        "next": _next(run) if status == "open" and opened else None,
-        "deviations": [_deviation(raised, answer) for raised, answer in run.deviations],
-        "notes": [_with(e, {"step": e["data"].get("step"), "text": e["data"]["text"]}) for e in run.notes],
-        "photos": [
-            _with(e, {"step": e["data"].get("step"), "sha256": e["data"]["sha256"]}) for e in run.photos
-        ],
-        "strikes": [
-            _with(e, {"target": e["data"]["target"], "reason": e["data"]["reason"]}) for e in run.strikes
-        ],
+        "next": _next(run) if opened and not run.end() else None,
+        "deviations": [_deviation(run, raised) for raised in _in_order(run.deviations.values())],
+        "notes": [_with(one, {"step": one.step or None, "text": one.text}) for one in run.notes],
+        "photos": [_with(one, {"step": one.step or None, "sha256": one.sha256}) for one in run.photos],
+        "strikes": [_with(one, {"target": one.target, "reason": one.reason}) for one in run.strikes],
         "proofs": _proofs(run),
         "findings": _findings(run),
         "review": None,
-        "events": len(run.events),
-        "last": list(key_of(last)) if last else None,
+        "events": len(run.records),
+        "last": list(last.key) if last else None,
     }
     if review:
-        row = review["data"]
-        view["review"] = _with(
-            review, {"verdict": row["verdict"], "digest": row["digest"], "text": row.get("text", "")}
-        )
+        said = {"verdict": review.verdict, "digest": review.digest, "text": review.text}
+        view["review"] = _with(review, said)
     return view
+
+
+def _in_order(records: "Iterable[Record]") -> list[Record]:
+    keyed = {record.key: record for record in records}
+    return [keyed[key] for key in sorted(keyed)]
 
 
 def view(run: Run) -> dict:
@@ -294,8 +285,8 @@ def summary(state: dict) -> dict:
     for name in ("id", "procedure", "version", "title", "kind", "vessel", "gyle", "status", "left", "proofs"):
         row[name] = state[name]
     row["recipe"] = state.get("recipe")
-    row["opened"] = state["opened"]
-    row["finished"] = state["finished"]
+    row["opened"] = _listed(state["opened"])
+    row["finished"] = _listed(state["finished"])
     row["next"] = state["next"]
     row["done"] = len(done)
     row["steps"] = len(state["order"])
@@ -307,6 +298,15 @@ def summary(state: dict) -> dict:
     row["strikes"] = len(state["strikes"])
     row["review"] = state["review"]
     return row
+
+
+def _listed(mark: dict | None) -> dict | None:
+    """A mark as lists show it: by its receipt, where its own clock was far ahead of that."""
+    if mark is None or "received" not in mark:
+        return mark
+    shown = dict(mark)
+    shown["time"] = shown["received"]
+    return shown
 
 
 def fold(
@@ -321,15 +321,5 @@ def fold(
     """
     known = administration if isinstance(administration, Administration) else Administration(administration)
     run = Run(run_id, procedure, known)
-    rows = [(key_of(event), event) for event in events if placeable(event)]
-    run.add(_ordered(rows))
+    run.add(events)
     return view(run)
-
-
-def _ordered(rows: list) -> list:
-    places = [(key, number) for number, (key, _) in enumerate(rows)]
-    for number in range(1, len(places)):
-        if places[number - 1] > places[number]:
-            places.sort()
-            break
-    return [rows[number][1] for _, number in places]

@@ -14,7 +14,7 @@ from typing import Any
 from flask import current_app
 from sqlalchemy import func, select, tuple_, update
 
-from vesselside.core import VERSION
+from vesselside.core import OLDEST
 from vesselside.core.events import is_id
 
 from . import log, signing
@@ -267,7 +267,7 @@ def _document(
 ) -> Document:  # fmt: skip
     """Kept by all it depends on: the revision changes with every change of reference data."""
     content = {
-        "minCore": VERSION,
+        "minCore": OLDEST,
         "procedures": _procedures(brewery, in_use),
         "cautions": cautions_of(brewery),
         "vessels": vessels_of(brewery),
