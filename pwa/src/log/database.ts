@@ -4,10 +4,12 @@
  * 1. Opening has a time limit; a handle that never comes is NotSaved, not a page that hangs.
  * 2. A newer page's upgrade is never held up: on versionchange the handle is closed and dropped.
  * 3. A handle that failed is dropped and opened again for the next caller.
+ * 4. Before the first handle, and after the browser itself has ended one, a new file is begun (`scratch.ts`).
  */
 import { type Signal, signal } from "@preact/signals";
 import { type IDBPDatabase, openDB } from "idb";
 import { NotSaved } from "./errors";
+import { beginNewFile } from "./scratch";
 import { DATABASE, type Stores, VERSION } from "./stores";
 import type { LogState } from "./types";
 
@@ -18,10 +20,11 @@ export type Database = IDBPDatabase<Stores>;
 export const logState: Signal<LogState> = signal<LogState>("closed");
 
 let opening: Promise<Database> | null = null;
+let newFile: Promise<void> | null = null;
 
 export function database(): Promise<Database> {
   if (opening === null) {
-    const mine = openWithLimit();
+    const mine = openOnNewFile();
     opening = mine;
     mine.catch(() => dropIf(mine, "failed"));
   }
@@ -64,8 +67,14 @@ function dropIf(mine: Promise<Database>, state: LogState): void {
   if (logState.value !== "blocked") logState.value = state;
 }
 
-function openWithLimit(): Promise<Database> {
+async function openOnNewFile(): Promise<Database> {
   logState.value = "opening";
+  newFile ??= beginNewFile();
+  await newFile;
+  return openWithLimit();
+}
+
+function openWithLimit(): Promise<Database> {
   return new Promise((resolve, reject) => {
     let late = false;
     const limit = setTimeout(() => {
@@ -99,7 +108,10 @@ function open(): Promise<Database> {
       (event.target as IDBDatabase).close();
       forget();
     },
-    terminated: () => forget(),
+    terminated: () => {
+      newFile = null;
+      forget();
+    },
   });
   return opened;
 }

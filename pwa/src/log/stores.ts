@@ -5,6 +5,9 @@ import type { StoredEvent } from "./types";
 export const DATABASE = "vesselside";
 export const VERSION = 1;
 
+/** What the names of the databases begin with that a page makes and deletes at once. */
+export const SCRATCH = "vesselside-scratch:";
+
 export type EventRow = {
   readonly event: StoredEvent;
   /** device and number, on events made here only, so that the index `mine` holds no others */
