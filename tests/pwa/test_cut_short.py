@@ -1,30 +1,13 @@
-"""What a killed browser leaves at the end of its log file must not cost what is written after it.
+"""What a killed browser leaves at the end of its log file must not cost what is written after it."""
 
-Chromium keeps an origin's databases in LevelDB, whose log is a file of records, each behind a head of seven bytes:
-checksum, length, kind. A kill can leave the last record cut short, which is written here by hand.
-"""
-
-import struct
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
 from tests.pwa.chain import check_chain
+from tests.pwa.cut import CUT_SHORT, cut_short, newest_log
 from tests.pwa.house import ALL_OF, TAPS, adopt, launch, opened, until
-
-CUT_SHORT = {
-    "inside the head": b"\x1f\x02\xa9",
-    "behind the head": struct.pack("<IHB", 0x5EEDCAFE, 500, 1),
-    "inside the record": struct.pack("<IHB", 0x5EEDCAFE, 500, 1) + b"half a record",
-}
-
-
-def newest_log(profile: Path) -> Path:
-    """The log file that the one origin of a profile writes on."""
-    (log,) = sorted((profile / "Default" / "IndexedDB").glob("*.indexeddb.leveldb/*.log"))[-1:]
-    return log
 
 
 @pytest.fixture
@@ -44,8 +27,7 @@ def test_a_record_cut_short_costs_nothing_that_is_written_after_it(built, life, 
     key = adopt(page)
     page.evaluate(TAPS, [5, "run-1"])
     context.close()
-    with newest_log(tmp_path / "profile").open("ab") as log:
-        log.write(cut)
+    cut_short(newest_log(tmp_path / "profile"), cut)
     for held in (5, 10, 15):
         context, page = life()
         events = page.evaluate(ALL_OF, "run-1")
