@@ -1,6 +1,8 @@
 """The real server, as a process of its own, and a small brewery in its database."""
 
 import os
+import signal
+import socket
 import subprocess
 import sys
 import time
@@ -63,13 +65,15 @@ class Living:
     def start(self) -> None:
         """Start, and wait until it answers."""
         with (self.folder / "serve.log").open("ab") as words:
-            self._process = subprocess.Popen([*PROGRAM, *self._serve], env=self.environment, stderr=words)
+            self._process = subprocess.Popen(
+                [*PROGRAM, *self._serve], env=self.environment, stderr=words, process_group=0
+            )
         end = time.monotonic() + START_SECONDS
         while time.monotonic() < end and self._process.poll() is None:
             try:
                 if requests.get(f"{self.url}/healthz", timeout=5).ok:
                     return
-            except requests.ConnectionError:
+            except (requests.ConnectionError, requests.Timeout):
                 time.sleep(0.05)
         raise RuntimeError("The server did not start")
 
@@ -89,12 +93,21 @@ class Living:
         return ended
 
     def kill(self) -> None:
-        """End it at once, with no chance to tidy up."""
+        """End it at once, with no chance to tidy up; over when nobody listens any more.
+
+        All of it in one signal: of workers ended before their parent it would make new ones, which would outlive it
+        and answer in place of the next server.
+        """
         assert self._process
-        subprocess.run(["pkill", "-9", "-P", str(self._process.pid)], check=False)
-        self._process.kill()
+        os.killpg(self._process.pid, signal.SIGKILL)
         self._process.wait(30)
         self._process = None
+        while self._listens():
+            time.sleep(0.01)
+
+    def _listens(self) -> bool:
+        with socket.socket() as caller:
+            return caller.connect_ex(("127.0.0.1", self.port)) == 0
 
     @contextmanager
     def inside(self) -> Iterator[None]:
