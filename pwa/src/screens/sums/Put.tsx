@@ -71,16 +71,21 @@ export function Put({ row }: { readonly row: Calculation }) {
 const lineName = ({ vessel, title }: RunLine): string =>
   vessel ? t("run-name", { vessel: vesselName(vessel), title }) : title;
 
-/** Asked of the core for every open run; null until it has answered. */
+/** Asked of the core for every open run; null until it has answered for this very result. */
 function useTakers(calculation: string, result: string): readonly Taking[] | null {
-  const [found, setFound] = useState<readonly Taking[] | null>(null);
+  const [found, setFound] = useState<{ readonly of: string; readonly taking: readonly Taking[] } | null>(
+    null,
+  );
   const runs = openLines.value;
   useEffect(() => {
     let stale = false;
-    takersIn(runs, calculation, result).then((next) => !stale && setFound(next), console.error);
+    takersIn(runs, calculation, result).then(
+      (taking) => !stale && setFound({ of: result, taking }),
+      console.error,
+    );
     return () => {
       stale = true;
     };
   }, [calculation, result, runs]);
-  return found;
+  return found?.of === result ? found.taking : null;
 }
