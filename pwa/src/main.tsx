@@ -11,7 +11,7 @@ import { followHolds } from "./state/ring";
 import { watchRoute } from "./state/route";
 import { followRun } from "./state/run";
 import { startShell } from "./sw";
-import { startSync, syncNow } from "./sync";
+import { startSync } from "./sync";
 import "./ui/styles/index.css";
 
 async function start(place: Element): Promise<void> {
@@ -28,7 +28,7 @@ async function start(place: Element): Promise<void> {
   await loadIdentity();
   await followBoard();
   startSync();
-  await startShell(() => void syncNow());
+  await startShell();
 }
 
 const place = document.getElementById("app");

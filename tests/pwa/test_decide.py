@@ -31,7 +31,7 @@ LIVE = """([seed, steps]) => {
     ];
     const any = [
         () => ({ kind: "tap" }), () => ({ kind: "tap" }), () => ({ kind: "tap" }),
-        () => ({ kind: "asked" }), () => ({ kind: "online" }), () => ({ kind: "push" }),
+        () => ({ kind: "asked" }), () => ({ kind: "online" }),
         () => ({ kind: "view", visible: random() < 0.5 }),
         () => ({ kind: "enrolled" }),
     ];

@@ -28,7 +28,7 @@ def site(folder) -> Iterator[Scripted]:
 def shell(browser, site):
     """A page under a service worker that has kept all it needs."""
     page = opened(browser, site.origin)
-    page.evaluate("() => parts.sw.startShell(() => { window.news = true; })")
+    page.evaluate("() => parts.sw.startShell()")
     page.evaluate("() => navigator.serviceWorker.ready")
     page.wait_for_function("() => navigator.serviceWorker.controller !== null")
     yield page
@@ -59,12 +59,12 @@ def put(file: Path, text: str) -> None:
 def again(page) -> None:
     page.reload()
     page.wait_for_function("() => window.parts !== undefined")
-    page.evaluate("() => parts.sw.startShell(() => {})")
+    page.evaluate("() => parts.sw.startShell()")
 
 
 def test_the_first_worker_takes_over_without_a_reload(browser, site):
     page = opened(browser, site.origin)
-    page.evaluate("() => { window.same = true; return parts.sw.startShell(() => {}); }")
+    page.evaluate("() => { window.same = true; return parts.sw.startShell(); }")
     page.wait_for_function("() => navigator.serviceWorker.controller !== null")
     page.wait_for_timeout(300)
     assert page.evaluate("() => window.same") is True
@@ -139,39 +139,3 @@ def test_the_test_page_is_no_part_of_the_app():
     app = BUILT.parents[1] / "dist"
     assert list(app.rglob("*.js")), "the app is not built: run deploy/run build"
     assert not any("window.parts" in script.read_text() for script in app.rglob("*.js"))
-
-
-PUSHED = '{"title": "Deviation on FV 3", "body": "Look at the rinse", "url": "/runs/run-3", "tag": "run-3"}'
-
-
-@pytest.mark.parametrize(
-    ("message", "title", "body"),
-    [(PUSHED, "Deviation on FV 3", "Look at the rinse"), ("not the desk's form", "Vesselside", "")],
-    ids=["of the desk", "of nobody"],
-)
-def test_a_push_message_is_shown_and_told_to_the_page(browser, site, shell, message, title, body):
-    browser.grant_permissions(["notifications"], origin=site.origin)
-    cdp = browser.new_cdp_session(shell)
-    found: list[str] = []
-    cdp.on(
-        "ServiceWorker.workerRegistrationUpdated",
-        lambda told: found.extend(
-            row["registrationId"] for row in told["registrations"] if row["scopeURL"].startswith(site.origin)
-        ),
-    )
-    cdp.send("ServiceWorker.enable")
-    shell.wait_for_timeout(300)
-    cdp.send(
-        "ServiceWorker.deliverPushMessage",
-        {"origin": site.origin, "registrationId": found[0], "data": message},
-    )
-    shell.wait_for_function("() => window.news === true")
-    shown = """async () => {
-        const registration = await navigator.serviceWorker.ready;
-        return (await registration.getNotifications()).map(({ title, body }) => ({ title, body }));
-    }"""
-    for _ in range(400):
-        if shell.evaluate(shown):
-            break
-        shell.wait_for_timeout(50)
-    assert shell.evaluate(shown) == [{"title": title, "body": body}]

@@ -1,3 +1,2 @@
-/** The words between page and service worker. */
+/** The word between page and service worker. */
 export const APPLY = "vesselside:apply";
-export const SYNC = "vesselside:sync";

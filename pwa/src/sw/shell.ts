@@ -1,6 +1,6 @@
 /** The page's side of the service worker: looking for a new version, and taking it on the person's word. */
 import { type Signal, signal } from "@preact/signals";
-import { APPLY, SYNC } from "./message";
+import { APPLY } from "./message";
 
 const SCRIPT = "/sw.js";
 
@@ -8,12 +8,9 @@ export type Update = { readonly waiting: boolean; readonly apply: () => void };
 
 export const update: Signal<Update> = signal({ waiting: false, apply: () => undefined });
 
-/** Registers the worker and looks for updates; a push message that came in calls `news`. */
-export async function startShell(news: () => void): Promise<void> {
+/** Registers the worker and looks for updates. */
+export async function startShell(): Promise<void> {
   if (!("serviceWorker" in navigator)) return;
-  navigator.serviceWorker.addEventListener("message", ({ data }: MessageEvent<unknown>) => {
-    if (data === SYNC) news();
-  });
   reloadOnChange(navigator.serviceWorker);
   const registration = await navigator.serviceWorker.register(SCRIPT, { updateViaCache: "none" });
   watch(registration);

@@ -9,7 +9,6 @@ import { clientsClaim } from "workbox-core";
 import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute } from "workbox-precaching";
 import { NavigationRoute, registerRoute } from "workbox-routing";
 import { APPLY } from "./message";
-import { onNotificationClick, onPush } from "./worker/push";
 
 declare const self: ServiceWorkerGlobalScope & {
   readonly __WB_MANIFEST: (string | { url: string; revision: string | null })[];
@@ -27,7 +26,3 @@ clientsClaim();
 self.addEventListener("message", (event) => {
   if (event.data === APPLY) event.waitUntil(self.skipWaiting());
 });
-self.addEventListener("push", (event) => event.waitUntil(onPush(self, event.data)));
-self.addEventListener("notificationclick", (event) =>
-  event.waitUntil(onNotificationClick(self, event.notification)),
-);

@@ -41,7 +41,7 @@ export type World = {
 };
 
 export type Input =
-  | { readonly kind: "enrolled" | "disowned" | "asked" | "online" | "push" | "tap" | "begun" | "busy" }
+  | { readonly kind: "enrolled" | "disowned" | "asked" | "online" | "tap" | "begun" | "busy" }
   | { readonly kind: "view"; readonly visible: boolean }
   | { readonly kind: "answered"; readonly more: boolean }
   | { readonly kind: "failed"; readonly chance: number; readonly retryAfter: number | null }
@@ -82,8 +82,6 @@ export function hear(world: World, input: Input, now: number): World {
     case "asked":
     case "online":
       return soon(world, now);
-    case "push":
-      return { ...world, wantedAt: Math.min(world.wantedAt, now) };
     case "view":
       return input.visible ? { ...soon(world, now), visible: true } : { ...world, visible: false };
     case "tap":
