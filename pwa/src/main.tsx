@@ -6,6 +6,8 @@ import { speak } from "./messages";
 import { App } from "./screens/App";
 import { followBadge } from "./state/badge";
 import { followBoard } from "./state/board";
+import { followCore } from "./state/core";
+import { watchMishaps } from "./state/mishap";
 import { followMode } from "./state/mode";
 import { followHolds } from "./state/ring";
 import { watchRoute } from "./state/route";
@@ -15,9 +17,11 @@ import { startSync } from "./sync";
 import "./ui/styles/index.css";
 
 async function start(place: Element): Promise<void> {
+  watchMishaps();
   await speak();
   watchRoute();
   followMode();
+  followCore();
   followRun();
   followHolds();
   followBadge();

@@ -48,15 +48,18 @@ export function touched(): void {
     return;
   }
   session.value = { ...held, touched: Date.now() };
-  if (Date.now() - lastKept > LOOK_MS) void store({ ...held, touched: Date.now() });
+  if (Date.now() - lastKept > LOOK_MS) keepOn({ ...held, touched: Date.now() });
 }
 
 function lookAgain(): void {
   const held = session.peek();
-  if (held && !held.locked && idle(held)) void store({ ...held, locked: true });
+  if (held && !held.locked && idle(held)) keepOn({ ...held, locked: true });
 }
 
 const idle = (held: Session): boolean => Math.abs(Date.now() - held.touched) > IDLE_MS;
+
+/** What was touched or locked holds on the screen even where it cannot be kept. */
+const keepOn = (next: Session): void => void store(next).catch(console.error);
 
 async function store(next: Session): Promise<void> {
   session.value = next;

@@ -17,6 +17,12 @@ export function onChange(told: (change: LogChange) => void): () => void {
   return () => listeners.delete(told);
 }
 
+/** The change has happened: a listener that fails keeps neither the others nor the writer from it. */
 function hear(change: LogChange): void {
-  for (const told of listeners) told(change);
+  for (const told of listeners)
+    try {
+      told(change);
+    } catch (error) {
+      reportError(error);
+    }
 }

@@ -12,6 +12,7 @@ desk-devices = Phones
 desk-quarantine = Quarantine
 desk-unreachable = The office cannot be reached from here. This part of the desk needs it.
 desk-not-manager = This part of the desk opens for a manager who has signed in with a signal.
+desk-failed = Something went wrong on this phone, and this part of the desk cannot be shown.
 desk-refused = The office did not accept that.
 
 needs-nothing = Nothing needs you now.

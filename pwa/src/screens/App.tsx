@@ -9,6 +9,7 @@ import { GasAlarm } from "./alarm/GasAlarm";
 import { Bar } from "./Bar";
 import { Enrol } from "./enrol/Enrol";
 import { Lock, SignIn } from "./enrol/SignIn";
+import { Drawn, Mishap } from "./Mishap";
 import { LogShut, NotSaved } from "./phone/NotSaved";
 import { Routed } from "./Routed";
 
@@ -18,7 +19,10 @@ export function App() {
   return (
     <>
       <Bar />
-      <Inside />
+      <Mishap />
+      <Drawn>
+        <Inside />
+      </Drawn>
     </>
   );
 }

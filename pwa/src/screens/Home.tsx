@@ -5,12 +5,14 @@ import { openLines } from "../state/board";
 import { choose, type Mode } from "../state/mode";
 import { go, to } from "../state/route";
 import { Page } from "../ui/Page";
+import { Faults } from "./plant/Faults";
 import { RunLink } from "./plant/RunLink";
 
 export function Home() {
   const person = current.value;
   return (
     <Page title={t("product")}>
+      <Faults />
       {openLines.value.length > 0 && (
         <section>
           <h2>{t("home-running")}</h2>

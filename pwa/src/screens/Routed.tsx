@@ -5,6 +5,7 @@ import { t } from "../messages";
 import { route, to } from "../state/route";
 import { Page } from "../ui/Page";
 import { Home } from "./Home";
+import { later } from "./load";
 import { Phone } from "./phone/Phone";
 import { Plant } from "./plant/Plant";
 import { Start } from "./plant/Start";
@@ -46,8 +47,8 @@ type Later = ComponentType<{ readonly parts: readonly string[] }>;
 /** What a phone keeps and does not run until it is asked for: the desk, the sums, records carried by hand. */
 const LATER: Readonly<Record<"record" | "sums" | "carry", () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
-  sums: () => import("./later").then(({ Sums }) => Sums),
-  carry: () => import("./later").then(({ Carry }) => Carry),
+  sums: () => later().then(({ Sums }) => Sums),
+  carry: () => later().then(({ Carry }) => Carry),
 };
 
 type LaterProps = { readonly name: keyof typeof LATER; readonly parts: readonly string[] };

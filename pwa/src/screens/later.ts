@@ -1,5 +1,11 @@
-/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, carrying records. */
+/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, the paper copy, carrying records. */
+import { speakMore } from "../messages";
+import english from "../messages/en.later.ftl?raw";
+
 export { Carry } from "./phone/Carry";
+export { Sheet } from "./run/Sheet";
 export { signs } from "./run/Signs";
 export { ready, standing } from "./run/With";
 export { Sums } from "./sums/Sums";
+
+export const spoken = speakMore("later", english);

@@ -6,7 +6,8 @@ import { signal } from "@preact/signals";
 import { call, EngineError } from "../engine";
 import { current, type Person } from "../identity";
 import { type JsonObject, NotAccepted, type StoredEvent } from "../log";
-import { inTurn, isLost, refold, session, take } from "./run";
+import { t } from "../messages";
+import { inTurn, isLost, refold, session, takeSaved } from "./run";
 import { save } from "./saving";
 import type { Judgement, Wait } from "./view";
 
@@ -97,7 +98,7 @@ async function record(id: string, action: Action, given: JsonObject, by: Person)
     person: by.id,
     data: prepared.data,
   });
-  await take(id, { events: [event] });
+  await takeSaved(id, event);
   return { event, prepared };
 }
 
@@ -118,8 +119,12 @@ async function again<T>(id: string, work: () => Promise<T>): Promise<T> {
   }
 }
 
+/** What the core says when it is broken itself; its own words are for the console. */
+const BROKEN = ["engine-lost", "core-fault", "bad-call"];
+
+/** An error before the record was saved, in words for the person: what the core refuses, or that something is wrong. */
 export function answerTo(error: unknown): Refused {
-  if (error instanceof EngineError)
+  if (error instanceof EngineError && !BROKEN.includes(error.code))
     return {
       ok: false,
       code: error.code,
@@ -128,7 +133,8 @@ export function answerTo(error: unknown): Refused {
       waits: error.waits ?? [],
     };
   if (error instanceof NotAccepted) return refusal(error.code, error.message);
-  throw error;
+  console.error(error);
+  return refusal("failed", t("act-failed"));
 }
 
 const refusal = (code: string, text: string): Refused => ({ ok: false, code, text, field: null, waits: [] });

@@ -1,4 +1,5 @@
 /** Looking things up in the reference this phone holds: people, vessels, procedures, cautions. */
+import { t } from "../messages";
 import { reference } from "../sync";
 import type { Caution, Procedure, Step } from "./view";
 
@@ -15,6 +16,10 @@ export const vesselCard = (id: string | null): VesselCard | undefined =>
 
 /** A vessel's name, or its id where the reference no longer has it. */
 export const vesselName = (id: string | null): string => vesselCard(id)?.name ?? id ?? "";
+
+/** "FV3 · Fermenter caustic clean"; the title alone where no vessel is named. */
+export const runTitle = (vessel: string | null, title: string): string =>
+  vessel ? t("run-name", { vessel: vesselName(vessel), title }) : title;
 
 /** An instrument's name, or what a reading says where the site lists none of that id. */
 export const instrumentName = (id = ""): string =>

@@ -1,7 +1,7 @@
 /** Photos: the log keeps the picture, the record names it by its hash, the sync sends it after the record. */
 import { current } from "../identity";
 import { keepPhoto } from "../log";
-import { inTurn, session, take } from "./run";
+import { inTurn, session, takeSaved } from "./run";
 import { save } from "./saving";
 
 /** Keeps a picture, records that it was added to a step, and gives its hash. */
@@ -13,7 +13,7 @@ export async function addPhoto(step: string, picture: Blob): Promise<string> {
     if (!run || !person) throw new Error("no run is open");
     const data = { step, ...kept };
     const event = await save({ type: "photo.added", subject: `/runs/${run}`, person: person.id, data });
-    await take(run, { events: [event] });
+    await takeSaved(run, event);
   });
   return kept.sha256;
 }

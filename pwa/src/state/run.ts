@@ -6,8 +6,9 @@
  */
 import { effect, signal } from "@preact/signals";
 import { call, EngineError, generation } from "../engine";
-import { admin, eventsOf, keep, onChange, recall, type StoredEvent } from "../log";
+import { admin, eventsOf, keep, NotSaved, onChange, recall, type StoredEvent } from "../log";
 import { reference } from "../sync";
+import { askTwice, hasEnded } from "./core";
 import { foldRun } from "./fold";
 import { procedure } from "./known";
 import type { Procedure, RunView } from "./view";
@@ -25,9 +26,15 @@ export type Missing = { readonly id: string };
 export const session = signal<Session | null>(null);
 /** Set when this phone holds nothing of the run that was asked for. */
 export const missing = signal<Missing | null>(null);
+/** The run that the core could not fold: what stands of it on the screen, if anything, is older than its records. */
+export const unfolded = signal<string | null>(null);
+
+/** So often a run is folded anew for a core that ended, until it is opened again or a record of it is taken. */
+const MOST_ANEW = 5;
 
 let wanted: string | null = null;
 let folded = new Set<string>();
+let anew = 0;
 let queue: Promise<unknown> = Promise.resolve();
 
 /** Does one thing at a time to the open run, in the order asked. */
@@ -40,8 +47,10 @@ export function inTurn<T>(work: () => Promise<T>): Promise<T> {
 export async function openRun(id: string): Promise<void> {
   if (wanted === id && session.value?.live) return;
   wanted = id;
+  anew = 0;
   if (session.value?.id !== id) session.value = null;
   missing.value = null;
+  unfolded.value = null;
   await showKept(id);
   await inTurn(() => fold(id));
 }
@@ -64,9 +73,23 @@ async function fold(id: string): Promise<void> {
     missing.value = { id };
     return;
   }
-  const view = await foldRun(id, events);
   folded = new Set(events.map((event) => event.id));
-  if (wanted === id) show(id, view, true);
+  try {
+    const view = await askTwice(() => foldRun(id, events));
+    if (wanted === id) show(id, view, true);
+  } catch (error) {
+    if (error instanceof NotSaved) throw error;
+    leaveUnfolded(id, error);
+  }
+}
+
+/** What is shown stays and is said to be old. It is not live, so nothing asks the core about it again by itself. */
+function leaveUnfolded(id: string, error: unknown): void {
+  console.error(id, error);
+  if (wanted !== id) return;
+  const held = session.peek();
+  if (held) session.value = { ...held, live: false };
+  unfolded.value = id;
 }
 
 /** Folds new records into the open run; only the steps they touch come back. */
@@ -79,23 +102,38 @@ export async function take(
   try {
     const part = await call<RunView>("add", { run: id, ...more });
     for (const event of more.events ?? []) folded.add(event.id);
+    anew = 0;
     show(id, { ...part, steps: { ...held.view.steps, ...part.steps } }, true);
   } catch (error) {
-    if (!isLost(error)) throw error;
+    if (!(error instanceof EngineError)) throw error;
     await fold(id);
+  }
+}
+
+/** Folds in a record that is saved. Whatever goes wrong from here on it stays saved, and nobody may be told otherwise. */
+export async function takeSaved(id: string, event: StoredEvent): Promise<void> {
+  try {
+    await take(id, { events: [event] });
+  } catch (error) {
+    leaveUnfolded(id, error);
   }
 }
 
 /** The core no longer holds the run: it was restarted, or other runs have taken its place. */
 export function isLost(error: unknown): boolean {
-  return error instanceof EngineError && (error.code === "not-open" || error.code === "engine-lost");
+  return hasEnded(error) || (error instanceof EngineError && error.code === "not-open");
 }
 
-/** Folds the run again after `isLost`. */
-export const refold = (id: string): Promise<void> => fold(id);
+/** Folds the run again after `isLost`; one under which the core ends over and over is left as it stands. */
+export async function refold(id: string): Promise<void> {
+  anew += 1;
+  if (anew <= MOST_ANEW) await fold(id);
+  else leaveUnfolded(id, "the core ended under it again and again");
+}
 
 function show(id: string, view: RunView, live: boolean): void {
   session.value = { id, live, view, procedure: procedure(view.procedure, view.version) ?? null };
+  if (live) unfolded.value = null;
   if (live) void keep(`view:${id}`, view).catch(console.error);
 }
 
@@ -119,7 +157,7 @@ export function followRun(): void {
     if (generation.value === boot) return;
     boot = generation.value;
     const id = wanted;
-    if (id && session.peek()?.live) void inTurn(() => fold(id)).catch(console.error);
+    if (id && session.peek()?.live) void inTurn(() => refold(id)).catch(console.error);
   });
   effect(() => {
     if (reference.value && wanted && session.peek()?.procedure === null) {
@@ -131,5 +169,5 @@ export function followRun(): void {
 
 async function takeNew(id: string): Promise<void> {
   const events = (await eventsOf(id)).filter((event) => !folded.has(event.id));
-  if (events.length > 0) await take(id, { events });
+  if (events.length > 0) await (session.peek() ? take(id, { events }) : fold(id));
 }

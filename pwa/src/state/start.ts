@@ -30,9 +30,9 @@ export async function start(
       now: Date.now(),
     });
     await save({ type, subject: `/runs/${run}`, person: person.id, data });
-    await openRun(run);
-    return { ok: true, run };
   } catch (error) {
     return answerTo(error);
   }
+  await openRun(run).catch(console.error); // it is in the record: its own screen opens it again
+  return { ok: true, run };
 }

@@ -23,8 +23,12 @@ export async function takersIn(
   const found: Taking[] = [];
   for (const line of runs) {
     const records = await recordsOf(line.id, await eventsOf(line.id));
-    const takers = await call<readonly Taker[]>("takers", { ...records, calculation, result });
-    if (takers.length > 0) found.push({ line, takers });
+    try {
+      const takers = await call<readonly Taker[]>("takers", { ...records, calculation, result });
+      if (takers.length > 0) found.push({ line, takers });
+    } catch (error) {
+      console.error(line.id, error); // a run that cannot be folded takes nothing, and the others may
+    }
   }
   return found;
 }

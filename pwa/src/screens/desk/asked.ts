@@ -31,9 +31,13 @@ export function useAsked<T>(ask: () => Promise<T>, key: string): Asked<T> {
   return { answer, wrong, again: () => setTurn(turn + 1) };
 }
 
+/** What went wrong, in words; what nobody foresaw stands in the console as well. */
 export function said(error: unknown): string {
   if (error instanceof NoNetwork) return t("desk-unreachable");
-  if (!(error instanceof Problem)) throw error;
+  if (!(error instanceof Problem)) {
+    console.error(error);
+    return t("desk-failed");
+  }
   if (error.status === 401 || error.status === 403) return t("desk-not-manager");
   return error.detail || t("desk-refused");
 }

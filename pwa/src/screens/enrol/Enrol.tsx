@@ -109,7 +109,10 @@ function CodeForm() {
 
 function said(error: unknown): string {
   if (error instanceof NoNetwork) return t("enrol-unreachable");
-  if (!(error instanceof Problem)) throw error;
+  if (!(error instanceof Problem)) {
+    console.error(error);
+    return t("mishap");
+  }
   if (error.kind === "code-invalid") return t("enrol-code-wrong");
   if (error.kind === "rate-limited") return t("enrol-too-many");
   return error.detail || t("enrol-refused");

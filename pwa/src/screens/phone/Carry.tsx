@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { exportRun, importText, NotAccepted } from "../../log";
 import { t } from "../../messages";
 import { lines } from "../../state/board";
-import { vesselName } from "../../state/known";
+import { runTitle } from "../../state/known";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 
@@ -43,13 +43,7 @@ function Out({ run }: { readonly run: string }) {
     <Page
       title={t("carry-title")}
       back={["run", run]}
-      {...(line
-        ? {
-            over: line.vessel
-              ? t("run-name", { vessel: vesselName(line.vessel), title: line.title })
-              : line.title,
-          }
-        : {})}
+      {...(line ? { over: runTitle(line.vessel, line.title) } : {})}
       dock={
         <div class="dock-row">
           <button

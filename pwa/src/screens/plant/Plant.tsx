@@ -8,6 +8,7 @@ import type { VesselView } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
+import { Faults } from "./Faults";
 import { asKnown } from "./Known";
 import { Progress } from "./RunLink";
 
@@ -16,6 +17,7 @@ export function Plant() {
   const elsewhere = offered().filter((row) => (row.vessel_kinds ?? []).length === 0);
   return (
     <Page title={t("plant-title")} over={asKnown()} back={[]} wide>
+      <Faults />
       {vessels?.length === 0 && <p>{t("plant-empty")}</p>}
       {byPlace(vessels ?? []).map(([place, rows]) => (
         <section key={place} class="place">

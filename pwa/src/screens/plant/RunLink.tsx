@@ -1,7 +1,7 @@
 /** One open run in a list: where, what, how far, and the hold that runs in it. */
 import { t } from "../../messages";
 import { useSeconds } from "../../state/clock";
-import { procedure, stepOf, vesselName } from "../../state/known";
+import { procedure, runTitle, stepOf } from "../../state/known";
 import { left } from "../../state/ring";
 import { to } from "../../state/route";
 import type { RunLine } from "../../state/view";
@@ -10,9 +10,7 @@ import { length } from "../../ui/time";
 export function RunLink({ line }: { readonly line: RunLine }) {
   return (
     <a class="run-link" href={to("run", line.id)}>
-      <span class="run-link-name">
-        {line.vessel ? t("run-name", { vessel: vesselName(line.vessel), title: line.title }) : line.title}
-      </span>
+      <span class="run-link-name">{runTitle(line.vessel, line.title)}</span>
       <Progress line={line} />
     </a>
   );

@@ -8,6 +8,7 @@ import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
 import { Deviations } from "../run/Deviations";
+import { Faults } from "./Faults";
 import { asKnown } from "./Known";
 import { Until } from "./Plant";
 import { RunLink } from "./RunLink";
@@ -48,6 +49,7 @@ export function Vessel({ id }: { readonly id: string }) {
           </div>
         </section>
       )}
+      <Faults vessel={id} />
       <Deviations rows={troublesOf(id)} />
       {open.length > 0 && (
         <section>

@@ -11,6 +11,7 @@ import { HoldButton } from "../../ui/HoldButton";
 import { Page } from "../../ui/Page";
 import { WarningShape } from "../../ui/Shape";
 import { Bullets } from "../../ui/Working";
+import { later } from "../load";
 import { useDueCautions } from "./due";
 import { runName } from "./Head";
 
@@ -85,7 +86,9 @@ export function Full({ caution }: { readonly caution: Caution }) {
     null,
   );
   useEffect(() => {
-    import("../later").then(({ signs }) => signs()).then(setDrawn, console.error);
+    later()
+      .then(({ signs }) => signs())
+      .then(setDrawn, console.error);
   }, []);
   return (
     <article class="caution-full">

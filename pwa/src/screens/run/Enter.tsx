@@ -16,6 +16,7 @@ import { Keypad } from "../../ui/Keypad";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
+import { later } from "../load";
 import { type Judged, useJudged } from "./judged";
 import { LastMade } from "./LastMade";
 import { leaving } from "./leaving";
@@ -114,7 +115,10 @@ function Beside({ run, step, entry }: FormProps) {
   const value = last?.value ? entryText(entry, { value: last.value, unit: last.unit }) : null;
   const [Which, setWhich] = useState<{ readonly With: ComponentType<FormProps> } | null>(null);
   useEffect(() => {
-    if (entry.instrument) import("../later").then(({ ready }) => ready()).then(setWhich, console.error);
+    if (entry.instrument)
+      later()
+        .then(({ ready }) => ready())
+        .then(setWhich, console.error);
   }, []);
   return (
     <>

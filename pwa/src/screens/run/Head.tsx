@@ -1,17 +1,15 @@
 /** Over every screen of a run: where, what, how far. */
 import { engineState, startEngine } from "../../engine";
 import { t } from "../../messages";
-import { vesselName } from "../../state/known";
+import { runTitle } from "../../state/known";
 import { paper } from "../../state/paper";
 import { to } from "../../state/route";
-import type { Session } from "../../state/run";
+import { type Session, unfolded } from "../../state/run";
 import { passed } from "./next";
 
-/** "FV3 · Fermenter caustic clean" */
-export function runName(run: Session): string {
-  const title = run.procedure?.title ?? run.view.title;
-  return run.view.vessel ? t("run-name", { vessel: vesselName(run.view.vessel), title }) : title;
-}
+/** The run by its vessel and what is done on it. */
+export const runName = (run: Session): string =>
+  runTitle(run.view.vessel, run.procedure?.title ?? run.view.title);
 
 /** One mark a step, in order; the whole rail leads to the list of all steps. */
 export function Rail({ run, at }: { readonly run: Session; readonly at: string }) {
@@ -35,11 +33,16 @@ export function Rail({ run, at }: { readonly run: Session; readonly at: string }
   );
 }
 
-/** What must be known on every screen of a run: keying in from paper; a core that did not start. */
+/** What must be known on every screen of a run: keying in from paper; a view that is old; a core that did not start. */
 export function Banners() {
   return (
     <>
       {paper.value && <p class="banner">{t("paper-on")}</p>}
+      {unfolded.value && (
+        <p class="refused" role="alert">
+          {t("run-old")}
+        </p>
+      )}
       {engineState.value === "failed" && (
         <div class="refused" role="alert">
           <p>{t("engine-failed")}</p>

@@ -1,15 +1,16 @@
 /** One run: opens it, and picks the screen for the rest of the address. */
 import type { JSX } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { t } from "../../messages";
 import { useBefore } from "../../state/before";
 import { lines } from "../../state/board";
 import { mode } from "../../state/mode";
 import { to } from "../../state/route";
-import { missing, openRun, type Session, session } from "../../state/run";
+import { missing, openRun, type Session, session, unfolded } from "../../state/run";
 import { useAwake } from "../../state/wake";
 import { fetchRun, syncNow } from "../../sync";
 import { Page } from "../../ui/Page";
+import { later } from "../load";
 import { Abandon, Answer, Deviate, Note, Skip, Strike } from "./Asking";
 import { CautionAgain, Met } from "./Cautions";
 import { Closed } from "./Closed";
@@ -17,7 +18,6 @@ import { Enter } from "./Enter";
 import { More } from "./More";
 import { Override } from "./Override";
 import { Settle } from "./Settle";
-import { Sheet } from "./Sheet";
 import { Sign } from "./Sign";
 import { Steps } from "./Steps";
 import { Walk } from "./Walk";
@@ -53,7 +53,7 @@ const SUBS: Readonly<Record<string, Sub>> = {
   abandon: (run) => <Abandon run={run} />,
   caution: (run, [id = ""]) => <CautionAgain run={run} id={id} />,
   more: (run) => <More run={run} />,
-  sheet: (run) => <Sheet run={run} />,
+  sheet: (run) => <Printed run={run} />,
 };
 
 export function Run({ id, parts }: { readonly id: string; readonly parts: readonly string[] }) {
@@ -63,10 +63,24 @@ export function Run({ id, parts }: { readonly id: string; readonly parts: readon
   }, [id]);
   const run = session.value;
   if (missing.value?.id === id) return <NotHere id={id} />;
-  if (run?.id !== id) return <Page title={t("run")} back={[]} />;
+  if (run?.id !== id)
+    return (
+      <Page title={t("run")} back={[]}>
+        {unfolded.value === id && <p class="banner">{t("run-not-shown")}</p>}
+      </Page>
+    );
   const [name, ...rest] = parts;
   const sub = name === undefined ? undefined : SUBS[name];
   return sub ? sub(run, rest) : <Main run={run} step={null} />;
+}
+
+/** The paper copy, loaded when it is asked for. */
+function Printed({ run }: { readonly run: Session }) {
+  const [parts, setParts] = useState<typeof import("../later") | null>(null);
+  useEffect(() => {
+    later().then(setParts, console.error);
+  }, []);
+  return parts ? <parts.Sheet run={run} /> : <Page title={t("sheet-title")} back={["run", run.id, "more"]} />;
 }
 
 function Main({ run, step }: { readonly run: Session; readonly step: string | null }) {
