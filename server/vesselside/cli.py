@@ -11,9 +11,10 @@ import click
 from flask import Flask
 from sqlalchemy.exc import DBAPIError
 
+from vesselside.core.events import ROLES
+
 from . import __version__, library, store
 from .app import create_app
-from .core.events import ROLES
 from .library import demo
 from .serving import Server
 from .settings import Settings, SettingsError

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from tests.core.brewing import RECIPE
 from vesselside import library
-from vesselside.core import brewsheet, calculations, extract, gravity, measures, numbers, recipes, sitefigures
+from vesselside.core import brewsheet, calculations, extract, gravity, measures, recipes, sitefigures
+from vesselside.core.ground import numbers
 
 PLAIN = {"brewhouse-efficiency": "75"}
 

@@ -6,7 +6,7 @@ import re
 import pytest
 
 from vesselside.core import calculations, sources
-from vesselside.core.errors import CoreError
+from vesselside.core.ground.errors import CoreError
 
 ROWS = [pytest.param(calculations.find(row["name"]), id=row["name"]) for row in calculations.listing()]
 

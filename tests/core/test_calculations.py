@@ -4,7 +4,7 @@ import pytest
 
 from tests.parity.sessions import past, swept
 from vesselside.core import calculations
-from vesselside.core.errors import CoreError
+from vesselside.core.ground.errors import CoreError
 from vesselside.core.sources import SOURCES
 
 ROWS = [pytest.param(row, id=row["name"]) for row in calculations.listing()]

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vesselside.core import clock, hazards, numbers
-from vesselside.core.errors import CoreError
+from vesselside.core import hazards
+from vesselside.core.ground import clock, numbers
+from vesselside.core.ground.errors import CoreError
 
 DAY = 86_400_000
 NOW = 1_790_000_000_000

@@ -6,7 +6,7 @@ import time
 from tests.living import Living
 from tests.pwa.exchange import ANSWER, STATE, SYNC, on_server, scripted_phone
 from tests.pwa.house import Reply, adopt, set_clock, until
-from vesselside.core.clock import milliseconds
+from vesselside.core.ground.clock import milliseconds
 from vesselside.store import add_person, reference
 
 # A photo as a screen hands it over, and the record that names it.

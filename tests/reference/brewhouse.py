@@ -8,19 +8,8 @@ from thermo.electrochem import Laliberte_density
 
 from tests.reference.case import Case, close, near
 from tests.reference.liquid import steam
-from vesselside.core import (
-    copper,
-    extract,
-    gravity,
-    linear,
-    mash,
-    mash_ph,
-    planning,
-    runoff,
-    solve,
-    water,
-    wort,
-)
+from vesselside.core import copper, extract, gravity, mash, mash_ph, planning, runoff, water, wort
+from vesselside.core.ground import linear, solve
 
 SUCROSE = "57-50-1"
 

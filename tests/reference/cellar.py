@@ -15,15 +15,7 @@ from scipy.optimize import brentq, fsolve, least_squares
 
 from tests.reference.brewhouse import NBS_C440
 from tests.reference.case import Case, close, near
-from vesselside.core import (
-    alcohol,
-    carbonation,
-    duty,
-    fermentation,
-    forecast,
-    gravity,
-    yeast,
-)
+from vesselside.core import alcohol, carbonation, duty, fermentation, forecast, gravity, yeast
 
 PASCAL = 101325.0
 

@@ -21,8 +21,8 @@ from vesselside.core import (
     footprint,
     oxygen,
     peracetic,
-    solve,
 )
+from vesselside.core.ground import solve
 
 NAOH = "1310-73-2"
 PASCAL = 101325.0

@@ -14,7 +14,8 @@ from scipy import constants, integrate, stats
 
 from tests.reference.case import Case, close, near
 from tests.reference.grist import BARREL_L
-from vesselside.core import control, dating, days, fills, losses, oxygen, quantity, seams, units
+from vesselside.core import control, dating, fills, losses, oxygen, quantity, seams, units
+from vesselside.core.ground import days
 
 INCH = 25.4 / 1000
 

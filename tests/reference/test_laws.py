@@ -10,7 +10,6 @@ from vesselside.core import (
     caustic_gas,
     control,
     copper,
-    days,
     effluent,
     extract,
     fermentation,
@@ -27,7 +26,8 @@ from vesselside.core import (
     wort,
     yeast,
 )
-from vesselside.core.errors import CoreError
+from vesselside.core.ground import days
+from vesselside.core.ground.errors import CoreError
 
 gravities = st.floats(1.005, 1.110)
 litres = st.floats(50, 10000)

@@ -17,7 +17,6 @@ from vesselside.core import (
     caustic,
     caustic_heat,
     contact,
-    days,
     duty,
     fills,
     forecast,
@@ -25,14 +24,14 @@ from vesselside.core import (
     isomerisation,
     liquor,
     mash,
-    numbers,
     quantity,
     rinse,
     salts,
     water,
     wort,
 )
-from vesselside.core.errors import CoreError
+from vesselside.core.ground import days, numbers
+from vesselside.core.ground.errors import CoreError
 
 
 def texts(low: str, high: str, places: int) -> st.SearchStrategy[str]:

@@ -3,11 +3,12 @@
 The same tables that give a finding in the fold stop the action here, before it is recorded.
 """
 
-from . import VERSION, brought, interlocks, limits, numbers, readwith
+from . import VERSION, brought, interlocks, limits, readwith
 from .authority import may, override_wrong
 from .chemical import holds_chemical
-from .errors import CoreError
 from .events import KINDS, LEFT, is_count, is_id
+from .ground import numbers
+from .ground.errors import CoreError
 from .happenings import happenings
 from .ledger import Run
 from .procedure import TRANSITIONS

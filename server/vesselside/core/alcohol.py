@@ -1,7 +1,7 @@
 """Attenuation, real extract and alcohol, by Balling's factors."""
 
-from .errors import CoreError
 from .gravity import WATER_20_KG_L, marks, plato_from_sg
+from .ground.errors import CoreError
 from .inputs import number
 
 ETHANOL_KG_L = 0.78924

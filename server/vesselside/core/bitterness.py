@@ -1,8 +1,8 @@
 """Bitterness of hops boiled in the copper, by tabulated utilisation; losses to the glass are in the table."""
 
-from .errors import CoreError
+from .ground.errors import CoreError
+from .ground.solve import root
 from .inputs import number, series
-from .solve import root
 
 # per cent utilised at these minutes of boil, in wort of these gravities
 MINUTES = (0.0, 5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 75.0, 90.0, 120.0)

@@ -4,8 +4,9 @@ Every figure comes from a sum of the registry; this file only asks them in turn.
 says why, and so does each that waits for it.
 """
 
-from . import calculations, numbers, recipes, sheetlines, sitefigures
-from .errors import CoreError
+from . import calculations, recipes, sheetlines, sitefigures
+from .ground import numbers
+from .ground.errors import CoreError
 
 
 class _Sheet:

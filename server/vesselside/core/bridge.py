@@ -26,7 +26,7 @@ from . import (
     views,
 )
 from .authority import Administration
-from .errors import CoreError
+from .ground.errors import CoreError
 from .lasting import whole_from
 from .ledger import Run
 from .record import of

@@ -5,7 +5,7 @@ judged, cautioned and confirmed as if it had been keyed; only where the number c
 """
 
 from . import calculations, limits
-from .errors import CoreError
+from .ground.errors import CoreError
 from .ledger import Run
 
 

@@ -30,7 +30,6 @@ from . import (
     losses,
     mash,
     mash_ph,
-    numbers,
     oxygen,
     peracetic,
     planning,
@@ -43,7 +42,8 @@ from . import (
     wort,
     yeast,
 )
-from .errors import CoreError
+from .ground import numbers
+from .ground.errors import CoreError
 from .sources import cited
 
 ROUNDING = "Worked in full, rounded once when shown, halves away from zero."

@@ -4,8 +4,8 @@ from math import exp
 
 from . import water
 from .alcohol import CO2_PER_ALCOHOL, EXTRACT_PER_ALCOHOL
-from .errors import CoreError
 from .fermentation import CO2_G_MOL, co2_m3_kg
+from .ground.errors import CoreError
 from .inputs import choice, number
 
 BAR_KPA = 100.0

@@ -1,6 +1,6 @@
 """The caustic charge: making it up, titrating it, and bringing it back to strength."""
 
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number
 
 NAOH_G_MOL = 39.997

@@ -2,7 +2,7 @@
 
 from . import water
 from .caustic import NAOH_G_MOL, STOCK, WATER_FIRST
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number
 
 # heat given off by dissolving 1 mol of solid NaOH in so many mol of water [kJ], at 25 °C; from memory of the tables

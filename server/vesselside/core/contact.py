@@ -1,6 +1,6 @@
 """Contact time: minutes count only between readings that are both in the band, at the return."""
 
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number, series
 
 

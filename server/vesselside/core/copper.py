@@ -1,8 +1,8 @@
 """Corrections in the copper: at copper-up, before the boil, and at the end of it."""
 
-from .errors import CoreError
 from .extract import sg_of_extract
 from .gravity import WATER_20_KG_L, extract_kg, marks, plato_from_sg
+from .ground.errors import CoreError
 from .inputs import number
 
 SUGAR_EXTRACT = 1.0

@@ -1,7 +1,7 @@
 """What is printed on a package: best before, and lot mark."""
 
-from . import days
-from .errors import CoreError
+from .ground import days
+from .ground.errors import CoreError
 from .inputs import choice, date, number
 
 

@@ -1,7 +1,7 @@
 """Strength for duty, litres of pure alcohol, and duty at the brewery's own rate."""
 
-from . import numbers
-from .errors import CoreError
+from .ground import numbers
+from .ground.errors import CoreError
 from .inputs import number
 
 # fall of gravity up to [tenths of a degree]: thousandths of alcohol by volume a degree

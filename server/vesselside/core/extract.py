@@ -1,9 +1,9 @@
 """Extract from the grist: the gravity it will give, and how much of it was won."""
 
-from .errors import CoreError
 from .gravity import WATER_20_KG_L, extract_kg, marks, plato_from_sg
+from .ground.errors import CoreError
+from .ground.solve import root
 from .inputs import number, series
-from .solve import root
 
 
 def sg_of_extract(*, extract: float, volume_l: float) -> float:

@@ -1,8 +1,8 @@
 """What fermentation gives off: heat, carbon dioxide, and what that does to the air of a room on average."""
 
 from . import alcohol, water
-from .errors import CoreError
 from .gravity import WATER_20_KG_L, marks, plato_from_sg
+from .ground.errors import CoreError
 from .inputs import number
 
 HEAT_KJ_KG = 587.0

@@ -1,7 +1,7 @@
 """Fill volume from weight, and the study of what empties weigh."""
 
-from .errors import CoreError
 from .gravity import WATER_20_KG_L
+from .ground.errors import CoreError
 from .inputs import number, series
 
 AIR_KG_L = 0.0012

@@ -6,9 +6,9 @@ Every list that is weighed again with each record is bounded; what is beyond is 
 from . import judged
 from .authority import may, override_wrong
 from .chemical import holds_chemical
-from .errors import CoreError
 from .events import KINDS
 from .fields import Made, Settled
+from .ground.errors import CoreError
 from .instruments import amiss
 from .procedure import INTERLOCKS, TRANSITIONS
 from .record import Record

@@ -1,7 +1,7 @@
 """Water, chemical and energy of one clean."""
 
 from . import water
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number, series
 
 

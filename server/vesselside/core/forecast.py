@@ -2,11 +2,11 @@
 
 from math import exp, log
 
-from . import linear
-from .errors import CoreError
 from .gravity import marks
+from .ground import linear
+from .ground.errors import CoreError
+from .ground.solve import root
 from .inputs import number, series
-from .solve import root
 
 READING_SG = 0.0007
 HUBER = 1.5

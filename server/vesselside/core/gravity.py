@@ -1,8 +1,8 @@
 """Gravity: °Plato and specific gravity both ways, and readings taken warm, cold or on the old 15.5 °C scale."""
 
 from . import water
+from .ground.solve import root
 from .inputs import number
-from .solve import root
 
 GLASS = 25e-6
 LEAST_SG, MOST_SG = 1.000, 1.083

@@ -3,11 +3,11 @@
 from . import calculations, gylesums, recipes
 from .brewsheet import brew_sheet
 from .chart import chart
-from .clock import milliseconds
-from .errors import CoreError
+from .ground.clock import milliseconds
+from .ground.errors import CoreError
+from .ground.numbers import text
 from .gylereadings import actuals, minus, readings, rows
 from .moves import moves
-from .numbers import text
 
 HOUR_MS = 3_600_000.0
 

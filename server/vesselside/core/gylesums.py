@@ -3,8 +3,9 @@
 The rows say which sum is asked and where it takes its figures from; the sums are those of the registry.
 """
 
-from . import calculations, numbers, sitefigures
-from .errors import CoreError
+from . import calculations, sitefigures
+from .ground import numbers
+from .ground.errors import CoreError
 from .gylereadings import minus
 
 

@@ -1,7 +1,7 @@
 """What a calculation can be given: numbers, choices, dates and logged series, described as data and read from text."""
 
-from . import days, numbers
-from .errors import CoreError
+from .ground import days, numbers
+from .ground.errors import CoreError
 
 MOST_ROWS = 60
 """Rows of a table unless its calculation takes more: they bound the work of every sum."""

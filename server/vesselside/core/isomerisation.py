@@ -6,9 +6,9 @@ Joined to the beer, and to the boil's table, by one loss factor only, fitted fro
 from math import exp
 
 from . import water
-from .errors import CoreError
+from .ground.errors import CoreError
+from .ground.solve import march
 from .inputs import number, series
-from .solve import march
 
 MEASURED_FROM_C = 90.0
 WITHIN_MG_L = 1e-3

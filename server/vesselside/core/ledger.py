@@ -5,11 +5,12 @@ folding. An event that sorts last is folded alone; any other refolds the run. Wh
 `folding`, what a step answers of itself in `steps`.
 """
 
-from . import folding, judged, numbers
+from . import folding, judged
 from .authority import Administration, strike_wrong
-from .errors import CoreError
 from .fields import Field
 from .findings import finding
+from .ground import numbers
+from .ground.errors import CoreError
 from .lasting import lasts
 from .procedure import Plan
 from .record import Record, of

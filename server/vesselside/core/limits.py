@@ -1,8 +1,9 @@
 """Judging what was entered: bounds resolved from settings, inputs, other entries and sums; three bands."""
 
-from . import calculations, numbers
-from .errors import CoreError
+from . import calculations
 from .events import is_count
+from .ground import numbers
+from .ground.errors import CoreError
 
 ORDER = {"target": 0, "advise": 1, "stop": 2}
 

@@ -1,9 +1,9 @@
 """Brewing liquor: blending hot with cold, and the time to heat it."""
 
 from . import water
-from .errors import CoreError
+from .ground.errors import CoreError
+from .ground.solve import root
 from .inputs import number
-from .solve import root
 
 
 def liquor_blend(*, hot_temp_c: float, cold_temp_c: float, target_temp_c: float, target_l: float) -> dict:

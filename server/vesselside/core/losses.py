@@ -1,6 +1,6 @@
 """What is lost between copper and package, and what a canning run yields."""
 
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number
 
 STAGES = ("Copper to fermenter", "Fermenter to bright tank", "Bright tank to package")

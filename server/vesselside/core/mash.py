@@ -1,7 +1,8 @@
 """The mash: strike temperature, the liquor that brings a missed mash to its target, and a tun's own heat."""
 
-from . import linear, water
-from .errors import CoreError
+from . import water
+from .ground import linear
+from .ground.errors import CoreError
 from .inputs import number, series
 
 DRY_MALT_KJ_KG_K = 1.55

@@ -1,6 +1,6 @@
 """An estimate of mash pH from grist and liquor, with how far it may be off."""
 
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number, series
 from .salts import CACO3_MG_MEQ
 

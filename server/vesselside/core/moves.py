@@ -5,9 +5,10 @@ the moves before; what was lost is the registry's sum for one stage. Read from t
 struck or corrected moves nothing or something else.
 """
 
-from . import calculations, numbers
+from . import calculations
 from .draws import called, gyle_of
-from .errors import CoreError
+from .ground import numbers
+from .ground.errors import CoreError
 from .gylereadings import minus
 
 MOVES = {

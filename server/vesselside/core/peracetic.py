@@ -2,7 +2,7 @@
 
 from math import log
 
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number
 
 PERACETIC_G_MOL = 76.051

@@ -4,9 +4,9 @@ The sums that judge a brew go from what is there to what it gives; these go from
 """
 
 from . import water
-from .errors import CoreError
 from .extract import sg_of_extract
 from .gravity import WATER_20_KG_L, extract_kg, marks, plato_from_sg, sg_from_plato
+from .ground.errors import CoreError
 from .inputs import number, series
 
 

@@ -1,7 +1,7 @@
 """The average-quantity rules, 5 mL to 25 L: tolerable error, where to set the filler, and the reference test."""
 
-from . import numbers
-from .errors import CoreError
+from .ground import numbers
+from .ground.errors import CoreError
 from .inputs import choice, number, series
 
 # nominal volume up to [mL]: tolerable negative error in thousandths of nominal, or in tenths of a mL (one is zero)

@@ -2,9 +2,9 @@
 
 from math import exp, log
 
-from . import linear
-from .errors import CoreError
 from .gravity import plato_from_sg
+from .ground import linear
+from .ground.errors import CoreError
 from .inputs import number, series
 
 

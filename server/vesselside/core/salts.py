@@ -1,7 +1,7 @@
 """What is dissolved in the liquor: mineral additions, alkalinity, and the acid that lowers it."""
 
-from . import linear
-from .errors import CoreError
+from .ground import linear
+from .ground.errors import CoreError
 from .inputs import choice, number
 
 CACO3_MG_MEQ = 50.0435

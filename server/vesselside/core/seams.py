@@ -1,6 +1,6 @@
 """The double seam of a can: how far its hooks overlap, and how far the body hook fills its room."""
 
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number
 
 

@@ -5,9 +5,9 @@ site's hours as the filling run knew them; what was not proved, and no override 
 a deviation that stays open until a duty brewer answers it. Order of arrival changes nothing.
 """
 
-from . import numbers
 from .draws import gyle_of
 from .findings import TROUBLES
+from .ground import numbers
 
 COLD = ("fermenter", "bright", "yeast-vessel")
 LINES = ("cask-line", "keg-line", "canning-line")

@@ -2,9 +2,9 @@
 
 from . import limits
 from .authority import Administration
-from .errors import CoreError
 from .fields import Field, Made
 from .findings import finding
+from .ground.errors import CoreError
 from .happenings import DRAWN, drawn
 from .ledger import Run
 from .record import Record

@@ -1,9 +1,9 @@
 """Wort in quantity: shrinking as it cools, boiling down, letting down with liquor, and two brews in one vessel."""
 
 from . import water
-from .errors import CoreError
 from .extract import sg_of_extract
 from .gravity import WATER_20_KG_L, extract_kg, marks, plato_from_sg
+from .ground.errors import CoreError
 from .inputs import number, series
 
 

@@ -1,6 +1,6 @@
 """Yeast: counting it, pitching it, and carrying it on."""
 
-from .errors import CoreError
+from .ground.errors import CoreError
 from .inputs import number
 
 

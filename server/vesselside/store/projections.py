@@ -15,8 +15,8 @@ from sqlalchemy import select
 
 from vesselside.core import VERSION, draws, views
 from vesselside.core.authority import Administration
-from vesselside.core.clock import milliseconds
-from vesselside.core.errors import CoreError
+from vesselside.core.ground.clock import milliseconds
+from vesselside.core.ground.errors import CoreError
 
 from . import doubts, lives, signing, statements
 from .db import db, writing
