@@ -6,7 +6,7 @@ import inspect
 import pytest
 
 from tests.architecture.files import PACKAGE, below, imports, named, tree
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 CORE = below(PACKAGE / "core", ".py")
 IMPORTABLE = {"math", "json", "collections", "vesselside.core"}

@@ -13,7 +13,8 @@ from typing import Any
 
 from tests.bench.phone import SLOWED, Calls, measured
 from tests.parity.sessions import swept
-from vesselside.core import bridge, calculations
+from vesselside.core import bridge
+from vesselside.core.sums import calculations
 
 ROUNDS, EACH = 7, 10
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 from .builder import CAUTIONS, PROCEDURE, START, Pen, administration
 from .sessions import fold

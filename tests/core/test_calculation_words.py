@@ -5,8 +5,8 @@ import re
 
 import pytest
 
-from vesselside.core import calculations, sources
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums import calculations, sources
 
 ROWS = [pytest.param(calculations.find(row["name"]), id=row["name"]) for row in calculations.listing()]
 

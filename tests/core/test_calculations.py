@@ -3,9 +3,9 @@
 import pytest
 
 from tests.parity.sessions import past, swept
-from vesselside.core import calculations
 from vesselside.core.ground.errors import CoreError
-from vesselside.core.sources import SOURCES
+from vesselside.core.sums import calculations
+from vesselside.core.sums.sources import SOURCES
 
 ROWS = [pytest.param(row, id=row["name"]) for row in calculations.listing()]
 KINDS = {"published", "standard", "law", "maker", "common-practice", "from-memory"}

@@ -6,9 +6,10 @@ import pytest
 
 from tests.core.builder import PROCEDURE, Pen, administration
 from tests.core.test_void import hand, up_to
-from vesselside.core import calculations, views
+from vesselside.core import views
 from vesselside.core.ground import days
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums import calculations
 from vesselside.library import load
 
 CHECKS = next(row for row in load().procedures if row["id"] == "instrument-checks")

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from tests.core.walker import ask
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 from .test_walk import LIBRARY, Hand, asked_of, readings_of
 

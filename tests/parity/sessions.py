@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 
 from tests.core import mutated
 from vesselside import library
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 VECTORS = Path(__file__).resolve().parents[1] / "vectors" / "core"
 

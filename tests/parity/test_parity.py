@@ -12,7 +12,7 @@ import pytest
 
 from tests.parity.runtimes import ROOT, in_chromium, in_cpython, in_node
 from tests.parity.sessions import Session, past, sessions
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 SESSIONS = sessions()
 NAMES = [session.name for session in SESSIONS]

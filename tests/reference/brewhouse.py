@@ -8,8 +8,9 @@ from thermo.electrochem import Laliberte_density
 
 from tests.reference.case import Case, close, near
 from tests.reference.liquid import steam
-from vesselside.core import copper, extract, gravity, mash, mash_ph, planning, runoff, water, wort
 from vesselside.core.ground import linear, solve
+from vesselside.core.sums import water
+from vesselside.core.sums.brewhouse import copper, extract, gravity, mash, mash_ph, planning, runoff, wort
 
 SUCROSE = "57-50-1"
 

@@ -15,7 +15,9 @@ from scipy.optimize import brentq, fsolve, least_squares
 
 from tests.reference.brewhouse import NBS_C440
 from tests.reference.case import Case, close, near
-from vesselside.core import alcohol, carbonation, duty, fermentation, forecast, gravity, yeast
+from vesselside.core.sums.brewhouse import gravity
+from vesselside.core.sums.cellar import alcohol, carbonation, fermentation, forecast, yeast
+from vesselside.core.sums.office import duty
 
 PASCAL = 101325.0
 

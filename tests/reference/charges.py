@@ -11,7 +11,15 @@ from thermo.electrochem import Laliberte_density, Laliberte_heat_capacity
 
 from tests.reference.case import Case, close, near
 from tests.reference.liquid import steam
-from vesselside.core import caustic, caustic_heat, circuit, contact, effluent, peracetic, rinse
+from vesselside.core.sums.cleaning import (
+    caustic,
+    caustic_heat,
+    circuit,
+    contact,
+    effluent,
+    peracetic,
+    rinse,
+)
 
 NAOH = "1310-73-2"
 CAUSTIC, SODA = Formula("NaOH").mass, Formula("Na2CO3").mass

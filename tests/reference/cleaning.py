@@ -11,18 +11,18 @@ from molmass import Formula
 from thermo.electrochem import Laliberte_density, Laliberte_heat_capacity
 
 from tests.reference.case import Case, close, near
-from vesselside.core import (
+from vesselside.core.ground import solve
+from vesselside.core.sums.cellar import fermentation
+from vesselside.core.sums.cleaning import (
     caustic,
     caustic_gas,
     caustic_heat,
     circuit,
     effluent,
-    fermentation,
     footprint,
-    oxygen,
     peracetic,
 )
-from vesselside.core.ground import solve
+from vesselside.core.sums.packaging import oxygen
 
 NAOH = "1310-73-2"
 PASCAL = 101325.0

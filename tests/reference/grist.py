@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 from tests.reference.brewhouse import NBS_C440, sugar_density
 from tests.reference.case import Case, close, near
 from tests.reference.liquid import steam
-from vesselside.core import extract, gravity, mash, mash_ph, planning, runoff
+from vesselside.core.sums.brewhouse import extract, gravity, mash, mash_ph, planning, runoff
 
 WATER_20 = steam(20).rho / 1000
 SUGAR = "Laliberté, sucrose (thermo)"

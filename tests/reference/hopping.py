@@ -10,7 +10,8 @@ from scipy.interpolate import RegularGridInterpolator
 
 from tests.reference.case import Case, close, near
 from tests.reference.grist import BARREL_L
-from vesselside.core import bitterness, hops, isomerisation, planning
+from vesselside.core.sums.brewhouse import bitterness, isomerisation, planning
+from vesselside.core.sums.cellar import hops
 
 EXPONENTIAL = "the exponential the table follows (from memory)"
 

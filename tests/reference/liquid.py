@@ -9,7 +9,8 @@ from molmass import Formula
 from scipy.optimize import brentq, fsolve, nnls
 
 from tests.reference.case import Case, close, near
-from vesselside.core import liquor, salts, water
+from vesselside.core.sums import water
+from vesselside.core.sums.brewhouse import liquor, salts
 
 ATMOSPHERE_MPA = 0.101325
 

@@ -14,8 +14,9 @@ from scipy import constants, integrate, stats
 
 from tests.reference.case import Case, close, near
 from tests.reference.grist import BARREL_L
-from vesselside.core import control, dating, fills, losses, oxygen, quantity, seams, units
 from vesselside.core.ground import days
+from vesselside.core.sums.office import losses, units
+from vesselside.core.sums.packaging import control, dating, fills, oxygen, quantity, seams
 
 INCH = 25.4 / 1000
 

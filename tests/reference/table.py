@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tests.reference import brewhouse, cellar, charges, cleaning, grist, hopping, liquid, packing
 from tests.reference.case import Case
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 TABLE = Path(__file__).with_name("TABLE.md")
 EXACT = 1e-9

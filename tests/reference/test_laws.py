@@ -4,30 +4,23 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from vesselside.core import (
-    alcohol,
-    bitterness,
-    caustic_gas,
-    control,
-    copper,
-    effluent,
-    extract,
-    fermentation,
-    gravity,
-    hops,
-    isomerisation,
-    losses,
-    mash,
-    mash_ph,
-    oxygen,
-    peracetic,
-    quantity,
-    runoff,
-    wort,
-    yeast,
-)
 from vesselside.core.ground import days
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums.brewhouse import (
+    bitterness,
+    copper,
+    extract,
+    gravity,
+    isomerisation,
+    mash,
+    mash_ph,
+    runoff,
+    wort,
+)
+from vesselside.core.sums.cellar import alcohol, fermentation, hops, yeast
+from vesselside.core.sums.cleaning import caustic_gas, effluent, peracetic
+from vesselside.core.sums.office import losses
+from vesselside.core.sums.packaging import control, oxygen, quantity
 
 gravities = st.floats(1.005, 1.110)
 litres = st.floats(50, 10000)

@@ -9,29 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from molmass import Formula
 
-from vesselside.core import (
-    alcohol,
-    bitterness,
-    calculations,
-    carbonation,
-    caustic,
-    caustic_heat,
-    contact,
-    duty,
-    fills,
-    forecast,
-    gravity,
-    isomerisation,
-    liquor,
-    mash,
-    quantity,
-    rinse,
-    salts,
-    water,
-    wort,
-)
 from vesselside.core.ground import days, numbers
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums import calculations, water
+from vesselside.core.sums.brewhouse import bitterness, gravity, isomerisation, liquor, mash, salts, wort
+from vesselside.core.sums.cellar import alcohol, carbonation, forecast
+from vesselside.core.sums.cleaning import caustic, caustic_heat, contact, rinse
+from vesselside.core.sums.office import duty
+from vesselside.core.sums.packaging import fills, quantity
 
 
 def texts(low: str, high: str, places: int) -> st.SearchStrategy[str]:

@@ -4,7 +4,8 @@ import pytest
 
 from tests.reference import table
 from tests.reference.cellar import heat_bounds
-from vesselside.core import calculations, carbonation, fermentation
+from vesselside.core.sums import calculations
+from vesselside.core.sums.cellar import carbonation, fermentation
 
 CASES = table.every()
 

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.screens.screen import PATIENCE, PHONE, Screens
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 STRIKE = {
     "malt_kg": "300", "liquor_l": "780", "mash_temp_c": "66.5", "malt_temp_c": "18", "tun_temp_c": "20",

@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 VECTORS = Path(__file__).parent / "core" / "sums.json"
 

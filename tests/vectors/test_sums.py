@@ -3,7 +3,7 @@
 import json
 
 from tests.vectors.make_sums import VECTORS, session
-from vesselside.core import calculations
+from vesselside.core.sums import calculations
 
 
 def test_every_calculation_has_an_example():

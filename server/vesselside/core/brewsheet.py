@@ -4,9 +4,10 @@ Every figure comes from a sum of the registry; this file only asks them in turn.
 says why, and so does each that waits for it.
 """
 
-from . import calculations, recipes, sheetlines, sitefigures
+from . import recipes, sheetlines, sitefigures
 from .ground import numbers
 from .ground.errors import CoreError
+from .sums import calculations
 
 
 class _Sheet:

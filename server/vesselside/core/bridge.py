@@ -10,7 +10,6 @@ from . import (
     actions,
     brewsheet,
     brought,
-    calculations,
     doubts,
     events,
     gyles,
@@ -30,6 +29,7 @@ from .ground.errors import CoreError
 from .lasting import whole_from
 from .ledger import Run
 from .record import of
+from .sums import calculations
 
 KEPT = 4
 _runs: dict = {}

@@ -1,6 +1,6 @@
 """One gyle from its sheet and its runs: planned against actual, what that says, and how it ferments."""
 
-from . import calculations, gylesums, recipes
+from . import gylesums, recipes
 from .brewsheet import brew_sheet
 from .chart import chart
 from .ground.clock import milliseconds
@@ -8,6 +8,7 @@ from .ground.errors import CoreError
 from .ground.numbers import text
 from .gylereadings import actuals, minus, readings, rows
 from .moves import moves
+from .sums import calculations
 
 HOUR_MS = 3_600_000.0
 

@@ -3,10 +3,11 @@
 The rows say which sum is asked and where it takes its figures from; the sums are those of the registry.
 """
 
-from . import calculations, sitefigures
+from . import sitefigures
 from .ground import numbers
 from .ground.errors import CoreError
 from .gylereadings import minus
+from .sums import calculations
 
 
 def _actual(measure: str) -> dict:

@@ -5,11 +5,11 @@ the moves before; what was lost is the registry's sum for one stage. Read from t
 struck or corrected moves nothing or something else.
 """
 
-from . import calculations
 from .draws import called, gyle_of
 from .ground import numbers
 from .ground.errors import CoreError
 from .gylereadings import minus
+from .sums import calculations
 
 MOVES = {
     "cast": "Cast",

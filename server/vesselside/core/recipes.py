@@ -4,11 +4,11 @@ A recipe is `{id, version, name, …figures as decimal texts…, grist: [rows], 
 read the descriptions here; a version, once kept, never changes.
 """
 
-from . import inputs
 from .events import is_count, is_id
 from .ground import numbers
 from .ground.errors import CoreError
-from .inputs import choice, number
+from .sums import inputs
+from .sums.inputs import choice, number
 
 MOST_ROWS = 12
 SHARES = "100"

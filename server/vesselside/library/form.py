@@ -11,7 +11,8 @@ from typing import Any
 
 from marshmallow import Schema, fields, validate
 
-from vesselside.core import calculations, measures
+from vesselside.core import measures
+from vesselside.core.sums import calculations
 
 from . import shapes, source, yamltext
 from .faults import Path

@@ -8,7 +8,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
-from vesselside.core import calculations, measures, sources
+from vesselside.core import measures
+from vesselside.core.sums import calculations, sources
 
 from .faults import Path, suggestion
 from .shapes import DECIMAL

@@ -1,0 +1,132 @@
+"""The registry of calculations, and the one way to work any of them out with its working shown.
+
+Functions live in their subject's file with a row in its `ROWS`; this file gathers the rows.
+"""
+
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+
+from . import inputs
+from .brewhouse import (
+    bitterness,
+    copper,
+    extract,
+    gravity,
+    isomerisation,
+    liquor,
+    mash,
+    mash_ph,
+    planning,
+    runoff,
+    salts,
+    wort,
+)
+from .cellar import alcohol, carbonation, fermentation, forecast, hops, yeast
+from .cleaning import (
+    caustic,
+    caustic_gas,
+    caustic_heat,
+    circuit,
+    contact,
+    effluent,
+    footprint,
+    peracetic,
+    rinse,
+)
+from .office import duty, losses, units
+from .packaging import control, dating, fills, oxygen, quantity, seams
+from .sources import cited
+
+ROUNDING = "Worked in full, rounded once when shown, halves away from zero."
+
+SUBJECTS = (
+    planning, liquor, salts, mash, mash_ph, runoff, gravity, extract, wort, copper, bitterness, isomerisation, hops,
+    yeast, alcohol, fermentation, forecast, carbonation, caustic, caustic_heat, caustic_gas, contact, rinse, circuit,
+    peracetic, effluent, footprint, seams, fills, quantity, control, oxygen, dating, duty, losses, units,
+)  # fmt: skip
+"""The subject files, in the order of a brew."""
+
+
+def _gather() -> dict:
+    rows: dict = {}
+    for subject in SUBJECTS:
+        for row in subject.ROWS:
+            rows[row["name"]] = row
+    return rows
+
+
+_ROWS = _gather()
+_NAMES = sorted(_ROWS)
+
+
+def listing() -> list[dict]:
+    """Every calculation without its function, ordered by name; safe for JSON."""
+    rows = []
+    for name in _NAMES:
+        row = {}
+        for key in _ROWS[name]:
+            if key != "function":
+                row[key] = _ROWS[name][key]
+        rows.append(row)
+    return rows
+
+
+def find(name: str) -> dict:
+    """The row of a calculation; CoreError `unknown-calculation` otherwise."""
+    row = _ROWS.get(name)
+    if row is None:
+        raise CoreError("unknown-calculation", "There is no sum called " + str(name)[:40])
+    return row
+
+
+def _lines(rows: list, found: dict) -> list[dict]:
+    lines = []
+    for key, label, unit, places in rows:
+        value = found[key] if places is None else numbers.text(found[key], places)
+        lines.append({"id": key, "label": label, "value": value, "unit": unit})
+    return lines
+
+
+def faults(name: str, given: dict) -> list[dict]:
+    """Everything wrong with the inputs given to a calculation, `{code, text, field}` in the order they are asked for.
+
+    Each input is judged alone; one that has not been given yet is no fault.
+    """
+    found = []
+    for field in find(name)["inputs"]:
+        try:
+            inputs.read(field, given.get(field["id"]))
+        except CoreError as error:
+            if error.code != "needed":
+                found.append({"code": error.code, "text": error.text, "field": field["id"]})
+    return found
+
+
+def work(name: str, given: dict) -> dict:
+    """Work `name` out from what is given by input id, as text or rows of text, and show how.
+
+    Returns `{calculation, title, inputs, formula, steps, results, rounding, sources, assumptions, marks}`; lines are
+    `{id, label, value, unit}` with decimal texts, and `rows` for a series; the first result is the main one. CoreError
+    names the input at fault and says what holds.
+    """
+    row = find(name)
+    lines = []
+    arguments = {}
+    for field in row["inputs"]:
+        arguments[field["id"]], line = inputs.read(field, given.get(field["id"]))
+        lines.append(line)
+    found = row["function"](**arguments)
+    if not isinstance(found, dict):
+        found = {row["results"][0][0]: found}
+    return {
+        "calculation": name,
+        "title": row["title"],
+        "inputs": lines,
+        "formula": row["formula"],
+        "steps": _lines(row["steps"], found),
+        "results": _lines(row["results"], found),
+        "rounding": ROUNDING,
+        "sources": cited(row["sources"]),
+        "assumptions": list(row["assumptions"]),
+        "marks": list(found.get("marks", [])),
+    }

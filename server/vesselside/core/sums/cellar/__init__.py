@@ -1,0 +1,1 @@
+"""Sums of yeast, fermentation, dry hops and carbonation."""

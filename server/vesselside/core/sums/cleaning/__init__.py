@@ -1,0 +1,1 @@
+"""Sums of a clean: charge, heat, gas, strength, contact, rinse, effluent."""

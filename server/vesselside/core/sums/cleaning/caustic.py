@@ -1,0 +1,166 @@
+"""The caustic charge: making it up, titrating it, and bringing it back to strength."""
+
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums.inputs import number
+
+NAOH_G_MOL = 39.997
+NA2CO3_G_MOL = 105.988
+
+
+def caustic_charge(
+    *, final_volume_l: float, target_pct_wv: float, stock_pct_ww: float, stock_kg_l: float
+) -> dict:
+    """Volume of caustic stock [L] for a final charge of `final_volume_l` at `target_pct_wv` [% w/v].
+
+    Formula: NaOH wanted [kg] = volume x strength / 100; stock = NaOH / (stock w/w x density). Range 1 to 20000 [L], 0.1
+    to 5 [% w/v], 1 to 50 [% w/w], 1.000 to 1.530 [kg/L]. Raises CoreError `too-strong` when the stock is no stronger
+    than the target. Source: mass-balance. Example: 200 L at 2 % from 32 % stock of 1.35 kg/L takes 9.26 L.
+    """
+    grams_per_ml = stock_pct_ww / 100.0 * stock_kg_l
+    if grams_per_ml * 100.0 <= target_pct_wv:
+        raise CoreError(
+            "too-strong", "The stock is no stronger than the charge wanted.", field="stock_pct_ww"
+        )
+    naoh_kg = final_volume_l * target_pct_wv / 100.0
+    stock_l = naoh_kg / grams_per_ml
+    return {
+        "naoh_kg": naoh_kg,
+        "stock_kg": stock_l * stock_kg_l,
+        "stock_l": stock_l,
+        "water_l": final_volume_l - stock_l,
+    }
+
+
+def caustic_make_up(
+    *, charge_l: float, free_pct: float, target_pct_wv: float, stock_pct_ww: float, stock_kg_l: float
+) -> dict:
+    """Stock [L] that brings a worked charge from `free_pct` back to `target_pct_wv` [% w/v of free NaOH].
+
+    Formula: charge x (target - free) / (stock w/v - target), so that the stock's own volume counts. Range 1 to 20000
+    [L], 0 to 5 and 0.1 to 5 [% w/v]. Raises CoreError `order` when it is strong enough, `too-strong` when the stock
+    is no stronger. Source: mass-balance. Example: 200 L from 1.4 to 2.0 % with 32 % stock of 1.35 kg/L takes 2.91 L.
+    """
+    if free_pct >= target_pct_wv:
+        raise CoreError("order", "The charge is strong enough.", field="target_pct_wv")
+    stock_pct_wv = stock_pct_ww * stock_kg_l
+    if stock_pct_wv <= target_pct_wv:
+        raise CoreError(
+            "too-strong", "The stock is no stronger than the charge wanted.", field="stock_pct_ww"
+        )
+    stock_l = charge_l * (target_pct_wv - free_pct) / (stock_pct_wv - target_pct_wv)
+    return {
+        "stock_l": stock_l,
+        "stock_kg": stock_l * stock_kg_l,
+        "stock_pct_wv": stock_pct_wv,
+        "charge_l": charge_l + stock_l,
+    }
+
+
+def caustic_titration(*, first_ml: float, second_ml: float, sample_ml: float, acid_mol_l: float) -> dict:
+    """Free NaOH and carbonate [% w/v] from a titration with two end points read on one burette.
+
+    Formula: with P the first (phenolphthalein) and M the second (methyl orange) reading from zero, free NaOH =
+    (2P - M) x acid x 39.997 / (10 x sample); sodium carbonate = 2 (M - P) x acid x 52.994 / (10 x sample). When
+    2P is below M no caustic is free: it is all carbonate and bicarbonate, marked so. `acid_mol_l` is of a one-proton
+    acid. Range 0 to 100 [mL], 1 to 100 [mL], 0.01 to 2 [mol/L]. Raises CoreError `order` when M is below P.
+    Sources: two-end-points, molar-masses. Example: P 5.2, M 5.4 mL of 1 mol/L on 10 mL: 2.00 % free, 0.21 % carbonate.
+    """
+    if second_ml < first_ml:
+        raise CoreError("order", "The second end point cannot come before the first.", field="second_ml")
+    per_ml = acid_mol_l / (10.0 * sample_ml)
+    free_ml = 2.0 * first_ml - second_ml
+    marks = []
+    if free_ml < 0.0:
+        marks.append("No free caustic: carbonate and bicarbonate only.")
+        carbonate_ml = 2.0 * first_ml
+        free_ml = 0.0
+    else:
+        carbonate_ml = 2.0 * (second_ml - first_ml)
+    free = free_ml * NAOH_G_MOL * per_ml
+    carbonate = carbonate_ml * NA2CO3_G_MOL / 2.0 * per_ml
+    if free > 0.0 and carbonate > free:
+        marks.append("More carbonate than free caustic: renew the charge rather than make it up.")
+    return {
+        "free_ml": free_ml,
+        "carbonate_ml": carbonate_ml,
+        "free_pct": free,
+        "carbonate_pct": carbonate,
+        "marks": marks,
+    }
+
+
+STOCK = number("stock_pct_ww", "Strength of the stock", "% w/w", "1", "50", 1)
+STOCK_DENSITY = number("stock_kg_l", "Density of the stock", "kg/L", "1.000", "1.530", 3, "1.350")
+_TARGET = number("target_pct_wv", "Strength wanted", "% w/v", "0.1", "5", 2)
+WATER_FIRST = "Water first, stock to the water, slowly; goggles, gauntlets and apron on."
+_SUPPLIER = "Strength and density are the supplier's, on the drum."
+
+ROWS = [
+    {
+        "name": "caustic-charge",
+        "title": "Caustic stock for a charge",
+        "place": "cellar",
+        "inputs": [
+            number("final_volume_l", "Volume of the final charge", "L", "1", "20000", 0),
+            _TARGET,
+            STOCK,
+            STOCK_DENSITY,
+        ],
+        "formula": "Stock = volume × strength wanted ÷ 100 ÷ (stock strength ÷ 100 × stock density).",
+        "steps": [
+            ["naoh_kg", "Sodium hydroxide wanted", "kg", 2],
+            ["stock_kg", "Stock by weight", "kg", 2],
+            ["water_l", "Water to the final charge, about", "L", 0],
+        ],
+        "results": [["stock_l", "Stock to dose", "L", 1]],
+        "sources": ["mass-balance"],
+        "assumptions": [_SUPPLIER, WATER_FIRST],
+        "function": caustic_charge,
+    },
+    {
+        "name": "caustic-make-up",
+        "title": "Caustic stock to make a charge up",
+        "place": "cellar",
+        "inputs": [
+            number("charge_l", "Charge in the circuit", "L", "1", "20000", 0),
+            number("free_pct", "Free caustic now", "% w/v", "0", "5", 2),
+            _TARGET,
+            STOCK,
+            STOCK_DENSITY,
+        ],
+        "formula": "Stock = charge × (wanted − free now) ÷ (stock w/v − wanted).",
+        "steps": [
+            ["stock_pct_wv", "Stock", "% w/v", 1],
+            ["stock_kg", "Stock by weight", "kg", 2],
+            ["charge_l", "Charge then", "L", 0],
+        ],
+        "results": [["stock_l", "Stock to dose", "L", 1]],
+        "sources": ["mass-balance"],
+        "assumptions": [_SUPPLIER, WATER_FIRST, "Carbonate does not clean: only free caustic counts."],
+        "function": caustic_make_up,
+    },
+    {
+        "name": "caustic-titration",
+        "title": "Strength of caustic by titration",
+        "place": "cellar",
+        "inputs": [
+            number("first_ml", "First end point (phenolphthalein)", "mL", "0", "100", 2),
+            number("second_ml", "Second end point (methyl orange)", "mL", "0", "100", 2),
+            number("sample_ml", "Sample", "mL", "1", "100", 1, "10"),
+            number("acid_mol_l", "Acid, one proton", "mol/L", "0.01", "2", 3, "1"),
+        ],
+        "formula": "Free caustic = (2 × first − second) × acid × 39.997 ÷ (10 × sample); "
+        "carbonate = 2 × (second − first) × acid × 52.994 ÷ (10 × sample).",
+        "steps": [
+            ["free_ml", "Acid for free caustic", "mL", 2],
+            ["carbonate_ml", "Acid for carbonate", "mL", 2],
+        ],
+        "results": [
+            ["free_pct", "Free sodium hydroxide", "% w/v", 2],
+            ["carbonate_pct", "Sodium carbonate", "% w/v", 2],
+        ],
+        "sources": ["two-end-points", "molar-masses"],
+        "assumptions": ["Both end points are read on one burette from zero."],
+        "function": caustic_titration,
+    },
+]

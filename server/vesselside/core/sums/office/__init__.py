@@ -1,0 +1,1 @@
+"""Sums of the office: duty, losses, units."""

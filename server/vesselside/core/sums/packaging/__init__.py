@@ -1,0 +1,1 @@
+"""Sums of the canning line: seams, fills, quantity, oxygen, dates."""
