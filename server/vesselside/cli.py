@@ -11,7 +11,7 @@ import click
 from flask import Flask
 from sqlalchemy.exc import DBAPIError
 
-from vesselside.core.events import ROLES
+from vesselside.core.run.events import ROLES
 
 from . import __version__, library, store
 from .app import create_app

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from vesselside.core import doubts, interlocks, plant, views
-from vesselside.core.authority import Administration
-from vesselside.core.instruments import KINDS, proposed, read
-from vesselside.core.ledger import Run
+from vesselside.core.run.authority import Administration
+from vesselside.core.run.instruments import KINDS, proposed, read
+from vesselside.core.run.ledger import Run
 
 from .bench_instruments import (
     BENCH,

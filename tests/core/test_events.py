@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from vesselside.core import events
+from vesselside.core.run import events
 
 from .builder import Pen
 

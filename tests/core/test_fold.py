@@ -5,7 +5,7 @@ import json
 import pytest
 
 from vesselside.core import bridge, views
-from vesselside.core.findings import FINDINGS
+from vesselside.core.run.findings import FINDINGS
 
 from .builder import CAUTIONS, PROCEDURE, Pen, administration
 from .every_finding import run_with

@@ -3,9 +3,9 @@
 import pytest
 
 from vesselside.core import interlocks
-from vesselside.core.authority import Administration
-from vesselside.core.ledger import Run
-from vesselside.core.procedure import INTERLOCKS
+from vesselside.core.run.authority import Administration
+from vesselside.core.run.ledger import Run
+from vesselside.core.run.procedure import INTERLOCKS
 
 from .bench_fill import FILLING, VESSELS, FillPen
 from .builder import CAUTIONS, START, administration

@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from vesselside.core import views
-from vesselside.core.authority import Administration
-from vesselside.core.ledger import Run
+from vesselside.core.run.authority import Administration
+from vesselside.core.run.ledger import Run
 
 from .builder import PROCEDURE, administration
 from .sessions import TANGLE, fold

@@ -8,7 +8,7 @@ import pytest
 
 from tests.core.walker import RefusedError, ask
 from tests.library.test_walk import LIBRARY, Hand, asked_of, readings_of
-from vesselside.core.procedure import footing
+from vesselside.core.run.procedure import footing
 
 PROCEDURES = {row["id"]: row for row in LIBRARY.procedures}
 

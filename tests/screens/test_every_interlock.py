@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from tests.screens.screen import Screens
 from vesselside import store
-from vesselside.core.procedure import INTERLOCKS
+from vesselside.core.run.procedure import INTERLOCKS
 from vesselside.store import reference
 
 GOOD_OR_NOT = [

@@ -12,7 +12,7 @@ from tests.core.builder import CAUTIONS, PROCEDURE, START, TABLED, Pen, administ
 from tests.core.every_finding import run_with
 from tests.core.sessions import TANGLE, fold, wrong_events
 from tests.core.world import HOUR, abandoned, cleaned, drew, filled, ready, showing
-from vesselside.core.findings import FINDINGS
+from vesselside.core.run.findings import FINDINGS
 from vesselside.core.views import summary
 
 BAY = {"id": "bay", "role": "brewer"}

@@ -12,7 +12,7 @@ from cryptography.hazmat.primitives import hashes
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
 
-from vesselside.core import events
+from vesselside.core.run import events
 
 VECTOR = json.loads((Path(__file__).parent / "envelope.json").read_text(encoding="utf-8"))
 

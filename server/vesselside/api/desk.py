@@ -5,7 +5,7 @@ from typing import Any
 from flask_smorest import Blueprint
 from marshmallow import fields, validate
 
-from vesselside.core.events import is_id
+from vesselside.core.run.events import is_id
 from vesselside.desk import attention, overrides
 from vesselside.store import devices, people, reference
 from vesselside.store.db import now_ms

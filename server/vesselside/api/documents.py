@@ -9,7 +9,7 @@ from flask_smorest import Api, Blueprint
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate
 
 from vesselside import __version__
-from vesselside.core.events import ROLES, is_id
+from vesselside.core.run.events import ROLES, is_id
 
 from .errors import MEDIA_TYPE
 

@@ -5,7 +5,7 @@ from typing import Any
 from flask_smorest import Blueprint
 from marshmallow import fields, validate
 
-from vesselside.core.events import is_id
+from vesselside.core.run.events import is_id
 from vesselside.store import gyles
 from vesselside.store.devices import Credential
 

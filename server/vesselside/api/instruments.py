@@ -5,7 +5,7 @@ from typing import Any
 from flask_smorest import Blueprint
 from marshmallow import INCLUDE, Schema, fields
 
-from vesselside.core.instruments import KINDS
+from vesselside.core.run.instruments import KINDS
 from vesselside.store import instruments, people
 from vesselside.store.db import now_ms
 from vesselside.store.devices import Credential

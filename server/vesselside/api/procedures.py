@@ -7,7 +7,7 @@ from flask_smorest import Blueprint
 from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside import library
-from vesselside.core.events import is_id
+from vesselside.core.run.events import is_id
 from vesselside.library import form
 from vesselside.library.difference import difference
 from vesselside.store import people, procedures, projections, reference

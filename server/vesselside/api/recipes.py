@@ -6,7 +6,7 @@ from flask_smorest import Blueprint
 from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside.core import brewsheet
-from vesselside.core.events import is_id
+from vesselside.core.run.events import is_id
 from vesselside.store import people, recipes, reference
 from vesselside.store.devices import Credential
 

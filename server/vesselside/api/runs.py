@@ -9,7 +9,7 @@ from flask import Response, json
 from flask_smorest import Blueprint
 from marshmallow import ValidationError, fields, validate
 
-from vesselside.core.events import is_id
+from vesselside.core.run.events import is_id
 from vesselside.store import receipt, register
 from vesselside.store.db import now_ms
 from vesselside.store.devices import Credential

@@ -7,8 +7,8 @@ from flask import Response, json, request
 from flask_smorest import Blueprint
 from marshmallow import fields, validate
 
-from vesselside.core.events import is_id
 from vesselside.core.ground.clock import is_sequence
+from vesselside.core.run.events import is_id
 from vesselside.store import devices, feed, intake, log, projections
 from vesselside.store.db import now_ms
 from vesselside.store.devices import Credential

@@ -3,16 +3,17 @@
 The same tables that give a finding in the fold stop the action here, before it is recorded.
 """
 
-from . import VERSION, brought, interlocks, limits, readwith
-from .authority import may, override_wrong
-from .chemical import holds_chemical
-from .events import KINDS, LEFT, is_count, is_id
+from . import VERSION, brought, interlocks, readwith
 from .ground import numbers
 from .ground.errors import CoreError
 from .happenings import happenings
-from .ledger import Run
-from .procedure import TRANSITIONS
-from .readings import refuse_impossible
+from .run import limits
+from .run.authority import may, override_wrong
+from .run.chemical import holds_chemical
+from .run.events import KINDS, LEFT, is_count, is_id
+from .run.ledger import Run
+from .run.procedure import TRANSITIONS
+from .run.readings import refuse_impossible
 
 _AFTER_CLOSE = ("review", "strike", "note", "answer")
 

@@ -11,24 +11,21 @@ from . import (
     brewsheet,
     brought,
     doubts,
-    events,
     gyles,
     hazards,
-    instruments,
     interlocks,
-    limits,
     plant,
-    readings,
     readwith,
     recipes,
     sitefigures,
     views,
 )
-from .authority import Administration
 from .ground.errors import CoreError
-from .lasting import whole_from
-from .ledger import Run
-from .record import of
+from .run import events, instruments, limits, readings
+from .run.authority import Administration
+from .run.lasting import whole_from
+from .run.ledger import Run
+from .run.record import of
 from .sums import calculations
 
 KEPT = 4

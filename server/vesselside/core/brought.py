@@ -4,9 +4,9 @@ The record of such an entry says what any worked value says: the calculation's n
 judged, cautioned and confirmed as if it had been keyed; only where the number comes from differs.
 """
 
-from . import limits
 from .ground.errors import CoreError
-from .ledger import Run
+from .run import limits
+from .run.ledger import Run
 from .sums import calculations
 
 

@@ -5,7 +5,7 @@ stood before it, by (hlc, event); what was lacking, and no override covers, is t
 """
 
 from .draws import gyle_of
-from .findings import TROUBLES
+from .run.findings import TROUBLES
 
 # fact about a gyle that a procedure's step shows: (what is lacking, what to do)
 FACTS = {

@@ -5,14 +5,14 @@ device that holds the run draws the same. What several runs make of one vessel i
 """
 
 from . import readwith
-from .chemical import chemical
 from .draws import gyle_of
-from .fields import Made
 from .fitness import CODES
-from .ledger import Run
-from .marks import live, marks
-from .procedure import INTERLOCKS
-from .record import Record
+from .run.chemical import chemical
+from .run.fields import Made
+from .run.ledger import Run
+from .run.marks import live, marks
+from .run.procedure import INTERLOCKS
+from .run.record import Record
 
 DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides", "instruments")
 PROVED = ("process", "look", "residue")

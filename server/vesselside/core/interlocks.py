@@ -5,15 +5,15 @@ Which step asks which interlock is data in the procedure. What the site holds is
 """
 
 from . import doubts, vessel
-from .authority import outranks
 from .draws import called
-from .events import ROLES
 from .fitness import FACTS, NEEDED, NO_GYLE, lots_lacking
 from .happenings import drawn
-from .ledger import Run
 from .plant import by_vessel, lasting, state_of
-from .procedure import INTERLOCKS
-from .steps import MORE_CONTACT, SHORT_CONTACT
+from .run.authority import outranks
+from .run.events import ROLES
+from .run.ledger import Run
+from .run.procedure import INTERLOCKS
+from .run.steps import MORE_CONTACT, SHORT_CONTACT
 
 NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
 _SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")

@@ -6,7 +6,7 @@ both defaults are common practice, no source, and settings of the site.
 
 from . import doubts, fitness
 from .draws import emptyings
-from .lasting import lasts
+from .run.lasting import lasts
 from .vessel import on_hold, replay
 
 STATES = (

@@ -5,10 +5,10 @@ judged in `doubts`.
 """
 
 from . import doubts
-from .fields import Field, Made
-from .instruments import is_named, of_kind, proposed
-from .ledger import Run
-from .marks import live
+from .run.fields import Field, Made
+from .run.instruments import is_named, of_kind, proposed
+from .run.ledger import Run
+from .run.marks import live
 
 
 def _said(field: Field, made: Made) -> str:

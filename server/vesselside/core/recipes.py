@@ -4,9 +4,9 @@ A recipe is `{id, version, name, …figures as decimal texts…, grist: [rows], 
 read the descriptions here; a version, once kept, never changes.
 """
 
-from .events import is_count, is_id
 from .ground import numbers
 from .ground.errors import CoreError
+from .run.events import is_count, is_id
 from .sums import inputs
 from .sums.inputs import choice, number
 

@@ -6,8 +6,8 @@ a deviation that stays open until a duty brewer answers it. Order of arrival cha
 """
 
 from .draws import gyle_of
-from .findings import TROUBLES
 from .ground import numbers
+from .run.findings import TROUBLES
 
 COLD = ("fermenter", "bright", "yeast-vessel")
 LINES = ("cask-line", "keg-line", "canning-line")

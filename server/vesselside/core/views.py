@@ -1,14 +1,14 @@
 """A run's state as plain data: what a screen shows, what the server answers, what a register lists."""
 
-from . import limits
-from .authority import Administration
-from .fields import Field, Made
-from .findings import finding
 from .ground.errors import CoreError
 from .happenings import DRAWN, drawn
-from .ledger import Run
-from .record import Record
-from .steps import Step
+from .run import limits
+from .run.authority import Administration
+from .run.fields import Field, Made
+from .run.findings import finding
+from .run.ledger import Run
+from .run.record import Record
+from .run.steps import Step
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

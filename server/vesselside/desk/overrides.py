@@ -4,7 +4,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from vesselside.core.procedure import INTERLOCKS
+from vesselside.core.run.procedure import INTERLOCKS
 from vesselside.store import projections
 from vesselside.store.db import db
 from vesselside.store.instants import DAY_MS, text_of

@@ -1,6 +1,6 @@
 """The closed lists a library file may choose from. A new kind of thing is one row here."""
 
-from vesselside.core import instruments
+from vesselside.core.run import instruments
 
 KINDS = ("cleaning", "brew", "cellar", "packaging", "brewery")
 """Kinds of procedure, in the order a brewery reads them."""

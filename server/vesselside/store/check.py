@@ -7,7 +7,7 @@ from flask import current_app
 from sqlalchemy import and_, select, text
 from sqlalchemy.orm import aliased
 
-from vesselside.core.events import run_of
+from vesselside.core.run.events import run_of
 
 from . import reference, schema, signing
 from .db import db

@@ -7,7 +7,7 @@ given back has been examined. Runs closed for longer than `KEPT_DAYS` are withhe
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from vesselside.core.lasting import KEPT_DAYS
+from vesselside.core.run.lasting import KEPT_DAYS
 
 from . import statements
 from .instants import DAY_MS, sequence_text, text_of

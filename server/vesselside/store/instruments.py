@@ -5,7 +5,7 @@ from typing import Any
 from sqlalchemy import select
 
 from vesselside.core import doubts as core
-from vesselside.core import instruments
+from vesselside.core.run import instruments
 
 from . import doubts, log, projections, reference
 from .db import db, now_ms, writing

@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, field
 from typing import Any
 
-from vesselside.core import events
+from vesselside.core.run import events
 
 from . import signing
 

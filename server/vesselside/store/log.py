@@ -13,8 +13,8 @@ from typing import Any
 from flask import current_app
 from sqlalchemy import insert, update
 
-from vesselside.core import events
 from vesselside.core.ground import clock
+from vesselside.core.run import events
 
 from . import intake, signing, statements
 from .db import Sessions, db, writing

@@ -13,7 +13,7 @@ from argon2 import PasswordHasher
 from argon2.exceptions import VerifyMismatchError
 from sqlalchemy import delete, select, update
 
-from vesselside.core.events import ROLES, is_id
+from vesselside.core.run.events import ROLES, is_id
 
 from . import log, reference, signing
 from .db import db, now_ms, writing

@@ -14,9 +14,9 @@ from typing import Any
 from sqlalchemy import select
 
 from vesselside.core import VERSION, draws, views
-from vesselside.core.authority import Administration
 from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.run.authority import Administration
 
 from . import doubts, lives, signing, statements
 from .db import db, writing

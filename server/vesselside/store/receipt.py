@@ -9,10 +9,10 @@ from typing import Any
 
 from sqlalchemy import and_, or_, select
 
-from vesselside.core.authority import Administration, may
-from vesselside.core.events import KINDS
 from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.run.authority import Administration, may
+from vesselside.core.run.events import KINDS
 
 from . import lives, projections, signing
 from .db import db

@@ -15,7 +15,7 @@ from flask import current_app
 from sqlalchemy import func, select, tuple_, update
 
 from vesselside.core import OLDEST
-from vesselside.core.events import is_id
+from vesselside.core.run.events import is_id
 
 from . import log, signing
 from .db import Sessions, db, now_ms, writing

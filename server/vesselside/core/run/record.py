@@ -6,8 +6,9 @@ nothing more; a null where a field may be left out is a finding too. Clocks far 
 not believed.
 """
 
+from vesselside.core.ground import clock
+
 from .events import FIELDS, MOST_INPUTS, placeable
-from .ground import clock
 
 AHEAD_MS = 300_000
 """How far ahead of its receipt a stamp may be before it is not believed: 5 min."""

@@ -3,12 +3,13 @@
 Every list that is weighed again with each record is bounded; what is beyond is a finding and not believed.
 """
 
+from vesselside.core.ground.errors import CoreError
+
 from . import judged
 from .authority import may, override_wrong
 from .chemical import holds_chemical
 from .events import KINDS
 from .fields import Made, Settled
-from .ground.errors import CoreError
 from .instruments import amiss
 from .procedure import INTERLOCKS, TRANSITIONS
 from .record import Record

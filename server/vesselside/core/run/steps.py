@@ -4,11 +4,12 @@ A step is done when some `step.done` covers it: every needed entry is live and o
 or out of bounds, the hold is over, and a second person has signed where one must.
 """
 
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+
 from . import limits
 from .authority import outranks
 from .fields import Field
-from .ground import numbers
-from .ground.errors import CoreError
 from .record import Record
 from .returned import credited_ms
 

@@ -4,13 +4,15 @@ A live entry worked from others, or judged by them, counts only while they are w
 entered again with another value, struck, settled otherwise or void itself, the entry is *stale*.
 """
 
-from . import VERSION, limits
+from vesselside.core import VERSION
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums import calculations, inputs
+
+from . import limits
 from .fields import Field, Made
-from .ground import numbers
-from .ground.errors import CoreError
 from .procedure import footing
 from .record import Record
-from .sums import calculations, inputs
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -4,9 +4,9 @@ Three judgements, in order of weight: what cannot be stored (`refusal`), an enve
 (`malformed`), and data that says nothing (`faults`, which the fold turns into a finding).
 """
 
-from .ground import numbers
-from .ground.clock import is_hash, is_sequence, is_stamp, is_time
-from .ground.errors import CoreError
+from vesselside.core.ground import numbers
+from vesselside.core.ground.clock import is_hash, is_sequence, is_stamp, is_time
+from vesselside.core.ground.errors import CoreError
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

@@ -1,6 +1,6 @@
 """How long a clean, a sanitising, a shift, a pre-start lasts at this site: settings, each with its default."""
 
-from .ground.clock import span
+from vesselside.core.ground.clock import span
 
 KEPT_DAYS = 14
 """How long after it was closed a run is sent to a phone that does not hold it; older ones are fetched by name."""

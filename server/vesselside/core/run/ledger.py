@@ -5,12 +5,13 @@ folding. An event that sorts last is folded alone; any other refolds the run. Wh
 `folding`, what a step answers of itself in `steps`.
 """
 
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+
 from . import folding, judged
 from .authority import Administration, strike_wrong
 from .fields import Field
 from .findings import finding
-from .ground import numbers
-from .ground.errors import CoreError
 from .lasting import lasts
 from .procedure import Plan
 from .record import Record, of

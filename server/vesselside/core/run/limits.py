@@ -1,9 +1,10 @@
 """Judging what was entered: bounds resolved from settings, inputs, other entries and sums; three bands."""
 
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums import calculations
+
 from .events import is_count
-from .ground import numbers
-from .ground.errors import CoreError
-from .sums import calculations
 
 ORDER = {"target": 0, "advise": 1, "stop": 2}
 

@@ -3,8 +3,8 @@
 Only the phone's edge asks this. The fold takes every reading as it was recorded.
 """
 
-from .ground import numbers
-from .ground.errors import CoreError
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
 
 # unit: the least and the most a reading in it can be; None: no end. Physics and scales, far outside any limit.
 POSSIBLE = {
