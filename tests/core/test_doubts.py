@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vesselside.core import doubts, interlocks, plant, views
+from vesselside.core import views
+from vesselside.core.plant import doubts, interlocks, plant
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.instruments import KINDS, proposed, read
 from vesselside.core.run.ledger import Run

@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from vesselside.core import plant
+from vesselside.core.plant import plant
 from vesselside.core.views import summary
 
 from .builder import START, Pen

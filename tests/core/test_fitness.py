@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from vesselside.core import fitness, plant
+from vesselside.core.plant import fitness, plant
 from vesselside.core.views import summary
 
 from .bench_fill import FILLING, VESSELS, FillPen

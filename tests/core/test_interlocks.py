@@ -2,7 +2,7 @@
 
 import pytest
 
-from vesselside.core import interlocks
+from vesselside.core.plant import interlocks
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.ledger import Run
 from vesselside.core.run.procedure import INTERLOCKS

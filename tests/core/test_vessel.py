@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from vesselside.core import plant, vessel
+from vesselside.core.plant import plant, vessel
 from vesselside.core.run.findings import TROUBLES
 
 from .world import HOUR, LASTING, abandoned, cleaned, drew, filled, line, ready, row

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.library.month import PROCEDURES, VESSELS, Month
-from vesselside.core import plant, vessel
+from vesselside.core.plant import plant, vessel
 
 KINDS = {card["id"]: card["kind"] for card in VESSELS}
 

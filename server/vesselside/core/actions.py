@@ -3,10 +3,11 @@
 The same tables that give a finding in the fold stop the action here, before it is recorded.
 """
 
-from . import VERSION, brought, interlocks, readwith
+from . import VERSION, brought
 from .ground import numbers
 from .ground.errors import CoreError
-from .happenings import happenings
+from .plant import interlocks, readwith
+from .plant.happenings import happenings
 from .run import limits
 from .run.authority import may, override_wrong
 from .run.chemical import holds_chemical

@@ -5,22 +5,9 @@ The runs a device has open stay folded here between calls, so a tap folds one ev
 
 import json
 
-from . import (
-    VERSION,
-    actions,
-    brewsheet,
-    brought,
-    doubts,
-    gyles,
-    hazards,
-    interlocks,
-    plant,
-    readwith,
-    recipes,
-    sitefigures,
-    views,
-)
+from . import VERSION, actions, brewsheet, brought, gyles, hazards, recipes, sitefigures, views
 from .ground.errors import CoreError
+from .plant import doubts, interlocks, plant, readwith
 from .run import events, instruments, limits, readings
 from .run.authority import Administration
 from .run.lasting import whole_from

@@ -5,10 +5,10 @@ the moves before; what was lost is the registry's sum for one stage. Read from t
 struck or corrected moves nothing or something else.
 """
 
-from .draws import called, gyle_of
 from .ground import numbers
 from .ground.errors import CoreError
 from .gylereadings import minus
+from .plant.draws import called, gyle_of
 from .sums import calculations
 
 MOVES = {

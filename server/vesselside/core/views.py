@@ -1,7 +1,7 @@
 """A run's state as plain data: what a screen shows, what the server answers, what a register lists."""
 
 from .ground.errors import CoreError
-from .happenings import DRAWN, drawn
+from .plant.happenings import DRAWN, drawn
 from .run import limits
 from .run.authority import Administration
 from .run.fields import Field, Made

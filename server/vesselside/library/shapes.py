@@ -6,7 +6,8 @@ from typing import Any
 
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate, validates_schema
 
-from vesselside.core import fitness, moves, plant
+from vesselside.core import moves
+from vesselside.core.plant import fitness, plant
 from vesselside.core.run import procedure
 
 from . import terms

@@ -8,7 +8,7 @@ from typing import Any
 
 from sqlalchemy import delete, insert, select, update
 
-from vesselside.core import doubts
+from vesselside.core.plant import doubts
 
 from .db import Sessions
 from .models import Instrument, InstrumentRun, Run

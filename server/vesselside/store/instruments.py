@@ -4,7 +4,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from vesselside.core import doubts as core
+from vesselside.core.plant import doubts as core
 from vesselside.core.run import instruments
 
 from . import doubts, log, projections, reference

@@ -11,7 +11,7 @@ from typing import Any
 
 from sqlalchemy import Select, or_, select, update
 
-from vesselside.core import draws, fitness, plant
+from vesselside.core.plant import draws, fitness, plant
 
 from .db import Sessions
 from .instants import DAY_MS, ms_of, text_of

@@ -13,9 +13,10 @@ from typing import Any
 
 from sqlalchemy import select
 
-from vesselside.core import VERSION, draws, views
+from vesselside.core import VERSION, views
 from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.plant import draws
 from vesselside.core.run.authority import Administration
 
 from . import doubts, lives, signing, statements

@@ -5,7 +5,7 @@ from typing import Any
 
 from sqlalchemy import and_, or_, select
 
-from vesselside.core import plant
+from vesselside.core.plant import plant
 
 from . import lives, projections, reference
 from .db import db

@@ -5,7 +5,7 @@ wrong since nobody knows when, back to its last good check, and stays so until i
 mends the instrument, not the readings made before it was found out. Order of arrival changes nothing.
 """
 
-from .run.findings import TROUBLES
+from vesselside.core.run.findings import TROUBLES
 
 DAY_MS = 86_400_000
 SHOWN = 3

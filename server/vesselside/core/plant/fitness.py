@@ -4,8 +4,9 @@ A run's life says which facts it showed (`showed`) and where beer was let go (`p
 stood before it, by (hlc, event); what was lacking, and no override covers, is trouble that stays open until answered.
 """
 
+from vesselside.core.run.findings import TROUBLES
+
 from .draws import gyle_of
-from .run.findings import TROUBLES
 
 # fact about a gyle that a procedure's step shows: (what is lacking, what to do)
 FACTS = {

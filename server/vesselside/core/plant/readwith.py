@@ -4,11 +4,12 @@ A run's own state decides it alone, as its happenings are; what checks and readi
 judged in `doubts`.
 """
 
+from vesselside.core.run.fields import Field, Made
+from vesselside.core.run.instruments import is_named, of_kind, proposed
+from vesselside.core.run.ledger import Run
+from vesselside.core.run.marks import live
+
 from . import doubts
-from .run.fields import Field, Made
-from .run.instruments import is_named, of_kind, proposed
-from .run.ledger import Run
-from .run.marks import live
 
 
 def _said(field: Field, made: Made) -> str:

@@ -4,15 +4,16 @@ A happening is `{"at": hlc, "event", "person", "time": ms, "what", …}`. A run'
 device that holds the run draws the same. What several runs make of one vessel is judged in `vessel`.
 """
 
+from vesselside.core.run.chemical import chemical
+from vesselside.core.run.fields import Made
+from vesselside.core.run.ledger import Run
+from vesselside.core.run.marks import live, marks
+from vesselside.core.run.procedure import INTERLOCKS
+from vesselside.core.run.record import Record
+
 from . import readwith
 from .draws import gyle_of
 from .fitness import CODES
-from .run.chemical import chemical
-from .run.fields import Made
-from .run.ledger import Run
-from .run.marks import live, marks
-from .run.procedure import INTERLOCKS
-from .run.record import Record
 
 DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides", "instruments")
 PROVED = ("process", "look", "residue")

@@ -4,16 +4,17 @@ Which step asks which interlock is data in the procedure. What the site holds is
 `{vessels, runs (summaries), settings}`, the run that asks included or not: its own newest state always counts.
 """
 
+from vesselside.core.run.authority import outranks
+from vesselside.core.run.events import ROLES
+from vesselside.core.run.ledger import Run
+from vesselside.core.run.procedure import INTERLOCKS
+from vesselside.core.run.steps import MORE_CONTACT, SHORT_CONTACT
+
 from . import doubts, vessel
 from .draws import called
 from .fitness import FACTS, NEEDED, NO_GYLE, lots_lacking
 from .happenings import drawn
 from .plant import by_vessel, lasting, state_of
-from .run.authority import outranks
-from .run.events import ROLES
-from .run.ledger import Run
-from .run.procedure import INTERLOCKS
-from .run.steps import MORE_CONTACT, SHORT_CONTACT
 
 NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
 _SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")

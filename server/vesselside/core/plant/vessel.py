@@ -5,9 +5,10 @@ site's hours as the filling run knew them; what was not proved, and no override 
 a deviation that stays open until a duty brewer answers it. Order of arrival changes nothing.
 """
 
+from vesselside.core.ground import numbers
+from vesselside.core.run.findings import TROUBLES
+
 from .draws import gyle_of
-from .ground import numbers
-from .run.findings import TROUBLES
 
 COLD = ("fermenter", "bright", "yeast-vessel")
 LINES = ("cask-line", "keg-line", "canning-line")

@@ -4,9 +4,10 @@ Two clocks run after a proved clean: *clean* (site default 72 h closed) and *san
 both defaults are common practice, no source, and settings of the site.
 """
 
+from vesselside.core.run.lasting import lasts
+
 from . import doubts, fitness
 from .draws import emptyings
-from .run.lasting import lasts
 from .vessel import on_hold, replay
 
 STATES = (

@@ -5,7 +5,7 @@ time the one of such a kind is meant, or the one the run names; where several wo
 taken for empty: a vessel wrongly shown full is looked into, one wrongly shown empty is not.
 """
 
-from .run.events import is_id
+from vesselside.core.run.events import is_id
 
 
 def plain(text: str) -> str:

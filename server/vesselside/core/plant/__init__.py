@@ -1,0 +1,1 @@
+"""What many runs make of the plant: vessels, instruments, gyles let go, and what stops a step."""
