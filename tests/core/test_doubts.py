@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from vesselside.core import views
-from vesselside.core.plant import doubts, interlocks, plant
+from vesselside.core.plant import doubts, interlocks, states
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.instruments import KINDS, proposed, read
 from vesselside.core.run.ledger import Run
@@ -190,7 +190,7 @@ def test_a_vessel_proved_with_a_reading_in_doubt_says_so_until_it_is_filled_or_a
     told = doubts.found([clean], doubts.checks_of([bad]), CARDS)
 
     def doubt(lines, doubted):
-        return plant.board([vessel], lines, {}, now, doubted)[0]["doubt"]
+        return states.board([vessel], lines, {}, now, doubted)[0]["doubt"]
 
     assert doubt([clean], []) == []
     assert doubt([clean], told) == [told[0]["text"]]

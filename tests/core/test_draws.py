@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from vesselside.core.plant import plant
+from vesselside.core.plant import states
 from vesselside.core.views import summary
 
 from .builder import START, Pen
@@ -22,7 +22,7 @@ VESSELS = [
 
 
 def board(runs):
-    return {card["id"]: card for card in plant.board(VESSELS, runs, {}, NOW)}
+    return {card["id"]: card for card in states.board(VESSELS, runs, {}, NOW)}
 
 
 def stood(run, vessel, begun, ended, *, worked=None, gyle="g1"):

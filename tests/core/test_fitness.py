@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from vesselside.core.plant import fitness, plant
+from vesselside.core.plant import fitness, states
 from vesselside.core.views import summary
 
 from .bench_fill import FILLING, VESSELS, FillPen
@@ -104,7 +104,7 @@ def test_a_pallet_sent_out_with_a_lot_unknown_is_told_of_until_the_lot_is_found(
 
 
 def test_the_board_of_a_phone_carries_it_at_the_vessel():
-    board = {card["id"]: card for card in plant.board(VESSELS, [let_go("package")], {}, NOW)}
+    board = {card["id"]: card for card in states.board(VESSELS, [let_go("package")], {}, NOW)}
     assert [told["code"] for told in board["fv1"]["trouble"]] == ["packaged-unfit"]
     assert board["fv2"]["trouble"] == []
 

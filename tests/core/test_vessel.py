@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from vesselside.core.plant import plant, vessel
+from vesselside.core.plant import states, vessel
 from vesselside.core.run.findings import TROUBLES
 
 from .world import HOUR, LASTING, abandoned, cleaned, drew, filled, line, ready, row
@@ -36,7 +36,7 @@ def opened_port(run, hours):
 
 
 def board(runs, given=None, now=NOW, card=CARD):
-    return plant.board([card], runs, given or {}, now)[0]
+    return states.board([card], runs, given or {}, now)[0]
 
 
 BEGUN = line("a", "fv1", [row("begun", "a", ago(1))], status="open")
@@ -132,13 +132,13 @@ def test_a_proved_fill_and_an_overridden_one_are_no_trouble():
 def test_a_fill_is_not_judged_where_its_clean_may_be_older_than_what_is_held():
     runs = [filled("a", "fv1", ago(60))]
     row = {"vessels": [CARD], "runs": runs, "settings": {}, "now": NOW}
-    told = {hours: plant.board(**row, whole=ago(hours))[0] for hours in (131, 133)}
+    told = {hours: states.board(**row, whole=ago(hours))[0] for hours in (131, 133)}
     assert (told[131]["state"], told[131]["trouble"]) == ("filled", [])
     assert (told[133]["state"], [one["code"] for one in told[133]["trouble"]]) == (
         "hold",
         ["filled-unproved"],
     )
-    assert plant.board(**row)[0]["state"] == "hold"
+    assert states.board(**row)[0]["state"] == "hold"
 
 
 def test_adding_to_a_vessel_needs_beer_in_it_that_is_not_on_hold():
@@ -252,9 +252,9 @@ def test_no_order_of_events_leaves_a_vessel_filled_unproved_without_trouble_left
     runs = lines(drawn)
     shuffled = list(runs)
     dice.shuffle(shuffled)
-    held = vessel.replay(plant.by_vessel(CARDS, shuffled).get("fv1", []), "fermenter")
-    assert held == vessel.replay(plant.by_vessel(CARDS, runs).get("fv1", []), "fermenter")
-    assert plant.board(CARDS, shuffled, {}, NOW) == plant.board(CARDS, runs, {}, NOW)
+    held = vessel.replay(states.by_vessel(CARDS, shuffled).get("fv1", []), "fermenter")
+    assert held == vessel.replay(states.by_vessel(CARDS, runs).get("fv1", []), "fermenter")
+    assert states.board(CARDS, shuffled, {}, NOW) == states.board(CARDS, runs, {}, NOW)
     told = {row["run"] for row in held["trouble"] if row["answered"] is None}
     for run in runs:
         if run["life"][-1]["what"] == "filled" and run["life"][-1]["interlock"] == "fill":
@@ -271,7 +271,7 @@ QUIET = ("begun", "opened", "chemical-in", "drawn")
 def test_no_order_of_events_puts_chemical_on_beer_without_trouble_left_open(drawn):
     """By eye: what last happened to the vessel before the dose, said that it was full, or said that it was not."""
     runs = lines(drawn)
-    grouped = plant.by_vessel(CARDS, runs).get("fv1", [])
+    grouped = states.by_vessel(CARDS, runs).get("fv1", [])
     told = {
         row["run"] for row in vessel.replay(grouped, "fermenter")["trouble"] if row["code"] == "dosed-filled"
     }

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.library.month import PROCEDURES, VESSELS, Month
-from vesselside.core.plant import plant, vessel
+from vesselside.core.plant import states, vessel
 
 KINDS = {card["id"]: card["kind"] for card in VESSELS}
 
@@ -24,7 +24,7 @@ def test_every_procedure_comes_to_its_end_whatever_goes_wrong(month):
 
 def test_no_vessel_is_filled_unproved_without_a_finding_and_an_open_deviation(month):
     lines = list(month.lines.values())
-    told = {(row["run"], row["event"]) for row in plant.troubles(VESSELS, lines) if row["answered"] is None}
+    told = {(row["run"], row["event"]) for row in states.troubles(VESSELS, lines) if row["answered"] is None}
     fills = 0
     for line in lines:
         kind = KINDS.get(line["vessel"])
@@ -50,7 +50,7 @@ def test_no_vessel_is_filled_unproved_without_a_finding_and_an_open_deviation(mo
 
 def test_a_phone_that_knew_too_little_is_found_out(month):
     assert month.count["blind"] > 3
-    found = plant.troubles(VESSELS, list(month.lines.values()))
+    found = states.troubles(VESSELS, list(month.lines.values()))
     assert found
     for row in found:
         assert row["run"] in month.lines
@@ -70,7 +70,7 @@ def test_no_deviation_is_lost(month):
 def test_no_chemical_goes_onto_beer_unless_overridden_or_told_of(month):
     lines = list(month.lines.values())
     told = {
-        (row["run"], row["event"]) for row in plant.troubles(VESSELS, lines) if row["code"] == "dosed-filled"
+        (row["run"], row["event"]) for row in states.troubles(VESSELS, lines) if row["code"] == "dosed-filled"
     }
     doses = 0
     for line in lines:
@@ -84,7 +84,7 @@ def test_no_chemical_goes_onto_beer_unless_overridden_or_told_of(month):
                 for other in lines
             ]
             held = vessel.replay(
-                plant.by_vessel(VESSELS, earlier).get(line["vessel"], []), KINDS[line["vessel"]]
+                states.by_vessel(VESSELS, earlier).get(line["vessel"], []), KINDS[line["vessel"]]
             )
             assert not held["filled"] or row["override"] or (line["id"], row["event"]) in told
     assert doses > 10

@@ -7,7 +7,7 @@ import json
 
 from . import VERSION, actions, brewsheet, brought, gyles, hazards, recipes, sitefigures, views
 from .ground.errors import CoreError
-from .plant import doubts, interlocks, plant, readwith
+from .plant import doubts, interlocks, readwith, states
 from .run import events, instruments, limits, readings
 from .run.authority import Administration
 from .run.lasting import whole_from
@@ -167,7 +167,7 @@ def _board(args: dict) -> list:
     checks = doubts.checks_of(known["runs"])
     known["doubts"] = doubts.found(known["runs"], checks, known["instruments"])
     _plant["known"] = known
-    return plant.board(
+    return states.board(
         known["vessels"], known["runs"], known["settings"], args["now"], known["doubts"], known["whole"]
     )
 

@@ -7,7 +7,7 @@ from typing import Any
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate, validates_schema
 
 from vesselside.core import moves
-from vesselside.core.plant import fitness, plant
+from vesselside.core.plant import fitness, states
 from vesselside.core.run import procedure
 
 from . import terms
@@ -261,7 +261,7 @@ class Draws(Shape):
     named = fields.String()
     gyle = fields.String()
     when = fields.Nested(Answered)
-    leaves = fields.String(validate=_one_of(plant.STATES))
+    leaves = fields.String(validate=_one_of(states.STATES))
     move = fields.String(validate=_one_of(tuple(moves.MOVES)))
     out = fields.Nested(Left)
     arrived = fields.String(data_key="in", attribute="in")
@@ -310,7 +310,7 @@ class Procedure(Shape):
     kind = fields.String(required=True, validate=_one_of(terms.KINDS))
     vessel_kinds = fields.List(fields.String(validate=_one_of(terms.VESSEL_KINDS)), required=True)
     summary = _text()
-    leaves = fields.String(validate=_one_of(plant.STATES))
+    leaves = fields.String(validate=_one_of(states.STATES))
     settings = fields.List(fields.Nested(Setting))
     inputs = fields.List(fields.Nested(Input))
     steps = fields.List(fields.Nested(Step), required=True, validate=validate.Length(min=1))

@@ -11,7 +11,7 @@ from typing import Any
 
 from sqlalchemy import Select, or_, select, update
 
-from vesselside.core.plant import draws, fitness, plant
+from vesselside.core.plant import draws, fitness, states
 
 from .db import Sessions
 from .instants import DAY_MS, ms_of, text_of
@@ -95,7 +95,7 @@ def refresh(session: Sessions, brewery: str, touched: Touched) -> None:
         lines = [row.summary for row in rows if row.summary]
         lines += _elsewhere(session, lately, name, {row.gyle for row in rows if row.gyle})
         changed = text_of(max(0, ms_of(touched.vessels[name]) - CHANGED_MS))
-        told = plant.troubles(list(cards), lines, name)
+        told = states.troubles(list(cards), lines, name)
         _tell(session, brewery, [row for row in rows if row.opened >= changed], told, of_gyle=False)
     # what was shown of a gyle counts however long ago: beer may lie for months
     for query in [every.where(Run.gyle == gyle) for gyle in sorted(touched.gyles)]:

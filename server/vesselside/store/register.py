@@ -5,7 +5,7 @@ from typing import Any
 
 from sqlalchemy import and_, or_, select
 
-from vesselside.core.plant import plant
+from vesselside.core.plant import states
 
 from . import lives, projections, reference
 from .db import db
@@ -72,7 +72,7 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
             summaries[run.id], troubles[run.id] = run.summary, run.troubles or []
     waiting = select(Run.doubts).where(Run.brewery == brewery, Run.doubted > 0, Run.doubt_open > 0)
     doubted = [told for rows in db.session.execute(waiting).scalars() for told in rows or []]
-    rows = plant.board(vessels, list(summaries.values()), reference.settings_of(brewery), now, doubted)
+    rows = states.board(vessels, list(summaries.values()), reference.settings_of(brewery), now, doubted)
     for row in rows:
         for name in ("proved_until", "sanitised_until", "since", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])

@@ -14,7 +14,7 @@ from . import doubts, vessel
 from .draws import called
 from .fitness import FACTS, NEEDED, NO_GYLE, lots_lacking
 from .happenings import drawn
-from .plant import by_vessel, lasting, state_of
+from .states import by_vessel, lasting, state_of
 
 NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
 _SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")
