@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tests.core.brewing import RECIPE
 from vesselside import library
-from vesselside.core import brewsheet, measures, recipes, sitefigures
+from vesselside.core.brew import brewsheet, measures, recipes, sitefigures
 from vesselside.core.ground import numbers
 from vesselside.core.sums import calculations
 from vesselside.core.sums.brewhouse import extract, gravity

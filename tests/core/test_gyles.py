@@ -5,7 +5,7 @@ import pytest
 from tests.core.brewing import RECIPE, run
 from tests.core.builder import PROCEDURE, SEEN, Pen, administration
 from tests.core.walker import ask
-from vesselside.core import chart, gyles
+from vesselside.core.brew import chart, gyles
 from vesselside.core.ground import numbers
 
 SITE = {"brewhouse-efficiency": "75"}

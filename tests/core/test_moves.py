@@ -7,7 +7,7 @@ import pytest
 from tests.core.brewing import RECIPE
 from tests.core.brewing import run as measured
 from tests.core.moving import COPPER, VESSELS, canned, cast, run, transfer
-from vesselside.core import gyles
+from vesselside.core.brew import gyles
 
 
 def moves(

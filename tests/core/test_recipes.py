@@ -5,7 +5,7 @@ import copy
 import pytest
 
 from tests.core.brewing import RECIPE
-from vesselside.core import recipes
+from vesselside.core.brew import recipes
 
 
 def faults(**change):

@@ -13,7 +13,7 @@ from scipy.integrate import quad
 from tests.core.brewing import RECIPE
 from tests.reference.brewhouse import NBS_C440
 from tests.reference.liquid import steam
-from vesselside.core import brewsheet
+from vesselside.core.brew import brewsheet
 
 SITE = {
     "brewhouse-efficiency": "75", "boil-off-rate": "90", "whirlpool-left": "40", "mash-tun-heat": "35",

@@ -5,7 +5,7 @@ from typing import Any
 from flask_smorest import Blueprint
 from marshmallow import INCLUDE, Schema, fields, validate
 
-from vesselside.core import brewsheet
+from vesselside.core.brew import brewsheet
 from vesselside.core.run.events import is_id
 from vesselside.store import people, recipes, reference
 from vesselside.store.devices import Credential

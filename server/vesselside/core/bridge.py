@@ -5,7 +5,8 @@ The runs a device has open stay folded here between calls, so a tap folds one ev
 
 import json
 
-from . import VERSION, actions, brewsheet, brought, gyles, hazards, recipes, sitefigures, views
+from . import VERSION, actions, brought, hazards, views
+from .brew import brewsheet, gyles, recipes, sitefigures
 from .ground.errors import CoreError
 from .plant import doubts, interlocks, readwith, states
 from .run import events, instruments, limits, readings

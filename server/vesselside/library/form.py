@@ -11,7 +11,7 @@ from typing import Any
 
 from marshmallow import Schema, fields, validate
 
-from vesselside.core import measures
+from vesselside.core.brew import measures
 from vesselside.core.sums import calculations
 
 from . import shapes, source, yamltext

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
-from vesselside.core import measures
+from vesselside.core.brew import measures
 from vesselside.core.sums import calculations, sources
 
 from .faults import Path, suggestion

@@ -6,7 +6,7 @@ from typing import Any
 
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate, validates_schema
 
-from vesselside.core import moves
+from vesselside.core.brew import moves
 from vesselside.core.plant import fitness, states
 from vesselside.core.run import procedure
 

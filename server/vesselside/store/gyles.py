@@ -4,8 +4,8 @@ from typing import Any
 
 from sqlalchemy import func, or_, select
 
-from vesselside.core import gyles as core
-from vesselside.core import sitefigures
+from vesselside.core.brew import gyles as core
+from vesselside.core.brew import sitefigures
 
 from . import projections, recipes, reference, signing, statements
 from .db import db

@@ -4,7 +4,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from vesselside.core import recipes as core
+from vesselside.core.brew import recipes as core
 
 from . import log, reference, signing
 from .db import db, now_ms, writing

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from operator import itemgetter
 from typing import Any
 
-from vesselside.core import brewsheet
+from vesselside.core.brew import brewsheet
 
 from .device import Device, digest_of, uuid7
 from .moments import moment

@@ -1,14 +1,15 @@
 """One gyle from its sheet and its runs: planned against actual, what that says, and how it ferments."""
 
+from vesselside.core.ground.clock import milliseconds
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.ground.numbers import text
+from vesselside.core.sums import calculations
+
 from . import gylesums, recipes
 from .brewsheet import brew_sheet
 from .chart import chart
-from .ground.clock import milliseconds
-from .ground.errors import CoreError
-from .ground.numbers import text
 from .gylereadings import actuals, minus, readings, rows
 from .moves import moves
-from .sums import calculations
 
 HOUR_MS = 3_600_000.0
 

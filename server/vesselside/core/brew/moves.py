@@ -5,11 +5,12 @@ the moves before; what was lost is the registry's sum for one stage. Read from t
 struck or corrected moves nothing or something else.
 """
 
-from .ground import numbers
-from .ground.errors import CoreError
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.plant.draws import called, gyle_of
+from vesselside.core.sums import calculations
+
 from .gylereadings import minus
-from .plant.draws import called, gyle_of
-from .sums import calculations
 
 MOVES = {
     "cast": "Cast",

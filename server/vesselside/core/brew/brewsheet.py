@@ -4,10 +4,11 @@ Every figure comes from a sum of the registry; this file only asks them in turn.
 says why, and so does each that waits for it.
 """
 
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums import calculations
+
 from . import recipes, sheetlines, sitefigures
-from .ground import numbers
-from .ground.errors import CoreError
-from .sums import calculations
 
 
 class _Sheet:

@@ -3,9 +3,9 @@
 A setting that a procedure uses too has the same default there; a test holds the two together.
 """
 
-from .ground import numbers
-from .ground.errors import CoreError
-from .run.authority import Administration
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.run.authority import Administration
 
 FIGURES = [
     ["brewhouse-efficiency", "Brewhouse efficiency, to the end of the boil", "%", "75"],

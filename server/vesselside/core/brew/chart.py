@@ -5,7 +5,7 @@ Time runs from the left, in whole days; gravity and temperature each rise on a s
 
 from math import ceil, floor
 
-from .ground.numbers import quantise, text, value
+from vesselside.core.ground.numbers import quantise, text, value
 
 DAY_H = 24.0
 GRAVITY_STEP = 0.010

@@ -4,11 +4,11 @@ A recipe is `{id, version, name, …figures as decimal texts…, grist: [rows], 
 read the descriptions here; a version, once kept, never changes.
 """
 
-from .ground import numbers
-from .ground.errors import CoreError
-from .run.events import is_count, is_id
-from .sums import inputs
-from .sums.inputs import choice, number
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.run.events import is_count, is_id
+from vesselside.core.sums import inputs
+from vesselside.core.sums.inputs import choice, number
 
 MOST_ROWS = 12
 SHARES = "100"

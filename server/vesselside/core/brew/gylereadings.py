@@ -4,9 +4,10 @@ Readings are the live entries of the gyle's runs whose procedures say what they 
 were opened; the nth run that measures a thing measures the nth brew of it.
 """
 
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+
 from . import measures
-from .ground import numbers
-from .ground.errors import CoreError
 
 
 def minus(first: str, second: str) -> str:

@@ -3,11 +3,12 @@
 The rows say which sum is asked and where it takes its figures from; the sums are those of the registry.
 """
 
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.sums import calculations
+
 from . import sitefigures
-from .ground import numbers
-from .ground.errors import CoreError
 from .gylereadings import minus
-from .sums import calculations
 
 
 def _actual(measure: str) -> dict:

@@ -4,7 +4,7 @@ A figure comes from the recipe, the site (`sitefigures`), another line, or is a 
 table. Nothing here does a sum.
 """
 
-from .ground import numbers
+from vesselside.core.ground import numbers
 
 STAGES = [
     ["liquor", "Liquor"],

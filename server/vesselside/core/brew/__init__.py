@@ -1,0 +1,1 @@
+"""The brew: recipes, their sheets, and a gyle planned against actual."""
