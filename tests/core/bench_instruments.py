@@ -1,6 +1,6 @@
 """A small invented procedure that reads and checks pH meters, and short runs of it as summaries."""
 
-from vesselside.core import views
+from vesselside.core.door import views
 
 from .builder import Pen, administration
 from .world import HOUR

@@ -1,6 +1,6 @@
 """Sets of events that try the fold: one for each finding, and a tangle that upsets every rule order could upset."""
 
-from vesselside.core import views
+from vesselside.core.door import views
 
 from .builder import PROCEDURE, Pen, administration
 

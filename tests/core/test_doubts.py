@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vesselside.core import views
+from vesselside.core.door import views
 from vesselside.core.plant import doubts, interlocks, states
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.instruments import KINDS, proposed, read

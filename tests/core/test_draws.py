@@ -4,8 +4,8 @@ import itertools
 
 import pytest
 
+from vesselside.core.door.views import summary
 from vesselside.core.plant import states
-from vesselside.core.views import summary
 
 from .builder import START, Pen
 from .sessions import fold

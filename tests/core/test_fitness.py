@@ -4,8 +4,8 @@ import itertools
 
 import pytest
 
+from vesselside.core.door.views import summary
 from vesselside.core.plant import fitness, states
-from vesselside.core.views import summary
 
 from .bench_fill import FILLING, VESSELS, FillPen
 from .builder import START

@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-from vesselside.core import bridge, views
+from vesselside.core import bridge
+from vesselside.core.door import views
 from vesselside.core.run.findings import FINDINGS
 
 from .builder import CAUTIONS, PROCEDURE, Pen, administration

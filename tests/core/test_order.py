@@ -5,7 +5,7 @@ import json
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from vesselside.core import views
+from vesselside.core.door import views
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.ledger import Run
 

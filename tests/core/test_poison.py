@@ -6,7 +6,7 @@ import pytest
 
 from tests.core.builder import PROCEDURE, Pen, administration
 from tests.core.test_void import hand, up_to
-from vesselside.core import views
+from vesselside.core.door import views
 from vesselside.core.ground import days
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.sums import calculations

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vesselside.core import hazards
+from vesselside.core.door import hazards
 from vesselside.core.ground import clock, numbers
 from vesselside.core.ground.errors import CoreError
 

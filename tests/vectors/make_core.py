@@ -12,8 +12,8 @@ from tests.core.builder import CAUTIONS, PROCEDURE, START, TABLED, Pen, administ
 from tests.core.every_finding import run_with
 from tests.core.sessions import TANGLE, fold, wrong_events
 from tests.core.world import HOUR, abandoned, cleaned, drew, filled, ready, showing
+from vesselside.core.door.views import summary
 from vesselside.core.run.findings import FINDINGS
-from vesselside.core.views import summary
 
 BAY = {"id": "bay", "role": "brewer"}
 NOW = START + 3_600_000

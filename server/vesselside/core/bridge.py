@@ -5,8 +5,9 @@ The runs a device has open stay folded here between calls, so a tap folds one ev
 
 import json
 
-from . import VERSION, actions, brought, hazards, views
+from . import VERSION
 from .brew import brewsheet, gyles, recipes, sitefigures
+from .door import actions, brought, hazards, views
 from .ground.errors import CoreError
 from .plant import doubts, interlocks, readwith, states
 from .run import events, instruments, limits, readings

@@ -13,7 +13,8 @@ from typing import Any
 
 from sqlalchemy import select
 
-from vesselside.core import VERSION, views
+from vesselside.core import VERSION
+from vesselside.core.door import views
 from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import draws

@@ -4,10 +4,10 @@ The record of such an entry says what any worked value says: the calculation's n
 judged, cautioned and confirmed as if it had been keyed; only where the number comes from differs.
 """
 
-from .ground.errors import CoreError
-from .run import limits
-from .run.ledger import Run
-from .sums import calculations
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.run import limits
+from vesselside.core.run.ledger import Run
+from vesselside.core.sums import calculations
 
 
 def work(entry: dict, run: Run, given: dict) -> dict:

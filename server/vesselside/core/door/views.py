@@ -1,14 +1,14 @@
 """A run's state as plain data: what a screen shows, what the server answers, what a register lists."""
 
-from .ground.errors import CoreError
-from .plant.happenings import DRAWN, drawn
-from .run import limits
-from .run.authority import Administration
-from .run.fields import Field, Made
-from .run.findings import finding
-from .run.ledger import Run
-from .run.record import Record
-from .run.steps import Step
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.plant.happenings import DRAWN, drawn
+from vesselside.core.run import limits
+from vesselside.core.run.authority import Administration
+from vesselside.core.run.fields import Field, Made
+from vesselside.core.run.findings import finding
+from vesselside.core.run.ledger import Run
+from vesselside.core.run.record import Record
+from vesselside.core.run.steps import Step
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:

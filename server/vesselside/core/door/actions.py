@@ -3,18 +3,20 @@
 The same tables that give a finding in the fold stop the action here, before it is recorded.
 """
 
-from . import VERSION, brought
-from .ground import numbers
-from .ground.errors import CoreError
-from .plant import interlocks, readwith
-from .plant.happenings import happenings
-from .run import limits
-from .run.authority import may, override_wrong
-from .run.chemical import holds_chemical
-from .run.events import KINDS, LEFT, is_count, is_id
-from .run.ledger import Run
-from .run.procedure import TRANSITIONS
-from .run.readings import refuse_impossible
+from vesselside.core import VERSION
+from vesselside.core.ground import numbers
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.plant import interlocks, readwith
+from vesselside.core.plant.happenings import happenings
+from vesselside.core.run import limits
+from vesselside.core.run.authority import may, override_wrong
+from vesselside.core.run.chemical import holds_chemical
+from vesselside.core.run.events import KINDS, LEFT, is_count, is_id
+from vesselside.core.run.ledger import Run
+from vesselside.core.run.procedure import TRANSITIONS
+from vesselside.core.run.readings import refuse_impossible
+
+from . import brought
 
 _AFTER_CLOSE = ("review", "strike", "note", "answer")
 
