@@ -2,6 +2,7 @@
 
 import ast
 import subprocess
+from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
@@ -47,11 +48,23 @@ def module(path: Path) -> str:
 
 def imports(path: Path) -> set[str]:
     """The dotted names a Python file imports, relative ones made absolute; `from x import y` counts as `x.y`."""
+    return _imported(path, ast.walk(tree(path)))
+
+
+def run_imports(path: Path) -> set[str]:
+    """The dotted names that importing a Python file takes at once, as `imports` gives them.
+
+    What stands under `if TYPE_CHECKING` is named for the types alone.
+    """
+    return _imported(path, (node for node in tree(path).body if not isinstance(node, ast.If)))
+
+
+def _imported(path: Path, nodes: Iterable[ast.AST]) -> set[str]:
     package = module(path).split(".")
     if path.name != "__init__.py":
         package = package[:-1]
     found = set()
-    for node in ast.walk(tree(path)):
+    for node in nodes:
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):

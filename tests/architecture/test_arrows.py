@@ -3,7 +3,7 @@
 import re
 from pathlib import Path
 
-from tests.architecture.files import PACKAGE, SRC, below, imports, module, named
+from tests.architecture.files import PACKAGE, SRC, below, imports, module, named, run_imports
 
 # Each part of the server, and the parts it may import besides itself.
 SERVER = {
@@ -17,6 +17,17 @@ SERVER = {
     "app": {"core", "library", "settings", "store", "desk", "api"},
     "serving": {"settings", "app"},
     "cli": {"core", "library", "settings", "store", "desk", "api", "app", "serving"},
+}
+
+# The wings of the core, and those they may import besides themselves.
+CORE = {
+    "ground": set(),
+    "sums": {"ground"},
+    "run": {"ground", "sums"},
+    "plant": {"ground", "sums", "run"},
+    "brew": {"ground", "sums", "run", "plant"},
+    "door": {"ground", "sums", "run", "plant", "brew"},
+    "bridge": {"ground", "sums", "run", "plant", "brew", "door"},
 }
 
 # Each part of the phone's app, likewise: `screens` and `ui` are what a person sees, `state` the signals they show.
@@ -73,6 +84,49 @@ def test_server_imports_point_down():
     parts = {path: server_part(module(path)) for path in PYTHON}
     others = {path: {server_part(name) for name in imports(path)} - {"", "__version__"} for path in PYTHON}
     assert upward(PYTHON, parts, others, SERVER) == []
+
+
+def core_wing(name: str) -> str:
+    parts = name.split(".")
+    return parts[2] if parts[:2] == ["vesselside", "core"] and len(parts) > 2 else ""
+
+
+def test_the_wings_of_the_core_import_down():
+    paths = [path for path in PYTHON if core_wing(module(path)) not in {"", "__init__"}]
+    wings = {path: core_wing(module(path)) for path in paths}
+    others = {path: {core_wing(name) for name in imports(path)} - {"", "VERSION", "OLDEST"} for path in paths}
+    assert upward(paths, wings, others, CORE) == []
+
+
+def circle(arrows: dict[str, set[str]]) -> list[str]:
+    """The names of one circle of imports, each importing the next and the last the first; none when there is none."""
+    done: set[str] = set()
+
+    def walk(name: str, above: list[str]) -> list[str]:
+        if name in above:
+            return above[above.index(name) :]
+        if name in done:
+            return []
+        found = next(filter(None, (walk(other, [*above, name]) for other in sorted(arrows[name]))), [])
+        done.add(name)
+        return found
+
+    return next(filter(None, (walk(name, []) for name in sorted(arrows))), [])
+
+
+def test_no_module_of_the_server_imports_itself_by_way_of_others():
+    """What is only named for the types, under TYPE_CHECKING, is no import."""
+    names = {module(path): path for path in PYTHON}
+    arrows = {
+        name: {other if other in names else other.rpartition(".")[0] for other in run_imports(path)}
+        & names.keys()
+        for name, path in names.items()
+    }
+    assert circle(arrows) == []
+
+
+def test_a_circle_is_seen():
+    assert circle({"a": {"b"}, "b": {"c"}, "c": {"b"}}) == ["b", "c"]
 
 
 def test_phone_imports_point_down():
