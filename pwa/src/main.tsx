@@ -29,11 +29,11 @@ async function start(place: Element): Promise<void> {
   addEventListener("keydown", touched);
   render(<App />, place);
   void startEngine().catch(console.error); // the screen says so where it matters
-  await loadIdentity();
-  await followBoard();
-  startSync();
+  await loadIdentity().catch(reportError);
+  await followBoard().catch(reportError);
+  startSync(); // whatever this phone could not read, its records are sent
   await startShell();
 }
 
 const place = document.getElementById("app");
-if (place) start(place).catch(console.error);
+if (place) start(place).catch(reportError);

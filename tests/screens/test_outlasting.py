@@ -20,6 +20,12 @@ BROKEN = """(row) => {
     return row;
 }"""
 FORGOTTEN = "() => undefined"
+# The browser gives no lock to whoever wants to write the log.
+NO_LOG = """() => {
+    const real = navigator.locks.request.bind(navigator.locks);
+    navigator.locks.request = (name, ...rest) =>
+        name === "vesselside-log" ? Promise.reject(new Error("no lock")) : real(name, ...rest);
+}"""
 
 
 @pytest.fixture
@@ -143,7 +149,7 @@ def test_a_run_that_was_opened_and_not_folded_is_opened_once(phone):
 def test_what_was_not_recorded_is_said_in_words_whatever_stopped_it(phone):
     phone.go("run", phone.run_id, "note")
     phone.page.get_by_label("Note").fill("The hose is stiff.")
-    phone.page.evaluate("() => { navigator.locks.request = () => Promise.reject(new Error('no lock')); }")
+    phone.page.evaluate(NO_LOG)
     phone.press("Record the note")
     expect(phone.page.locator(".refused")).to_contain_text("Nothing was recorded", timeout=WAIT)
 
@@ -176,3 +182,28 @@ def test_a_screen_that_cannot_be_drawn_leaves_the_bar_and_the_way_home(phone):
     expect(phone.page.locator("main")).to_contain_text("This screen cannot be shown", timeout=WAIT)
     phone.follow("Start")
     expect(phone.page.locator(".doors")).to_be_visible()
+
+
+def test_what_was_kept_in_no_known_shape_stops_neither_the_board_nor_the_sending(phone):
+    phone.context.set_offline(True)
+    phone.go("run", phone.run_id, "note")
+    phone.page.get_by_label("Note").fill("The hose is stiff.")
+    phone.press("Record the note")
+    expect(phone.page.locator(".standing")).to_contain_text("1 record waits here")
+    for kept in ("lives", "board"):
+        change(phone, "kept", kept, "() => [null, 7, {}]")
+    phone.go()
+    phone.reload()
+    phone.context.set_offline(False)
+    expect(link(phone, phone.sound)).to_be_visible(timeout=WAIT)
+    expect(phone.page.locator(".standing")).to_contain_text("All records sent", timeout=WAIT)
+
+
+def test_a_caution_that_was_not_recorded_as_met_is_said_in_words(phone):
+    phone.go("run", phone.run_id, "step", "vessel-label")
+    caution = phone.page.locator(".dock .hold.caution")
+    expect(caution).to_be_visible(timeout=WAIT)
+    phone.page.evaluate(NO_LOG)
+    phone.hold(caution)
+    expect(phone.page.get_by_role("alert")).to_contain_text("Something went wrong", timeout=WAIT)
+    expect(caution).to_be_visible()

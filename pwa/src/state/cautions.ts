@@ -81,11 +81,14 @@ export function nextScreen(shown: readonly Shown[]): readonly Shown[] {
   return shown.filter((row) => row.show === "full" && row.caution.group === first.caution.group);
 }
 
-/** Records that the person has met these cautions. */
+/** Records that the person has met these cautions; throws what was refused of it, in words. */
 export async function meet(step: string, screen: readonly Shown[]): Promise<void> {
   meeting = true;
   try {
-    for (const row of screen) await act("caution", { step, caution: row.caution.id });
+    for (const row of screen) {
+      const answer = await act("caution", { step, caution: row.caution.id });
+      if (!answer.ok) throw new Error(answer.text);
+    }
   } finally {
     meeting = false;
   }

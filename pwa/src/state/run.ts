@@ -145,7 +145,7 @@ export function isView(value: unknown): value is RunView {
 export function followRun(): void {
   onChange(({ subjects }) => {
     const absent = missing.peek()?.id;
-    if (absent && subjects.includes(`/runs/${absent}`)) void openRun(absent).catch(console.error);
+    if (absent && subjects.includes(`/runs/${absent}`)) void openRun(absent).catch(reportError);
     const id = wanted;
     if (!id) return;
     if (subjects.includes(`/runs/${id}`)) void inTurn(() => takeNew(id)).catch(console.error);

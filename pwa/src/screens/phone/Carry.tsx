@@ -16,7 +16,7 @@ function Out({ run }: { readonly run: string }) {
   const [said, setSaid] = useState("");
   const line = lines.value.find((row) => row.id === run);
   useEffect(() => {
-    exportRun(run).then(setText, console.error);
+    exportRun(run).then(setText, reportError);
   }, [run]);
   const file = () => new File([text], `run-${run}.jsonl`, { type: "text/plain" });
   const share = async () => {

@@ -103,7 +103,7 @@ function Update() {
 function RefusedList({ count }: { readonly count: number }) {
   const [rows, setRows] = useState<readonly Refusal[]>([]);
   useEffect(() => {
-    refused().then(setRows, console.error);
+    refused().then(setRows, reportError);
   }, [count]);
   if (rows.length === 0) return null;
   return (

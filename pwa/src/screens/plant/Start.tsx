@@ -71,7 +71,7 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
   };
   useEffect(() => {
     const begun = brewedBy(gyleId(gyle));
-    if (begun && begun.id !== recipe?.id && inputs.some(isFromRecipe)) brew(begun.id).catch(console.error);
+    if (begun && begun.id !== recipe?.id && inputs.some(isFromRecipe)) brew(begun.id).catch(reportError);
   }, [gyle]);
   const [refused, setRefused] = useState<Refused | null>(null);
   const submit = async (event: Event) => {
@@ -112,7 +112,7 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
             label={t("start-recipe")}
             none={t("start-recipe-none")}
             value={recipe?.id ?? ""}
-            onValue={(id) => void brew(id).catch(console.error)}
+            onValue={(id) => void brew(id).catch(reportError)}
             options={recipeCards()}
           />
         )}

@@ -88,7 +88,7 @@ export function Full({ caution }: { readonly caution: Caution }) {
   useEffect(() => {
     later()
       .then(({ signs }) => signs())
-      .then(setDrawn, console.error);
+      .then(setDrawn, reportError);
   }, []);
   return (
     <article class="caution-full">

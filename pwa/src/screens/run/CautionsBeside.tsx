@@ -30,7 +30,7 @@ export function CautionsBeside({ step }: { readonly step: Step }) {
       <HoldButton
         label={t(full ? "caution-met" : "caution-seen", { count: screen.length })}
         tone="caution"
-        onHeld={() => void meet(step.id, screen).catch(console.error)}
+        onHeld={() => void meet(step.id, screen).catch(reportError)}
       />
     </section>
   );

@@ -40,7 +40,7 @@ function useDraft(run: Session, step: Step, entry: Entry): [string, (text: strin
   const key = `draft:${run.id}:${step.id}:${entry.id}`;
   const [text, setText] = useState("");
   useEffect(() => {
-    recall(key, isText).then((kept) => kept && setText((typed) => typed || kept), console.error);
+    recall(key, isText).then((kept) => kept && setText((typed) => typed || kept), reportError);
   }, [key]);
   const change = (next: string) => {
     setText(next);
@@ -118,7 +118,7 @@ function Beside({ run, step, entry }: FormProps) {
     if (entry.instrument)
       later()
         .then(({ ready }) => ready())
-        .then(setWhich, console.error);
+        .then(setWhich, reportError);
   }, []);
   return (
     <>

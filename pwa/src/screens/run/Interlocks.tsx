@@ -14,7 +14,7 @@ type Props = { readonly run: Session; readonly step: Step };
 
 export function Interlocks({ run, step }: Props) {
   useEffect(() => {
-    if (step.asks) lookAtInterlocks(step.id).catch(console.error);
+    if (step.asks) lookAtInterlocks(step.id).catch(reportError);
   }, [run.id, run.live, run.view, step, board.value]);
   if (!step.asks) return null;
   return (

@@ -16,7 +16,7 @@ export function Override({ run, step, interlock }: Props) {
   const [reason, setReason] = useState("");
   const [check, setCheck] = useState("");
   useEffect(() => {
-    lookAtInterlocks(step).catch(console.error);
+    lookAtInterlocks(step).catch(reportError);
   }, [step]);
   const row = interlocksAt(step).find((one) => one.interlock === interlock);
   return (

@@ -55,7 +55,7 @@ function Picture({ sha256, label }: { readonly sha256: string; readonly label: s
   const address = usePicture(sha256);
   const [waits, setWaits] = useState(false);
   useEffect(() => {
-    unsentPhotos().then((hashes) => setWaits(hashes.includes(sha256)), console.error);
+    unsentPhotos().then((hashes) => setWaits(hashes.includes(sha256)), reportError);
   }, [sha256, syncState.value.lastReached]);
   return (
     <figure class="photo">

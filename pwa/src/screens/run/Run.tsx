@@ -59,7 +59,7 @@ const SUBS: Readonly<Record<string, Sub>> = {
 export function Run({ id, parts }: { readonly id: string; readonly parts: readonly string[] }) {
   useAwake();
   useEffect(() => {
-    openRun(id).catch(console.error);
+    openRun(id).catch(reportError);
   }, [id]);
   const run = session.value;
   if (missing.value?.id === id) return <NotHere id={id} />;
@@ -78,7 +78,7 @@ export function Run({ id, parts }: { readonly id: string; readonly parts: readon
 function Printed({ run }: { readonly run: Session }) {
   const [parts, setParts] = useState<typeof import("../later") | null>(null);
   useEffect(() => {
-    later().then(setParts, console.error);
+    later().then(setParts, reportError);
   }, []);
   return parts ? <parts.Sheet run={run} /> : <Page title={t("sheet-title")} back={["run", run.id, "more"]} />;
 }
@@ -102,7 +102,7 @@ function NotHere({ id }: { readonly id: string }) {
       title={t("run-missing")}
       back={[]}
       dock={
-        <button type="button" class="press main" onClick={() => void ask().catch(console.error)}>
+        <button type="button" class="press main" onClick={() => void ask().catch(reportError)}>
           {t("run-missing-ask")}
         </button>
       }

@@ -27,7 +27,7 @@ function With({ run, step, entry }: Props) {
   const [open, setOpen] = useState(false);
   const part = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    choicesOf(run, step, entry).then(setChoices, console.error);
+    choicesOf(run, step, entry).then(setChoices, reportError);
   }, [run.view, board.value]);
   useEffect(() => {
     picked.value = "";

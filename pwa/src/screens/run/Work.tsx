@@ -38,7 +38,7 @@ type BroughtProps = Props & { readonly calculation: string; readonly result: str
 export function Brought({ run, step, field, calculation, result }: BroughtProps) {
   const [inputs, setInputs] = useState<Figures | null>(null);
   useEffect(() => {
-    lastFigures(calculation).then(setInputs, console.error);
+    lastFigures(calculation).then(setInputs, reportError);
   }, [calculation]);
   const text = stepOf(run.procedure, step);
   const entry = text?.entries?.find((row) => row.id === field);
@@ -73,7 +73,7 @@ function Sheet({ run, step, entry, calculation, brought }: SheetProps) {
         (sum) => ({ sum, refused: null }),
         (error: unknown) => ({ sum: null, refused: answerTo(error) }),
       )
-      .then((next) => !stale && setWorked(next), console.error);
+      .then((next) => !stale && setWorked(next), reportError);
     return () => {
       stale = true;
     };
@@ -155,7 +155,7 @@ function useInputs(calculation: string): readonly Asked[] {
   useEffect(() => {
     calculations().then(
       (rows) => setInputs(rows.find((row) => row.name === calculation)?.inputs ?? []),
-      console.error,
+      reportError,
     );
   }, [calculation]);
   return inputs;

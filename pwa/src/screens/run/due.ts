@@ -10,7 +10,7 @@ export type Due = readonly Shown[] | null;
 /** Asks the core again whenever the step or the record changes. A step is never shown before its cautions are known. */
 export function useDueCautions(run: Session, step: string): Due {
   useEffect(() => {
-    lookAtCautions(step).catch(console.error);
+    lookAtCautions(step).catch(reportError);
   }, [run.id, run.live, run.view, step]);
   return dueCautions(run, step);
 }

@@ -19,7 +19,7 @@ export function useJudged(step: Step, entry: Entry, typed: string): Judged | nul
         (judgement) => ({ typed, judgement, refused: null }),
         (error: unknown) => ({ typed, judgement: null, refused: answerTo(error) }),
       )
-      .then((next) => !stale && setJudged(next), console.error);
+      .then((next) => !stale && setJudged(next), reportError);
     return () => {
       stale = true;
     };

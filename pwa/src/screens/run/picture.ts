@@ -13,7 +13,7 @@ export function usePicture(sha256: string): string | null {
       if (left) return;
       if (blob) own = URL.createObjectURL(blob);
       setAddress(own ?? photoAddress(sha256));
-    }, console.error);
+    }, reportError);
     return () => {
       left = true;
       if (own) URL.revokeObjectURL(own);

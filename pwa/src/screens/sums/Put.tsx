@@ -81,7 +81,7 @@ function useTakers(calculation: string, result: string): readonly Taking[] | nul
     let stale = false;
     takersIn(runs, calculation, result).then(
       (taking) => !stale && setFound({ of: result, taking }),
-      console.error,
+      reportError,
     );
     return () => {
       stale = true;

@@ -14,7 +14,7 @@ const BACK: Route = ["sums"];
 export function Sums({ parts }: { readonly parts: readonly string[] }) {
   const [rows, setRows] = useState<readonly Calculation[] | null>(null);
   useEffect(() => {
-    calculations().then(setRows, console.error);
+    calculations().then(setRows, reportError);
   }, []);
   const [name, put] = parts;
   if (name === undefined) return <List rows={rows ?? []} />;

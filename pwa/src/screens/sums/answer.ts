@@ -25,7 +25,7 @@ export function useSumAnswer(row: Calculation, figures: Figures | null): SumAnsw
   useEffect(() => {
     if (!inputs) return;
     let stale = false;
-    answered(row, inputs).then((next) => !stale && setAnswer(next), console.error);
+    answered(row, inputs).then((next) => !stale && setAnswer(next), reportError);
     return () => {
       stale = true;
     };

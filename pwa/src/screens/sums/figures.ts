@@ -32,7 +32,7 @@ export function useFigures(row: Calculation): Held {
     lastFigures(row.name).then((last) => {
       setFigures((typed) => typed ?? last);
       setKept(Object.keys(given(last)).length > 0);
-    }, console.error);
+    }, reportError);
   }, [row.name]);
   return {
     figures,

@@ -11,7 +11,7 @@ import { giveFigure, type SiteFigure, siteFigures } from "./brewing";
 export function Figures() {
   const settings = reference.value?.settings;
   const [rows, setRows] = useState<readonly SiteFigure[]>([]);
-  useEffect(() => void siteFigures(settings ?? {}).then(setRows, console.error), [settings]);
+  useEffect(() => void siteFigures(settings ?? {}).then(setRows, reportError), [settings]);
   return (
     <DeskPage title={t("desk-figures")}>
       <p>{t("figures-lead")}</p>

@@ -25,7 +25,7 @@ function draftOf(id: string | null, form: Form): Draft {
 
 export function Recipe({ id }: Props) {
   const [form, setForm] = useState<Form | null>(null);
-  useEffect(() => void recipeForm().then(setForm, console.error), []);
+  useEffect(() => void recipeForm().then(setForm, reportError), []);
   const manager = current.value?.role === "manager";
   const held = id === null ? undefined : recipeCard(id);
   if (id !== null && !held) return <DeskPage title={t("not-found")} />;
@@ -106,7 +106,7 @@ function useSheet(draft: Draft): Sheet | null {
   const [sheet, setSheet] = useState<Sheet | null>(null);
   useEffect(() => {
     let stale = false;
-    sheetOf(draft).then((worked) => !stale && setSheet(worked), console.error);
+    sheetOf(draft).then((worked) => !stale && setSheet(worked), reportError);
     return () => {
       stale = true;
     };

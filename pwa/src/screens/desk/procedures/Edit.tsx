@@ -83,11 +83,7 @@ function Doing({ id, state }: { readonly id: string; readonly state: DraftState 
         {t("procedure-download")}
       </button>
       {sure ? (
-        <HoldButton
-          label={t("procedure-throw")}
-          tone="stop"
-          onHeld={() => void away().catch(console.error)}
-        />
+        <HoldButton label={t("procedure-throw")} tone="stop" onHeld={() => void away().catch(reportError)} />
       ) : (
         <button type="button" class="press small" onClick={() => setSure(true)}>
           {t("procedure-throw")}

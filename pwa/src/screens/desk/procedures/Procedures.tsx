@@ -44,7 +44,7 @@ function Begin() {
   return (
     <section>
       <div class="row-presses">
-        <button type="button" class="press small" onClick={() => void begin().catch(console.error)}>
+        <button type="button" class="press small" onClick={() => void begin().catch(reportError)}>
           {t("procedure-new")}
         </button>
         <label class="press small file-press">
@@ -70,7 +70,7 @@ function Begin() {
 
 function Drafts() {
   const [kept, setKept] = useState<readonly KeptDraft[]>([]);
-  useEffect(() => void drafts().then(setKept, console.error), []);
+  useEffect(() => void drafts().then(setKept, reportError), []);
   if (kept.length === 0) return null;
   return (
     <section>

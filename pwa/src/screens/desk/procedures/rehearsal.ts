@@ -55,7 +55,7 @@ export function useRehearsal(procedure: Procedure | null): Session | null {
       if (left) return;
       session.value = made;
       setHeld(made);
-    }, console.error);
+    }, reportError);
     return () => {
       left = true;
       closeRun();

@@ -50,7 +50,7 @@ export function useDraft(first: KeptDraft): DraftState {
     const next = named(put(newest.current, path, value), path, value);
     newest.current = next;
     setDraft(next);
-    keepDraft({ ...first, changed: new Date().toISOString(), draft: next }).catch(console.error);
+    keepDraft({ ...first, changed: new Date().toISOString(), draft: next }).catch(reportError);
   };
   useEffect(() => {
     let stale = false;
