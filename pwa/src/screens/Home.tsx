@@ -5,8 +5,8 @@ import { openLines } from "../state/board";
 import { choose, type Mode } from "../state/mode";
 import { go, to } from "../state/route";
 import { Page } from "../ui/Page";
-import { Faults } from "./plant/Faults";
-import { RunLink } from "./plant/RunLink";
+import { Faults } from "./now/Faults";
+import { RunLink } from "./now/RunLink";
 
 export function Home() {
   const person = current.value;

@@ -3,14 +3,13 @@ import { useState } from "preact/hooks";
 import type { ReferencePerson } from "../../api";
 import { current, people, type SignInAnswer, signIn, signOut, unlock } from "../../identity";
 import { t } from "../../messages";
-import { useSeconds } from "../../state/clock";
 import { personName } from "../../state/known";
 import { reference, syncNow, syncState } from "../../sync";
 import { Page } from "../../ui/Page";
-import { length, timeOf } from "../../ui/time";
-import { RunningHolds } from "../run/RunningHolds";
-import { People } from "./People";
-import { Secret } from "./Secret";
+import { RunningHolds } from "../now/RunningHolds";
+import { People } from "../who/People";
+import { Said } from "../who/Said";
+import { Secret } from "../who/Secret";
 
 export function SignIn() {
   const [picked, setPicked] = useState<ReferencePerson | null>(null);
@@ -74,14 +73,4 @@ function SecretFor({ person, title, back, backLabel, send }: SecretProps) {
       <RunningHolds />
     </Secret>
   );
-}
-
-/** Why signing in did not work, and what to do about it. */
-export function Said({ answer }: { readonly answer: SignInAnswer | null }) {
-  const at = useSeconds();
-  if (!answer || answer.ok) return null;
-  const rest = answer.until === undefined ? 0 : Math.ceil((answer.until - at) / 1000);
-  if (answer.why === "wait" && rest > 0) return <p>{t("sign-in-wait", { time: length(rest) })}</p>;
-  if (answer.why === "wait") return null;
-  return <p>{t(`sign-in-${answer.why}`, { time: timeOf(at) })}</p>;
 }

@@ -10,7 +10,7 @@ import { recoverShell, update } from "../../sw";
 import { syncNow, syncState } from "../../sync";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
-import { first, second } from "../Bar";
+import { lastReached, notSent } from "../now/sending";
 
 export function Phone() {
   const state = syncState.value;
@@ -25,8 +25,8 @@ export function Phone() {
       }
     >
       <section class="facts">
-        <p class="fact">{first(state)}</p>
-        <p class="fact">{second(state)}</p>
+        <p class="fact">{notSent(state)}</p>
+        <p class="fact">{lastReached(state)}</p>
         {state.trouble && <p class="wrong">{t(`trouble-${state.trouble}`)}</p>}
       </section>
       <Update />

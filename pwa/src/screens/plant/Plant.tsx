@@ -8,9 +8,9 @@ import type { VesselView } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
-import { Faults } from "./Faults";
-import { asKnown } from "./Known";
-import { Progress } from "./RunLink";
+import { Faults } from "../now/Faults";
+import { asKnown } from "../now/known";
+import { Progress } from "../now/RunLink";
 
 export function Plant() {
   const vessels = board.value;

@@ -7,11 +7,11 @@ import type { Procedure, RunLine } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
-import { Deviations } from "../run/Deviations";
-import { Faults } from "./Faults";
-import { asKnown } from "./Known";
+import { Deviations } from "../now/Deviations";
+import { Faults } from "../now/Faults";
+import { asKnown } from "../now/known";
+import { RunLink } from "../now/RunLink";
 import { Until } from "./Plant";
-import { RunLink } from "./RunLink";
 
 /** The order a brewery reads its procedures in. */
 const KINDS = ["cleaning", "brew", "cellar", "packaging", "brewery"];

@@ -8,9 +8,9 @@ import type { Answer, Refused } from "../../state/act";
 import { leaveFromHere, type Route } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
-import { People } from "../enrol/People";
-import { Secret } from "../enrol/Secret";
-import { Said } from "../enrol/SignIn";
+import { People } from "../who/People";
+import { Said } from "../who/Said";
+import { Secret } from "../who/Secret";
 import { RefusedWords } from "./RefusedWords";
 
 type Props = {

@@ -6,7 +6,7 @@ import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { Bullets } from "../../ui/Working";
-import { RunDeviations } from "./Deviations";
+import { RunDeviations } from "../now/Deviations";
 import { runName } from "./Head";
 
 export function Closed({ run }: { readonly run: Session }) {

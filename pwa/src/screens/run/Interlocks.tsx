@@ -8,7 +8,7 @@ import type { Session } from "../../state/run";
 import type { Step } from "../../state/view";
 import { moment } from "../../ui/time";
 import { Bullets } from "../../ui/Working";
-import { asKnown } from "../plant/Known";
+import { asKnown } from "../now/known";
 
 type Props = { readonly run: Session; readonly step: Step };
 

@@ -8,7 +8,7 @@ import { paper } from "../../state/paper";
 import { leave, replace, to } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
-import { RunDeviations } from "./Deviations";
+import { RunDeviations } from "../now/Deviations";
 import { runName } from "./Head";
 import { Overview } from "./Overview";
 
