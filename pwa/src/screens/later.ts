@@ -2,10 +2,11 @@
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
+export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
 export { Sheet } from "./run/Sheet";
 export { signs } from "./run/Signs";
-export { ready, standing } from "./run/With";
+export { ready } from "./run/With";
 export { Sums } from "./sums/Sums";
 
 export const spoken = speakMore("later", english);

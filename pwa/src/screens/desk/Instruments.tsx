@@ -4,7 +4,7 @@ import { known, t } from "../../messages";
 import { to } from "../../state/route";
 import type { InstrumentView } from "../../state/view";
 import { StepShape, VerdictShape } from "../../ui/Shape";
-import { standing } from "../run/With";
+import { standing } from "../now/instrument";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 import { instruments, type Listed } from "./listed";

@@ -1,7 +1,7 @@
 /** A photo of the record: small beside its line, whole when it is pressed. */
 import { useRef, useState } from "preact/hooks";
 import { t } from "../../messages";
-import { usePicture } from "../run/picture";
+import { usePicture } from "../../state/picture";
 
 export function Photo({ sha256, of }: { readonly sha256: string; readonly of: string }) {
   const address = usePicture(sha256);

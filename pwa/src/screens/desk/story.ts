@@ -5,7 +5,7 @@ import { caution, instrumentName, personName, procedure, stepOf } from "../../st
 import type { Entry, EntryRecord, RunView, Step, Verdict } from "../../state/view";
 import { figure } from "../../ui/figures";
 import { length } from "../../ui/time";
-import { valueText } from "../run/next";
+import { valueText } from "../../ui/values";
 
 export type Line = {
   readonly event: StoredEvent;

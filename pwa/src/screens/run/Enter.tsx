@@ -16,12 +16,12 @@ import { Keypad } from "../../ui/Keypad";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
+import { entryText } from "../../ui/values";
 import { later } from "../load";
 import { type Judged, useJudged } from "./judged";
 import { LastMade } from "./LastMade";
 import { leaving } from "./leaving";
 import { RefusedWords } from "./RefusedWords";
-import { entryText } from "./records";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 

@@ -10,8 +10,8 @@ import type { Session } from "../../state/run";
 import type { Entry, EntryRecord, FieldView, Step, StepView } from "../../state/view";
 import { moment } from "../../ui/time";
 import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
+import { valueText } from "../../ui/values";
 import { Value } from "../../ui/Working";
-import { valueText } from "./next";
 import { PhotoField } from "./PhotoField";
 import { RefusedWords } from "./RefusedWords";
 

@@ -4,9 +4,9 @@ import { unsentPhotos } from "../../log";
 import { t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { addPhoto } from "../../state/photos";
+import { usePicture } from "../../state/picture";
 import { syncState } from "../../sync";
 import type { FieldProps } from "./Field";
-import { usePicture } from "./picture";
 import { RefusedWords } from "./RefusedWords";
 
 export function PhotoField({ run, step, entry, field }: FieldProps) {

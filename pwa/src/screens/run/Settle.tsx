@@ -7,9 +7,9 @@ import { leaveFromHere } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
+import { entryText } from "../../ui/values";
 import { Reasons } from "./Reasons";
 import { RefusedWords } from "./RefusedWords";
-import { entryText } from "./records";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 

@@ -8,7 +8,7 @@ import { board } from "../../state/board";
 import { isText, lastKey, picked } from "../../state/readwith";
 import type { Session } from "../../state/run";
 import type { Entry, InstrumentView, Step } from "../../state/view";
-import { moment } from "../../ui/time";
+import { standing } from "../now/instrument";
 
 type Props = { readonly run: Session; readonly step: Step; readonly entry: Entry };
 type Choices = { readonly proposed: string | null; readonly rows: readonly InstrumentView[] };
@@ -97,12 +97,4 @@ async function choicesOf(run: Session, step: Step, entry: Entry): Promise<Choice
     last: last ?? null,
     now: Date.now(),
   });
-}
-
-/** How an instrument stands, in words. */
-export function standing({ state, failed, due, last_good: good }: InstrumentView<number | string>): string {
-  if (state === "failed" && failed !== null) return t("instrument-failed", { time: moment(failed) });
-  if (state === "due" && due !== null) return t("instrument-due-since", { time: moment(due) });
-  if (state === "good" && good !== null) return t("instrument-good", { time: moment(good) });
-  return t(state === "due" ? "instrument-unchecked" : "instrument-out");
 }

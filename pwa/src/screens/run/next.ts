@@ -42,8 +42,3 @@ function entryWait(step: Step, wait: Wait): Next[] {
   if (wait.code === "stop") return [{ kind: "again", entry }];
   return wait.code === "entry" ? [{ kind: "enter", entry }] : [];
 }
-
-/** A value as it is read: a choice by its label, anything else as it stands. */
-export function valueText(entry: Entry, value: string): string {
-  return entry.options?.find((option) => option.id === value)?.label ?? value;
-}

@@ -2,9 +2,8 @@
 import { t } from "../../messages";
 import { stepOf } from "../../state/known";
 import type { Session } from "../../state/run";
-import type { EntryRecord, Mark, Step, StepView } from "../../state/view";
-import { figure } from "../../ui/figures";
-import { valueText } from "./next";
+import type { Mark, Step, StepView } from "../../state/view";
+import { entryText } from "../../ui/values";
 
 export type Found = {
   readonly step: string | null;
@@ -44,15 +43,6 @@ function inStep(step: Step | undefined, view: StepView, event: string): Part | n
 }
 
 const part = (mark: Mark, what: string): Part => ({ what, time: mark.time, person: mark.person });
-
-/** "4.75 bar", or the label of what was chosen. */
-export function entryText(
-  entry: Parameters<typeof valueText>[0],
-  record: Pick<EntryRecord, "value" | "unit">,
-): string {
-  const value = figure(valueText(entry, record.value));
-  return record.unit ? `${value} ${record.unit}` : value;
-}
 
 /** What a list shows of a step that is done: its last values. */
 export function valuesOf(step: Step, view: StepView): string[] {

@@ -1,7 +1,7 @@
 /** Where a photo is to be seen: on this phone if it holds it, or else with the office. */
 import { useEffect, useState } from "preact/hooks";
-import { photoAddress } from "../../api";
-import { photo } from "../../log";
+import { photoAddress } from "../api";
+import { photo } from "../log";
 
 /** The address of a photo for an <img>; null until this phone's own photos have been looked through. */
 export function usePicture(sha256: string): string | null {
