@@ -12,8 +12,8 @@ import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 import { moment } from "../../ui/time";
 import { Reasons } from "./Reasons";
-import { RefusedWords } from "./RefusedWords";
-import { recordOf } from "./records";
+import { RefusedWords } from "./read/RefusedWords";
+import { recordOf } from "./read/records";
 
 type Asked = { readonly run: Session; readonly step: string | null };
 

@@ -11,7 +11,7 @@ import { Page } from "../../ui/Page";
 import { People } from "../who/People";
 import { Said } from "../who/Said";
 import { Secret } from "../who/Secret";
-import { RefusedWords } from "./RefusedWords";
+import { RefusedWords } from "./read/RefusedWords";
 
 type Props = {
   readonly run: Session;

@@ -13,7 +13,7 @@ import { WarningShape } from "../../ui/Shape";
 import { Bullets } from "../../ui/Working";
 import { later } from "../load";
 import { useDueCautions } from "./due";
-import { runName } from "./Head";
+import { runName } from "./read/name";
 
 type Props = {
   readonly over: string;

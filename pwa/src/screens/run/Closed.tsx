@@ -7,7 +7,7 @@ import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { Bullets } from "../../ui/Working";
 import { RunDeviations } from "../now/Deviations";
-import { runName } from "./Head";
+import { runName } from "./read/name";
 
 export function Closed({ run }: { readonly run: Session }) {
   const { view, id } = run;

@@ -19,9 +19,9 @@ import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
 import { entryText } from "../../ui/values";
 import { later } from "../load";
 import { type Judged, useJudged } from "./judged";
-import { LastMade } from "./LastMade";
 import { leaving } from "./leaving";
-import { RefusedWords } from "./RefusedWords";
+import { LastMade } from "./read/LastMade";
+import { RefusedWords } from "./read/RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 

@@ -13,7 +13,7 @@ import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
 import { valueText } from "../../ui/values";
 import { Value } from "../../ui/Working";
 import { PhotoField } from "./PhotoField";
-import { RefusedWords } from "./RefusedWords";
+import { RefusedWords } from "./read/RefusedWords";
 
 export type FieldProps = {
   readonly run: Session;

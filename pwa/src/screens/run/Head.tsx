@@ -1,15 +1,10 @@
 /** Over every screen of a run: where, what, how far. */
 import { engineState, startEngine } from "../../engine";
 import { t } from "../../messages";
-import { runTitle } from "../../state/known";
 import { paper } from "../../state/paper";
 import { to } from "../../state/route";
 import { type Session, unfolded } from "../../state/run";
-import { passed } from "./next";
-
-/** The run by its vessel and what is done on it. */
-export const runName = (run: Session): string =>
-  runTitle(run.view.vessel, run.procedure?.title ?? run.view.title);
+import { passed } from "./read/next";
 
 /** One mark a step, in order; the whole rail leads to the list of all steps. */
 export function Rail({ run, at }: { readonly run: Session; readonly at: string }) {

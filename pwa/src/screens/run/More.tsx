@@ -9,8 +9,8 @@ import { leave, replace, to } from "../../state/route";
 import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { RunDeviations } from "../now/Deviations";
-import { runName } from "./Head";
 import { Overview } from "./Overview";
+import { runName } from "./read/name";
 
 const MODES: readonly Mode[] = ["walk", "steps"];
 

@@ -3,7 +3,7 @@ import { t } from "../../messages";
 import { to } from "../../state/route";
 import type { Session } from "../../state/run";
 import { StepShape } from "../../ui/Shape";
-import { looks } from "./next";
+import { looks } from "./read/next";
 
 export function Overview({ run, at = null }: { readonly run: Session; readonly at?: string | null }) {
   return (

@@ -4,8 +4,8 @@ import { t } from "../../messages";
 import { act, type Refused } from "../../state/act";
 import { type Session, session } from "../../state/run";
 import type { Step, StepView } from "../../state/view";
-import { passed } from "./next";
-import { RefusedWords } from "./RefusedWords";
+import { passed } from "./read/next";
+import { RefusedWords } from "./read/RefusedWords";
 
 type Props = {
   readonly run: Session;

@@ -7,7 +7,7 @@ import { addPhoto } from "../../state/photos";
 import { usePicture } from "../../state/picture";
 import { syncState } from "../../sync";
 import type { FieldProps } from "./Field";
-import { RefusedWords } from "./RefusedWords";
+import { RefusedWords } from "./read/RefusedWords";
 
 export function PhotoField({ run, step, entry, field }: FieldProps) {
   const [refused, setRefused] = useState<Refused | null>(null);

@@ -9,7 +9,7 @@ import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { entryText } from "../../ui/values";
 import { Reasons } from "./Reasons";
-import { RefusedWords } from "./RefusedWords";
+import { RefusedWords } from "./read/RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 

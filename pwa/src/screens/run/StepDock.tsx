@@ -10,9 +10,9 @@ import { type Session, session } from "../../state/run";
 import type { Entry, Step, StepView } from "../../state/view";
 import { HoldButton } from "../../ui/HoldButton";
 import { length } from "../../ui/time";
-import { type Next, nextOf, passed } from "./next";
 import { Pass } from "./Pass";
-import { RefusedWords } from "./RefusedWords";
+import { type Next, nextOf, passed } from "./read/next";
+import { RefusedWords } from "./read/RefusedWords";
 
 type Props = {
   readonly run: Session;

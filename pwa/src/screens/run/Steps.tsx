@@ -11,11 +11,12 @@ import { StepShape } from "../../ui/Shape";
 import { timeOf } from "../../ui/time";
 import { CautionScreen } from "./Cautions";
 import { useDueCautions } from "./due";
-import { Banners, runName } from "./Head";
-import { LastMade } from "./LastMade";
-import { looks, passed } from "./next";
+import { Banners } from "./Head";
 import { Pass } from "./Pass";
-import { valuesOf } from "./records";
+import { LastMade } from "./read/LastMade";
+import { runName } from "./read/name";
+import { looks, passed } from "./read/next";
+import { valuesOf } from "./read/records";
 import { StepBody } from "./StepBody";
 import { StepDock } from "./StepDock";
 

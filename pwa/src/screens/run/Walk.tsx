@@ -7,10 +7,11 @@ import type { Session } from "../../state/run";
 import { Page } from "../../ui/Page";
 import { CautionScreen } from "./Cautions";
 import { useDueCautions } from "./due";
-import { Banners, Rail, runName } from "./Head";
-import { LastMade } from "./LastMade";
+import { Banners, Rail } from "./Head";
 import { Overview } from "./Overview";
 import { Pass } from "./Pass";
+import { LastMade } from "./read/LastMade";
+import { runName } from "./read/name";
 import { StepBody } from "./StepBody";
 import { StepDock } from "./StepDock";
 

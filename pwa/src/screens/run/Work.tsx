@@ -18,9 +18,9 @@ import { TextField } from "../../ui/TextField";
 import { Verdict } from "../../ui/Verdict";
 import { Working } from "../../ui/Working";
 import { useJudged } from "./judged";
-import { LastMade } from "./LastMade";
 import { leaving } from "./leaving";
-import { RefusedWords } from "./RefusedWords";
+import { LastMade } from "./read/LastMade";
+import { RefusedWords } from "./read/RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 type Worked = { readonly sum: Done | null; readonly refused: Refused | null };

@@ -3,7 +3,7 @@ import { useEffect } from "preact/hooks";
 import { cautionsAt, lookAtCautions, nextScreen, type Shown } from "../../state/cautions";
 import { stepOf } from "../../state/known";
 import type { Session } from "../../state/run";
-import { passed } from "./next";
+import { passed } from "./read/next";
 
 export type Due = readonly Shown[] | null;
 

@@ -2,7 +2,7 @@
 import { leave, leaveFromHere, replace } from "../../state/route";
 import { session } from "../../state/run";
 import type { Entry, Step, Verdict } from "../../state/view";
-import { nextOf } from "./next";
+import { nextOf } from "./read/next";
 
 /** To be called before the record is made; what it answers leaves with the verdict, unless the person has gone elsewhere. */
 export function leaving(run: string, step: Step, field: string, way: typeof leave = leave) {

@@ -1,8 +1,8 @@
 /** Why something cannot be done yet, and where to go to put it right. */
-import { t } from "../../messages";
-import type { Refused } from "../../state/act";
-import { to } from "../../state/route";
-import type { Session } from "../../state/run";
+import { t } from "../../../messages";
+import type { Refused } from "../../../state/act";
+import { to } from "../../../state/route";
+import type { Session } from "../../../state/run";
 
 export function RefusedWords({ run, refused }: { readonly run: Session; readonly refused: Refused }) {
   const reasons = refused.waits.length > 0 ? refused.waits : [{ code: refused.code, text: refused.text }];

@@ -1,10 +1,10 @@
 /** What was recorded last on this phone, with its strike one press away for as long as the run is open. */
-import { t } from "../../messages";
-import { lastMade } from "../../state/act";
-import { stepOf } from "../../state/known";
-import { to } from "../../state/route";
-import type { Session } from "../../state/run";
-import { timeOf } from "../../ui/time";
+import { t } from "../../../messages";
+import { lastMade } from "../../../state/act";
+import { stepOf } from "../../../state/known";
+import { to } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import { timeOf } from "../../../ui/time";
 import { recordOf } from "./records";
 
 export function LastMade({ run }: { readonly run: Session }) {

@@ -1,5 +1,5 @@
 /** The one thing to do next at a step, read off what the core says the step waits for. No rule is made here. */
-import type { Entry, Step, StepStatus, StepView, Wait } from "../../state/view";
+import type { Entry, Step, StepStatus, StepView, Wait } from "../../../state/view";
 
 export type Next =
   | { readonly kind: "go"; readonly step: string; readonly text: string }

@@ -1,9 +1,9 @@
 /** Finding a record of the open run by its id, with words for it. */
-import { t } from "../../messages";
-import { stepOf } from "../../state/known";
-import type { Session } from "../../state/run";
-import type { Mark, Step, StepView } from "../../state/view";
-import { entryText } from "../../ui/values";
+import { t } from "../../../messages";
+import { stepOf } from "../../../state/known";
+import type { Session } from "../../../state/run";
+import type { Mark, Step, StepView } from "../../../state/view";
+import { entryText } from "../../../ui/values";
 
 export type Found = {
   readonly step: string | null;
