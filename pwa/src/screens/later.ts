@@ -4,8 +4,8 @@ import english from "../messages/en.later.ftl?raw";
 
 export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
+export { signs } from "./run/caution/Signs";
 export { Sheet } from "./run/Sheet";
-export { signs } from "./run/Signs";
 export { ready } from "./run/With";
 export { Sums } from "./sums/Sums";
 

@@ -8,7 +8,7 @@ import { to } from "../../state/route";
 import type { Session } from "../../state/run";
 import type { Entry, Step, StepView } from "../../state/view";
 import { moment } from "../../ui/time";
-import { CautionsBeside } from "./CautionsBeside";
+import { CautionsBeside } from "./caution/CautionsBeside";
 import { Field } from "./Field";
 import { HoldPart } from "./HoldPart";
 import { Interlocks } from "./Interlocks";

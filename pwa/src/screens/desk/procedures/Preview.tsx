@@ -4,7 +4,7 @@ import { t } from "../../../messages";
 import { to } from "../../../state/route";
 import type { Session } from "../../../state/run";
 import { Page } from "../../../ui/Page";
-import { CautionScreen } from "../../run/Cautions";
+import { CautionScreen } from "../../run/caution/Cautions";
 import { Rail } from "../../run/Head";
 import { runName } from "../../run/read/name";
 import { StepBody } from "../../run/StepBody";

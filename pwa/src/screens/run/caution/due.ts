@@ -1,9 +1,9 @@
 /** Which cautions stand before a step: those of one screen, none, or null while the core is being asked. */
 import { useEffect } from "preact/hooks";
-import { cautionsAt, lookAtCautions, nextScreen, type Shown } from "../../state/cautions";
-import { stepOf } from "../../state/known";
-import type { Session } from "../../state/run";
-import { passed } from "./read/next";
+import { cautionsAt, lookAtCautions, nextScreen, type Shown } from "../../../state/cautions";
+import { stepOf } from "../../../state/known";
+import type { Session } from "../../../state/run";
+import { passed } from "../read/next";
 
 export type Due = readonly Shown[] | null;
 

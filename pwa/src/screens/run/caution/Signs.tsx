@@ -1,7 +1,7 @@
 /** The pictograms of a caution, each with what it stands for written below it. */
-import { known, speakMore } from "../../messages";
-import english from "../../messages/en.signs.ftl?raw";
-import { BAR, FRAMES, SIGNS, type Sign } from "../../ui/signs";
+import { known, speakMore } from "../../../messages";
+import english from "../../../messages/en.signs.ftl?raw";
+import { BAR, FRAMES, SIGNS, type Sign } from "../../../ui/signs";
 
 const spoken = speakMore("signs", english);
 

@@ -2,10 +2,10 @@
  * Cautions beside a step, not before it: those that are still so from a step before, and all those of a step that is
  * never locked (venting, isolating, draining to safe).
  */
-import { t } from "../../messages";
-import { cautionsAt, meet, nextScreen } from "../../state/cautions";
-import type { Step } from "../../state/view";
-import { HoldButton } from "../../ui/HoldButton";
+import { t } from "../../../messages";
+import { cautionsAt, meet, nextScreen } from "../../../state/cautions";
+import type { Step } from "../../../state/view";
+import { HoldButton } from "../../../ui/HoldButton";
 import { Full, States } from "./Cautions";
 
 export function CautionsBeside({ step }: { readonly step: Step }) {

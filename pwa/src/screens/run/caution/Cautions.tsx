@@ -1,19 +1,19 @@
 /** What can hurt, before the step opens: in full, or as short states to be seen. The loudest thing the app shows. */
 import type { ComponentChildren, ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { t } from "../../messages";
-import { meet, type Shown } from "../../state/cautions";
-import { caution as cautionBy, stepOf } from "../../state/known";
-import type { Route } from "../../state/route";
-import type { Session } from "../../state/run";
-import type { Caution } from "../../state/view";
-import { HoldButton } from "../../ui/HoldButton";
-import { Page } from "../../ui/Page";
-import { WarningShape } from "../../ui/Shape";
-import { Bullets } from "../../ui/Working";
-import { later } from "../load";
+import { t } from "../../../messages";
+import { meet, type Shown } from "../../../state/cautions";
+import { caution as cautionBy, stepOf } from "../../../state/known";
+import type { Route } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import type { Caution } from "../../../state/view";
+import { HoldButton } from "../../../ui/HoldButton";
+import { Page } from "../../../ui/Page";
+import { WarningShape } from "../../../ui/Shape";
+import { Bullets } from "../../../ui/Working";
+import { later } from "../../load";
+import { runName } from "../read/name";
 import { useDueCautions } from "./due";
-import { runName } from "./read/name";
 
 type Props = {
   readonly over: string;
