@@ -5,8 +5,8 @@ import english from "../messages/en.later.ftl?raw";
 export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
 export { signs } from "./run/caution/Signs";
+export { ready } from "./run/enter/With";
 export { Sheet } from "./run/Sheet";
-export { ready } from "./run/With";
 export { Sums } from "./sums/Sums";
 
 export const spoken = speakMore("later", english);

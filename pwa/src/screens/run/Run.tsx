@@ -14,14 +14,14 @@ import { later } from "../load";
 import { Abandon, Answer, Deviate, Note, Skip, Strike } from "./Asking";
 import { Closed } from "./Closed";
 import { CautionAgain, Met } from "./caution/Cautions";
-import { Enter } from "./Enter";
+import { Enter } from "./enter/Enter";
+import { Brought, Work } from "./enter/Work";
 import { More } from "./More";
 import { Override } from "./Override";
 import { Settle } from "./Settle";
 import { Sign } from "./Sign";
 import { Steps } from "./Steps";
 import { Walk } from "./Walk";
-import { Brought, Work } from "./Work";
 
 type Sub = (session: Session, parts: readonly string[]) => JSX.Element;
 

@@ -9,7 +9,7 @@ import type { Session } from "../../state/run";
 import type { Entry, Step, StepView } from "../../state/view";
 import { moment } from "../../ui/time";
 import { CautionsBeside } from "./caution/CautionsBeside";
-import { Field } from "./Field";
+import { Field } from "./enter/Field";
 import { HoldPart } from "./HoldPart";
 import { Interlocks } from "./Interlocks";
 

@@ -3,24 +3,24 @@
  * the procedure puts behind the entry, which asks here for what it still lacks, or one brought from the page of sums.
  */
 import { useEffect, useState } from "preact/hooks";
-import type { JsonObject } from "../../log";
-import { known, t } from "../../messages";
-import { act, answerTo, ask, type Refused } from "../../state/act";
-import { alarmFor } from "../../state/alarm";
-import { stepOf } from "../../state/known";
-import { leave, replace, to } from "../../state/route";
-import type { Session } from "../../state/run";
-import { type Asked, calculations, type Figures, given as filled, lastFigures } from "../../state/sums";
-import type { Working as Done, Entry, Step } from "../../state/view";
-import { figure } from "../../ui/figures";
-import { Page } from "../../ui/Page";
-import { TextField } from "../../ui/TextField";
-import { Verdict } from "../../ui/Verdict";
-import { Working } from "../../ui/Working";
+import type { JsonObject } from "../../../log";
+import { known, t } from "../../../messages";
+import { act, answerTo, ask, type Refused } from "../../../state/act";
+import { alarmFor } from "../../../state/alarm";
+import { stepOf } from "../../../state/known";
+import { leave, replace, to } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import { type Asked, calculations, type Figures, given as filled, lastFigures } from "../../../state/sums";
+import type { Working as Done, Entry, Step } from "../../../state/view";
+import { figure } from "../../../ui/figures";
+import { Page } from "../../../ui/Page";
+import { TextField } from "../../../ui/TextField";
+import { Verdict } from "../../../ui/Verdict";
+import { Working } from "../../../ui/Working";
+import { LastMade } from "../read/LastMade";
+import { RefusedWords } from "../read/RefusedWords";
 import { useJudged } from "./judged";
 import { leaving } from "./leaving";
-import { LastMade } from "./read/LastMade";
-import { RefusedWords } from "./read/RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 type Worked = { readonly sum: Done | null; readonly refused: Refused | null };

@@ -1,8 +1,8 @@
 /** Leaving an entry that is in the record: to its step, or straight on to the next that is to be keyed or worked out. */
-import { leave, leaveFromHere, replace } from "../../state/route";
-import { session } from "../../state/run";
-import type { Entry, Step, Verdict } from "../../state/view";
-import { nextOf } from "./read/next";
+import { leave, leaveFromHere, replace } from "../../../state/route";
+import { session } from "../../../state/run";
+import type { Entry, Step, Verdict } from "../../../state/view";
+import { nextOf } from "../read/next";
 
 /** To be called before the record is made; what it answers leaves with the verdict, unless the person has gone elsewhere. */
 export function leaving(run: string, step: Step, field: string, way: typeof leave = leave) {

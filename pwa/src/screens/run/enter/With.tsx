@@ -1,14 +1,14 @@
 /** The instrument a reading is made with: the one proposed, how it stands, and another when it is another. */
 import { useEffect, useRef, useState } from "preact/hooks";
-import { keep, recall } from "../../log";
-import { known, speakMore, t } from "../../messages";
-import english from "../../messages/en.instruments.ftl?raw";
-import { ask } from "../../state/act";
-import { board } from "../../state/board";
-import { isText, lastKey, picked } from "../../state/readwith";
-import type { Session } from "../../state/run";
-import type { Entry, InstrumentView, Step } from "../../state/view";
-import { standing } from "../now/instrument";
+import { keep, recall } from "../../../log";
+import { known, speakMore, t } from "../../../messages";
+import english from "../../../messages/en.instruments.ftl?raw";
+import { ask } from "../../../state/act";
+import { board } from "../../../state/board";
+import { isText, lastKey, picked } from "../../../state/readwith";
+import type { Session } from "../../../state/run";
+import type { Entry, InstrumentView, Step } from "../../../state/view";
+import { standing } from "../../now/instrument";
 
 type Props = { readonly run: Session; readonly step: Step; readonly entry: Entry };
 type Choices = { readonly proposed: string | null; readonly rows: readonly InstrumentView[] };

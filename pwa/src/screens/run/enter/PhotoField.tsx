@@ -1,13 +1,13 @@
 /** A photo for the record: taken with the phone's own camera, shown at once, sent when there is a signal. */
 import { useEffect, useState } from "preact/hooks";
-import { unsentPhotos } from "../../log";
-import { t } from "../../messages";
-import { act, type Refused } from "../../state/act";
-import { addPhoto } from "../../state/photos";
-import { usePicture } from "../../state/picture";
-import { syncState } from "../../sync";
+import { unsentPhotos } from "../../../log";
+import { t } from "../../../messages";
+import { act, type Refused } from "../../../state/act";
+import { addPhoto } from "../../../state/photos";
+import { usePicture } from "../../../state/picture";
+import { syncState } from "../../../sync";
+import { RefusedWords } from "../read/RefusedWords";
 import type { FieldProps } from "./Field";
-import { RefusedWords } from "./read/RefusedWords";
 
 export function PhotoField({ run, step, entry, field }: FieldProps) {
   const [refused, setRefused] = useState<Refused | null>(null);

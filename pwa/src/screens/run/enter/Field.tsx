@@ -1,19 +1,19 @@
 /** One entry of a step: what is asked, what was recorded, what the core makes of it. */
 import { useState } from "preact/hooks";
-import { t } from "../../messages";
-import { act, type Refused } from "../../state/act";
-import { alarmFor } from "../../state/alarm";
-import { instrumentName, personName } from "../../state/known";
-import { how } from "../../state/paper";
-import { to } from "../../state/route";
-import type { Session } from "../../state/run";
-import type { Entry, EntryRecord, FieldView, Step, StepView } from "../../state/view";
-import { moment } from "../../ui/time";
-import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
-import { valueText } from "../../ui/values";
-import { Value } from "../../ui/Working";
+import { t } from "../../../messages";
+import { act, type Refused } from "../../../state/act";
+import { alarmFor } from "../../../state/alarm";
+import { instrumentName, personName } from "../../../state/known";
+import { how } from "../../../state/paper";
+import { to } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import type { Entry, EntryRecord, FieldView, Step, StepView } from "../../../state/view";
+import { moment } from "../../../ui/time";
+import { Limit, Verdict, VerdictWord } from "../../../ui/Verdict";
+import { valueText } from "../../../ui/values";
+import { Value } from "../../../ui/Working";
+import { RefusedWords } from "../read/RefusedWords";
 import { PhotoField } from "./PhotoField";
-import { RefusedWords } from "./read/RefusedWords";
 
 export type FieldProps = {
   readonly run: Session;

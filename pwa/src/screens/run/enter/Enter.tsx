@@ -1,27 +1,27 @@
 /** Keying one entry. The core judges what is on the screen before it is kept, so a slip is seen at once. */
 import type { ComponentChildren, ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { forget, keep, recall } from "../../log";
-import { t } from "../../messages";
-import { act, type Refused } from "../../state/act";
-import { alarmFor } from "../../state/alarm";
-import { lastTime } from "../../state/before";
-import { stepOf } from "../../state/known";
-import { how } from "../../state/paper";
-import { isText, readWith } from "../../state/readwith";
-import type { Session } from "../../state/run";
-import type { Entry, Verdict as Kind, Step } from "../../state/view";
-import { decimalMark, figure } from "../../ui/figures";
-import { Keypad } from "../../ui/Keypad";
-import { Page } from "../../ui/Page";
-import { TextField } from "../../ui/TextField";
-import { Limit, Verdict, VerdictWord } from "../../ui/Verdict";
-import { entryText } from "../../ui/values";
-import { later } from "../load";
+import { forget, keep, recall } from "../../../log";
+import { t } from "../../../messages";
+import { act, type Refused } from "../../../state/act";
+import { alarmFor } from "../../../state/alarm";
+import { lastTime } from "../../../state/before";
+import { stepOf } from "../../../state/known";
+import { how } from "../../../state/paper";
+import { isText, readWith } from "../../../state/readwith";
+import type { Session } from "../../../state/run";
+import type { Entry, Verdict as Kind, Step } from "../../../state/view";
+import { decimalMark, figure } from "../../../ui/figures";
+import { Keypad } from "../../../ui/Keypad";
+import { Page } from "../../../ui/Page";
+import { TextField } from "../../../ui/TextField";
+import { Limit, Verdict, VerdictWord } from "../../../ui/Verdict";
+import { entryText } from "../../../ui/values";
+import { later } from "../../load";
+import { LastMade } from "../read/LastMade";
+import { RefusedWords } from "../read/RefusedWords";
 import { type Judged, useJudged } from "./judged";
 import { leaving } from "./leaving";
-import { LastMade } from "./read/LastMade";
-import { RefusedWords } from "./read/RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 
