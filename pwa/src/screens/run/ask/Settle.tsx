@@ -1,15 +1,15 @@
 /** Two readings of one thing disagree: a person says which counts, and why. Both stay in the record. */
 import { useState } from "preact/hooks";
-import { t } from "../../messages";
-import { act, type Refused } from "../../state/act";
-import { personName, stepOf } from "../../state/known";
-import { leaveFromHere } from "../../state/route";
-import type { Session } from "../../state/run";
-import { Page } from "../../ui/Page";
-import { moment } from "../../ui/time";
-import { entryText } from "../../ui/values";
+import { t } from "../../../messages";
+import { act, type Refused } from "../../../state/act";
+import { personName, stepOf } from "../../../state/known";
+import { leaveFromHere } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import { Page } from "../../../ui/Page";
+import { moment } from "../../../ui/time";
+import { entryText } from "../../../ui/values";
+import { RefusedWords } from "../read/RefusedWords";
 import { Reasons } from "./Reasons";
-import { RefusedWords } from "./read/RefusedWords";
 
 type Props = { readonly run: Session; readonly step: string; readonly field: string };
 

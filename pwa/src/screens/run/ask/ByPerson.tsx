@@ -1,17 +1,17 @@
 /** Something done by a named person with their own PIN, on whoever's phone it is; the session goes on. */
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import type { ReferencePerson } from "../../api";
-import { type SignInAnswer, verifyPerson } from "../../identity";
-import { t } from "../../messages";
-import type { Answer, Refused } from "../../state/act";
-import { leaveFromHere, type Route } from "../../state/route";
-import type { Session } from "../../state/run";
-import { Page } from "../../ui/Page";
-import { People } from "../who/People";
-import { Said } from "../who/Said";
-import { Secret } from "../who/Secret";
-import { RefusedWords } from "./read/RefusedWords";
+import type { ReferencePerson } from "../../../api";
+import { type SignInAnswer, verifyPerson } from "../../../identity";
+import { t } from "../../../messages";
+import type { Answer, Refused } from "../../../state/act";
+import { leaveFromHere, type Route } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import { Page } from "../../../ui/Page";
+import { People } from "../../who/People";
+import { Said } from "../../who/Said";
+import { Secret } from "../../who/Secret";
+import { RefusedWords } from "../read/RefusedWords";
 
 type Props = {
   readonly run: Session;

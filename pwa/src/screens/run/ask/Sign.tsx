@@ -1,10 +1,10 @@
 /** A second person signs a step with their own PIN; the first person's session goes on. */
-import { people } from "../../identity";
-import { t } from "../../messages";
-import { act } from "../../state/act";
-import { personName, stepOf } from "../../state/known";
-import type { Session } from "../../state/run";
-import { moment } from "../../ui/time";
+import { people } from "../../../identity";
+import { t } from "../../../messages";
+import { act } from "../../../state/act";
+import { personName, stepOf } from "../../../state/known";
+import type { Session } from "../../../state/run";
+import { moment } from "../../../ui/time";
 import { ByPerson } from "./ByPerson";
 
 export function Sign({ run, step }: { readonly run: Session; readonly step: string }) {

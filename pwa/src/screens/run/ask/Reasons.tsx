@@ -1,7 +1,7 @@
 /** Usual reasons as presses, and room for another in the person's own words. */
 import { useState } from "preact/hooks";
-import { t } from "../../messages";
-import { TextField } from "../../ui/TextField";
+import { t } from "../../../messages";
+import { TextField } from "../../../ui/TextField";
 
 type Props = {
   /** The catalogue holds `<name>-reason-1` up to `count`. */

@@ -1,13 +1,13 @@
 /** A duty brewer overrides an interlock by name and PIN: why, and what is checked instead. */
 import { useEffect, useState } from "preact/hooks";
-import { people } from "../../identity";
-import { t } from "../../messages";
-import { act } from "../../state/act";
-import { interlocksAt, lookAtInterlocks } from "../../state/interlocks";
-import { stepOf } from "../../state/known";
-import type { Session } from "../../state/run";
-import { TextField } from "../../ui/TextField";
-import { Bullets } from "../../ui/Working";
+import { people } from "../../../identity";
+import { t } from "../../../messages";
+import { act } from "../../../state/act";
+import { interlocksAt, lookAtInterlocks } from "../../../state/interlocks";
+import { stepOf } from "../../../state/known";
+import type { Session } from "../../../state/run";
+import { TextField } from "../../../ui/TextField";
+import { Bullets } from "../../../ui/Working";
 import { ByPerson } from "./ByPerson";
 
 type Props = { readonly run: Session; readonly step: string; readonly interlock: string };

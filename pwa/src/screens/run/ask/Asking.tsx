@@ -1,19 +1,19 @@
 /** The small screens that ask for words before a record is made. */
 import { useState } from "preact/hooks";
-import type { JsonObject } from "../../log";
-import { t } from "../../messages";
-import { type Action, act, type Refused } from "../../state/act";
-import { troublesOf } from "../../state/board";
-import { personName, stepOf } from "../../state/known";
-import { leaveFromHere, type Route } from "../../state/route";
-import type { Session } from "../../state/run";
-import { HoldButton } from "../../ui/HoldButton";
-import { Page } from "../../ui/Page";
-import { TextField } from "../../ui/TextField";
-import { moment } from "../../ui/time";
+import type { JsonObject } from "../../../log";
+import { t } from "../../../messages";
+import { type Action, act, type Refused } from "../../../state/act";
+import { troublesOf } from "../../../state/board";
+import { personName, stepOf } from "../../../state/known";
+import { leaveFromHere, type Route } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import { HoldButton } from "../../../ui/HoldButton";
+import { Page } from "../../../ui/Page";
+import { TextField } from "../../../ui/TextField";
+import { moment } from "../../../ui/time";
+import { RefusedWords } from "../read/RefusedWords";
+import { recordOf } from "../read/records";
 import { Reasons } from "./Reasons";
-import { RefusedWords } from "./read/RefusedWords";
-import { recordOf } from "./read/records";
 
 type Asked = { readonly run: Session; readonly step: string | null };
 
