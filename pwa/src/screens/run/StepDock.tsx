@@ -5,11 +5,12 @@ import { type Answer, act, type Refused } from "../../state/act";
 import { seconds } from "../../state/clock";
 import { interlocksAt } from "../../state/interlocks";
 import { left } from "../../state/ring";
-import { go, to } from "../../state/route";
+import { to } from "../../state/route";
 import { type Session, session } from "../../state/run";
 import type { Entry, Step, StepView } from "../../state/view";
 import { HoldButton } from "../../ui/HoldButton";
 import { length } from "../../ui/time";
+import { FinishPress } from "./close/Finish";
 import { Pass } from "./Pass";
 import { type Next, nextOf, passed } from "./read/next";
 import { RefusedWords } from "./read/RefusedWords";
@@ -194,20 +195,4 @@ function Onward({ run, then }: { readonly run: Session; readonly then: (step: st
       </button>
     );
   return <FinishPress run={run} />;
-}
-
-/** Closes the run when every step is done. */
-function FinishPress({ run }: { readonly run: Session }) {
-  const [refused, setRefused] = useState<Refused | null>(null);
-  const finish = async () => {
-    const answer = await act("finish");
-    if (answer.ok) go("run", run.id);
-    else setRefused(answer);
-  };
-  return (
-    <>
-      {refused && <RefusedWords run={run} refused={refused} />}
-      <HoldButton label={t("run-finish")} onHeld={() => void finish()} />
-    </>
-  );
 }

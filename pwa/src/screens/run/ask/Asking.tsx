@@ -2,35 +2,17 @@
 import { useState } from "preact/hooks";
 import type { JsonObject } from "../../../log";
 import { t } from "../../../messages";
-import { type Action, act, type Refused } from "../../../state/act";
+import type { Action } from "../../../state/act";
 import { troublesOf } from "../../../state/board";
-import { personName, stepOf } from "../../../state/known";
-import { leaveFromHere, type Route } from "../../../state/route";
+import { personName } from "../../../state/known";
 import type { Session } from "../../../state/run";
-import { HoldButton } from "../../../ui/HoldButton";
 import { Page } from "../../../ui/Page";
 import { TextField } from "../../../ui/TextField";
 import { moment } from "../../../ui/time";
 import { RefusedWords } from "../read/RefusedWords";
 import { recordOf } from "../read/records";
 import { Reasons } from "./Reasons";
-
-type Asked = { readonly run: Session; readonly step: string | null };
-
-const homeOf = (run: Session, step: string | null): Route =>
-  step ? ["run", run.id, "step", step] : ["run", run.id];
-
-/** Acts, goes back when it is recorded, and otherwise says why not. */
-function useAct(home: Route): [Refused | null, (action: Action, given: JsonObject) => Promise<void>] {
-  const [refused, setRefused] = useState<Refused | null>(null);
-  const attempt = async (action: Action, given: JsonObject) => {
-    const done = leaveFromHere();
-    const answer = await act(action, given);
-    if (answer.ok) done(...home);
-    else setRefused(answer);
-  };
-  return [refused, attempt];
-}
+import { type Asked, homeOf, stepTitle, useAct } from "./useAct";
 
 type WordsProps = Asked & {
   /** `note`, `deviate` or `answer`: the messages are `<name>-title`, `-lead`, `-label` and `-do`. */
@@ -70,8 +52,6 @@ function WordsPage({ run, step, name, over, lead, made }: WordsProps) {
   );
 }
 
-const stepTitle = (run: Session, step: string | null): string | undefined =>
-  stepOf(run.procedure, step)?.title;
 const of = (step: string | null): JsonObject => (step ? { step } : {});
 
 export function Note({ run, step }: Asked) {
@@ -145,50 +125,6 @@ export function Strike({ run, event }: { readonly run: Session; readonly event: 
         count={4}
         onReason={(reason) => void attempt("strike", { target: event, reason })}
       />
-    </Page>
-  );
-}
-
-/** How a vessel can be left, as the core lists it; each has its words in the catalogue. */
-const LEFT = ["soiled", "rinsed", "chemical", "co2", "pressure", "hot", "locked", "filled", "out"];
-
-export function Abandon({ run }: { readonly run: Session }) {
-  const [reason, setReason] = useState("");
-  const [left, setLeft] = useState<string | null>(null);
-  const home = homeOf(run, null);
-  const [refused, attempt] = useAct(home);
-  return (
-    <Page
-      title={t("abandon-title")}
-      back={home}
-      dock={
-        <>
-          {refused && <RefusedWords run={run} refused={refused} />}
-          <HoldButton
-            label={t("abandon-do")}
-            tone="stop"
-            onHeld={() => void attempt("abandon", { reason, left })}
-          />
-        </>
-      }
-    >
-      <p>{t("abandon-lead")}</p>
-      <h2>{t("abandon-left")}</h2>
-      <fieldset class="options" aria-label={t("abandon-left")}>
-        {LEFT.map((state) => (
-          <button
-            type="button"
-            key={state}
-            class="option"
-            aria-pressed={left === state}
-            onClick={() => setLeft(state)}
-          >
-            <span class="option-mark" aria-hidden="true" />
-            {t(`vessel-state-${state}`)}
-          </button>
-        ))}
-      </fieldset>
-      <TextField label={t("abandon-reason")} value={reason} onValue={setReason} lines={3} longest={4000} />
     </Page>
   );
 }

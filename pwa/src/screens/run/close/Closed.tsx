@@ -1,13 +1,13 @@
 /** A run that is finished or was stopped: what came of it, and what can still be added. */
-import { t } from "../../messages";
-import { personName, vesselName } from "../../state/known";
-import { to } from "../../state/route";
-import type { Session } from "../../state/run";
-import { Page } from "../../ui/Page";
-import { moment } from "../../ui/time";
-import { Bullets } from "../../ui/Working";
-import { RunDeviations } from "../now/Deviations";
-import { runName } from "./read/name";
+import { t } from "../../../messages";
+import { personName, vesselName } from "../../../state/known";
+import { to } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import { Page } from "../../../ui/Page";
+import { moment } from "../../../ui/time";
+import { Bullets } from "../../../ui/Working";
+import { RunDeviations } from "../../now/Deviations";
+import { runName } from "../read/name";
 
 export function Closed({ run }: { readonly run: Session }) {
   const { view, id } = run;
