@@ -12,13 +12,13 @@ import { timeOf } from "../../ui/time";
 import { CautionScreen } from "./caution/Cautions";
 import { useDueCautions } from "./caution/due";
 import { Banners } from "./Head";
-import { Pass } from "./Pass";
 import { LastMade } from "./read/LastMade";
 import { runName } from "./read/name";
 import { looks, passed } from "./read/next";
 import { valuesOf } from "./read/records";
-import { StepBody } from "./StepBody";
-import { StepDock } from "./StepDock";
+import { Pass } from "./step/Pass";
+import { StepBody } from "./step/StepBody";
+import { StepDock } from "./step/StepDock";
 
 type Props = { readonly run: Session; readonly open: string };
 

@@ -9,11 +9,11 @@ import { CautionScreen } from "./caution/Cautions";
 import { useDueCautions } from "./caution/due";
 import { Banners, Rail } from "./Head";
 import { Overview } from "./Overview";
-import { Pass } from "./Pass";
 import { LastMade } from "./read/LastMade";
 import { runName } from "./read/name";
-import { StepBody } from "./StepBody";
-import { StepDock } from "./StepDock";
+import { Pass } from "./step/Pass";
+import { StepBody } from "./step/StepBody";
+import { StepDock } from "./step/StepDock";
 
 type Props = { readonly run: Session; readonly step: string };
 

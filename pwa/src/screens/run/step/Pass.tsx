@@ -1,11 +1,11 @@
 /** Passing by a step that its procedure calls optional: one press, recorded, and on to the next. */
 import { useState } from "preact/hooks";
-import { t } from "../../messages";
-import { act, type Refused } from "../../state/act";
-import { type Session, session } from "../../state/run";
-import type { Step, StepView } from "../../state/view";
-import { passed } from "./read/next";
-import { RefusedWords } from "./read/RefusedWords";
+import { t } from "../../../messages";
+import { act, type Refused } from "../../../state/act";
+import { type Session, session } from "../../../state/run";
+import type { Step, StepView } from "../../../state/view";
+import { passed } from "../read/next";
+import { RefusedWords } from "../read/RefusedWords";
 
 type Props = {
   readonly run: Session;

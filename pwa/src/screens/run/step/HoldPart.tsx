@@ -1,12 +1,12 @@
 /** The hold of a step: how long, how much is left, and what this phone can do when it is over. */
-import { t } from "../../messages";
-import { ring } from "../../state/ring";
-import { to } from "../../state/route";
-import type { Session } from "../../state/run";
-import type { Step, StepView } from "../../state/view";
-import { wake } from "../../state/wake";
-import { Countdown } from "../../ui/Countdown";
-import { length } from "../../ui/time";
+import { t } from "../../../messages";
+import { ring } from "../../../state/ring";
+import { to } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import type { Step, StepView } from "../../../state/view";
+import { wake } from "../../../state/wake";
+import { Countdown } from "../../../ui/Countdown";
+import { length } from "../../../ui/time";
 
 type Props = { readonly run: Session; readonly step: Step; readonly view: StepView };
 

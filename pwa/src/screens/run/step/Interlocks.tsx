@@ -1,14 +1,14 @@
 /** Where an interlock stands against a step: why, what to do, which other vessel would do, and who may override it. */
 import { useEffect } from "preact/hooks";
-import { t } from "../../messages";
-import { board } from "../../state/board";
-import { type Interlock, interlocksAt, lookAtInterlocks, type Offer } from "../../state/interlocks";
-import { to } from "../../state/route";
-import type { Session } from "../../state/run";
-import type { Step } from "../../state/view";
-import { moment } from "../../ui/time";
-import { Bullets } from "../../ui/Working";
-import { asKnown } from "../now/known";
+import { t } from "../../../messages";
+import { board } from "../../../state/board";
+import { type Interlock, interlocksAt, lookAtInterlocks, type Offer } from "../../../state/interlocks";
+import { to } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import type { Step } from "../../../state/view";
+import { moment } from "../../../ui/time";
+import { Bullets } from "../../../ui/Working";
+import { asKnown } from "../../now/known";
 
 type Props = { readonly run: Session; readonly step: Step };
 

@@ -1,15 +1,15 @@
 /** A step's own words, its entries and its hold. Both ways of showing a run use it. */
 import { useEffect } from "preact/hooks";
-import { t } from "../../messages";
-import { lastMade } from "../../state/act";
-import { cautionsAt } from "../../state/cautions";
-import { personName } from "../../state/known";
-import { to } from "../../state/route";
-import type { Session } from "../../state/run";
-import type { Entry, Step, StepView } from "../../state/view";
-import { moment } from "../../ui/time";
-import { CautionsBeside } from "./caution/CautionsBeside";
-import { Field } from "./enter/Field";
+import { t } from "../../../messages";
+import { lastMade } from "../../../state/act";
+import { cautionsAt } from "../../../state/cautions";
+import { personName } from "../../../state/known";
+import { to } from "../../../state/route";
+import type { Session } from "../../../state/run";
+import type { Entry, Step, StepView } from "../../../state/view";
+import { moment } from "../../../ui/time";
+import { CautionsBeside } from "../caution/CautionsBeside";
+import { Field } from "../enter/Field";
 import { HoldPart } from "./HoldPart";
 import { Interlocks } from "./Interlocks";
 

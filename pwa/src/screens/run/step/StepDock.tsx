@@ -1,19 +1,19 @@
 /** Under the thumb: the one next thing to do at a step, and the way to everything else. */
 import { useState } from "preact/hooks";
-import { t } from "../../messages";
-import { type Answer, act, type Refused } from "../../state/act";
-import { seconds } from "../../state/clock";
-import { interlocksAt } from "../../state/interlocks";
-import { left } from "../../state/ring";
-import { to } from "../../state/route";
-import { type Session, session } from "../../state/run";
-import type { Entry, Step, StepView } from "../../state/view";
-import { HoldButton } from "../../ui/HoldButton";
-import { length } from "../../ui/time";
-import { FinishPress } from "./close/Finish";
+import { t } from "../../../messages";
+import { type Answer, act, type Refused } from "../../../state/act";
+import { seconds } from "../../../state/clock";
+import { interlocksAt } from "../../../state/interlocks";
+import { left } from "../../../state/ring";
+import { to } from "../../../state/route";
+import { type Session, session } from "../../../state/run";
+import type { Entry, Step, StepView } from "../../../state/view";
+import { HoldButton } from "../../../ui/HoldButton";
+import { length } from "../../../ui/time";
+import { FinishPress } from "../close/Finish";
+import { type Next, nextOf, passed } from "../read/next";
+import { RefusedWords } from "../read/RefusedWords";
 import { Pass } from "./Pass";
-import { type Next, nextOf, passed } from "./read/next";
-import { RefusedWords } from "./read/RefusedWords";
 
 type Props = {
   readonly run: Session;
