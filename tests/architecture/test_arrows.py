@@ -67,6 +67,39 @@ def imported(path: Path) -> list[Path]:
     return [target for target in targets if target.is_relative_to(SRC)]
 
 
+def file_of(target: Path) -> Path | None:
+    """The file that an import's path stands for."""
+    names = [target, *(target.with_name(target.name + end) for end in (".ts", ".tsx")), target / "index.ts"]
+    return next((name for name in names if name in TYPESCRIPT), None)
+
+
+def circles(imported_by: dict[Path, set[Path]]) -> list[list[str]]:
+    """The files that reach themselves by their imports, each circle once: Tarjan's strongly connected components."""
+    place: dict[Path, int] = {}
+    lowest: dict[Path, int] = {}
+    way: list[Path] = []
+    found = []
+
+    def visit(path: Path) -> None:
+        place[path] = lowest[path] = len(place)
+        way.append(path)
+        for other in sorted(imported_by[path]):
+            if other not in place:
+                visit(other)
+            if other in way:
+                lowest[path] = min(lowest[path], lowest[other])
+        if lowest[path] == place[path]:
+            circle = way[way.index(path) :]
+            del way[way.index(path) :]
+            if len(circle) > 1 or path in imported_by[path]:
+                found.append(sorted(named(part) for part in circle))
+
+    for path in sorted(imported_by):
+        if path not in place:
+            visit(path)
+    return found
+
+
 def upward(
     paths: list[Path], part_of: dict[Path, str], imported_by: dict[Path, set[str]], rooms: dict
 ) -> list[str]:
@@ -133,6 +166,12 @@ def test_phone_imports_point_down():
     parts = {path: phone_part(path) for path in TYPESCRIPT}
     others = {path: {phone_part(target) for target in imported(path)} for path in TYPESCRIPT}
     assert upward(TYPESCRIPT, parts, others, PHONE) == []
+
+
+def test_the_phones_files_import_in_no_circle():
+    others = {path: {file_of(target) for target in imported(path)} - {None} for path in TYPESCRIPT}
+    assert sum(map(len, others.values())) > len(TYPESCRIPT), "the imports were not read"
+    assert circles(others) == []
 
 
 def test_rooms_are_entered_by_their_door():

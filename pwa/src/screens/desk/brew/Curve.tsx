@@ -1,10 +1,10 @@
 /** A fermentation: gravity and temperature by day, drawn where the core says, and the same readings as a table. */
 import { t } from "../../../messages";
+import type { AxisMark, Drawing, Gyle, Place } from "../../../state/brewing";
 import { figure } from "../../../ui/figures";
 import { moment } from "../../../ui/time";
 import { Value } from "../../../ui/Working";
 import { Heads } from "../Heads";
-import type { AxisMark, Drawing, Gyle, Place } from "./brewing";
 import { Worked } from "./SheetTable";
 
 export function Curve({ page }: { readonly page: Gyle }) {

@@ -1,12 +1,13 @@
 /** The site's own figures that every brew sheet rests on, each kept as it is given. */
 import { useEffect, useState } from "preact/hooks";
 import { t } from "../../../messages";
+import { type SiteFigure, siteFigures } from "../../../state/brewing";
 import { reference, syncNow } from "../../../sync";
 import { figure } from "../../../ui/figures";
 import { TextField } from "../../../ui/TextField";
 import { said } from "../asked";
 import { DeskPage } from "../DeskPage";
-import { giveFigure, type SiteFigure, siteFigures } from "./brewing";
+import { giveFigure } from "./answers";
 
 export function Figures() {
   const settings = reference.value?.settings;

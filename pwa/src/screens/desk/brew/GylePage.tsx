@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { current } from "../../../identity";
 import { t } from "../../../messages";
+import type { Actual, Gyle, Planned, Result, Site } from "../../../state/brewing";
 import { to } from "../../../state/route";
 import { reference, syncNow } from "../../../sync";
 import { figure } from "../../../ui/figures";
@@ -10,7 +11,7 @@ import { Value } from "../../../ui/Working";
 import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { Heads } from "../Heads";
-import { type Actual, type Gyle, giveFigure, gyle, type Planned, type Result, type Site } from "./brewing";
+import { giveFigure, gyle } from "./answers";
 import { Curve } from "./Curve";
 import { Moves } from "./Moves";
 import { SheetTable, Worked } from "./SheetTable";

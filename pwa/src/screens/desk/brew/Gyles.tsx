@@ -6,7 +6,7 @@ import { moment } from "../../../ui/time";
 import { useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { Heads } from "../Heads";
-import { gyles } from "./brewing";
+import { gyles } from "./answers";
 
 export function Gyles() {
   const { answer, wrong, again } = useAsked(gyles, "");

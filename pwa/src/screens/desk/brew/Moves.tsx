@@ -1,12 +1,12 @@
 /** Where a gyle's beer went: each move with what went out, what came in, what was lost, and what is lost so far. */
 import { t } from "../../../messages";
+import type { Gyle, Move } from "../../../state/brewing";
 import { personName } from "../../../state/known";
 import { to } from "../../../state/route";
 import { figure } from "../../../ui/figures";
 import { moment } from "../../../ui/time";
 import { Value } from "../../../ui/Working";
 import { Heads } from "../Heads";
-import type { Gyle, Move } from "./brewing";
 import { Worked } from "./SheetTable";
 
 export function Moves({ page }: { readonly page: Gyle }) {

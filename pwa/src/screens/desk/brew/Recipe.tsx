@@ -2,13 +2,14 @@
 import { useEffect, useState } from "preact/hooks";
 import { current } from "../../../identity";
 import { t } from "../../../messages";
+import { type Draft, type Form, recipeForm, type Sheet, sheetOf } from "../../../state/brewing";
 import { recipeCard } from "../../../state/known";
 import { replace } from "../../../state/route";
 import { syncNow } from "../../../sync";
 import { said } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { shortName } from "../shortname";
-import { type Draft, type Form, keepRecipe, recipeForm, type Sheet, sheetOf } from "./brewing";
+import { keepRecipe } from "./answers";
 import { RecipeForm } from "./RecipeForm";
 import { SheetTable } from "./SheetTable";
 

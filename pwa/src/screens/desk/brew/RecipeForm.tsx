@@ -1,8 +1,8 @@
 /** The fields of a recipe, as the core describes them: figures in groups, then the grist and the hops by rows. */
 import { t } from "../../../messages";
+import type { Asked, Draft, Form, RecipeRow, TableName } from "../../../state/brewing";
 import { Select } from "../../../ui/Select";
 import { TextField } from "../../../ui/TextField";
-import type { Asked, Draft, Form, RecipeRow, TableName } from "./brewing";
 
 type Change = (part: Partial<Draft>, field: string) => void;
 type Faults = ReadonlyMap<string, string>;

@@ -1,9 +1,9 @@
 /** A brew sheet: stage by stage what to weigh, heat and collect, each figure with its working, and additions by time. */
 import { useState } from "preact/hooks";
 import { t } from "../../../messages";
+import type { Sheet, SheetLine } from "../../../state/brewing";
 import { figure } from "../../../ui/figures";
 import { Value, Working } from "../../../ui/Working";
-import type { Sheet, SheetLine } from "./brewing";
 
 export function SheetTable({ sheet }: { readonly sheet: Sheet }) {
   return (

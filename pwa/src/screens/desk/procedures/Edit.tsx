@@ -9,6 +9,7 @@ import { DeskPage } from "../DeskPage";
 import { download } from "./download";
 import { forgetDraft, type Path, textOf } from "./draft";
 import { dotted, type Editing, EditingProvider, faultAt, placeId, useEditing } from "./editing";
+import { Field } from "./Field";
 import { LevelWithRest } from "./Level";
 import { Mend } from "./Mend";
 import { Preview } from "./Preview";
@@ -33,6 +34,7 @@ function Edited({ loaded, part }: EditedProps) {
     form: loaded.form,
     draft: state.draft,
     faults: state.checked?.faults ?? [],
+    Field,
     change: state.change,
     ...places,
   };

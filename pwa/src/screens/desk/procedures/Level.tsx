@@ -5,12 +5,11 @@ import { Rest } from "./Block";
 import { Below, type FieldProps } from "./Controls";
 import { at, type Draft, type Path, textOf, type Value } from "./draft";
 import { faultOf, useEditing } from "./editing";
-import { Field } from "./Field";
 
 type Props = { readonly path: Path; readonly fields: readonly Described[] };
 
 export function Level({ path, fields }: Props) {
-  const { draft } = useEditing();
+  const { draft, Field } = useEditing();
   const kind = textOf(at(draft, [...path, "kind"]));
   // A field that another kind of row has is not asked for, but what it holds is never hidden.
   const asked = (row: Described) =>

@@ -1,14 +1,17 @@
 /** What every part of the editor shares: the form, the draft, its faults, and which rows are unfolded. */
-import { createContext } from "preact";
+import { type ComponentType, createContext } from "preact";
 import { useContext } from "preact/hooks";
 import { t } from "../../../messages";
 import type { Described, Fault, Form } from "./answers";
+import type { FieldProps } from "./Controls";
 import { type Draft, isList, isMap, type Path, type Value } from "./draft";
 
 export type Editing = {
   readonly form: Form;
   readonly draft: Draft;
   readonly faults: readonly Fault[];
+  /** A field of any kind: those that hold levels of fields draw it again, and need not know the kinds. */
+  readonly Field: ComponentType<FieldProps>;
   readonly change: (path: Path, value: Value | undefined) => void;
   readonly isOpen: (path: Path) => boolean;
   readonly setOpen: (path: Path, open: boolean) => void;

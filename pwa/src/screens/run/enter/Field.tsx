@@ -6,22 +6,14 @@ import { alarmFor } from "../../../state/alarm";
 import { instrumentName, personName } from "../../../state/known";
 import { how } from "../../../state/paper";
 import { to } from "../../../state/route";
-import type { Session } from "../../../state/run";
-import type { Entry, EntryRecord, FieldView, Step, StepView } from "../../../state/view";
+import type { Entry, EntryRecord, FieldView } from "../../../state/view";
 import { moment } from "../../../ui/time";
 import { Limit, Verdict, VerdictWord } from "../../../ui/Verdict";
 import { valueText } from "../../../ui/values";
 import { Value } from "../../../ui/Working";
 import { RefusedWords } from "../read/RefusedWords";
+import type { FieldProps } from "./fieldProps";
 import { PhotoField } from "./PhotoField";
-
-export type FieldProps = {
-  readonly run: Session;
-  readonly step: Step;
-  readonly entry: Entry;
-  readonly field: FieldView;
-  readonly view: StepView;
-};
 
 export function Field(props: FieldProps) {
   const { run, step, entry, field, view } = props;

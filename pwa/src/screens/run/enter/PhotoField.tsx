@@ -7,7 +7,7 @@ import { addPhoto } from "../../../state/photos";
 import { usePicture } from "../../../state/picture";
 import { syncState } from "../../../sync";
 import { RefusedWords } from "../read/RefusedWords";
-import type { FieldProps } from "./Field";
+import type { FieldProps } from "./fieldProps";
 
 export function PhotoField({ run, step, entry, field }: FieldProps) {
   const [refused, setRefused] = useState<Refused | null>(null);
