@@ -20,6 +20,7 @@ from vesselside.settings import Settings
 from vesselside.store import projections, receipt, register, schema
 
 ROUNDS, EVENTS, TAPS = 7, 150, 10
+NOW_MS = 1_800_000_000_000
 
 
 def longest() -> tuple[dict[str, Any], list[dict[str, Any]]]:
@@ -64,7 +65,9 @@ def main() -> None:
     events = events[:EVENTS]
     held, taps = events[:-TAPS], events[-TAPS:]
     calls = [("open", json.dumps({**given, "events": held}))]
-    calls += [("add", json.dumps({"run": given["run"], "events": [event]})) for event in taps]
+    calls += [
+        ("taken", json.dumps({"run": given["run"], "events": [event], "now": NOW_MS})) for event in taps
+    ]
     columns = [in_cpython(calls), *measured(calls, rounds=ROUNDS)]
     print(f"{len(held)} events of {given['procedure']['id']}, {len(given['admin'])} of administration")
     print("milliseconds, and times CPython in this run")

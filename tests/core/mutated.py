@@ -81,16 +81,20 @@ def calls(procedure: str, events: list[Event]) -> list[tuple[str, dict[str, Any]
     place = {"gyle": "g1", "vessels": [card], "elsewhere": []}
     found: list[tuple[str, dict[str, Any]]] = [
         ("open", {**run, "cautions": [{"id": c["id"], "version": c["version"]} for c in LIBRARY.cautions]}),
-        ("summary", {"run": "walk"}),
+        ("line", {"run": "walk"}),
         ("view", {"run": "walk"}),
         ("gyle", {"runs": [row], "place": place, "before": []}),
         ("takers", {"run": "walk", "calculation": "attenuation", "result": "apparent_pct"}),
     ]
     for step in held["steps"][:6]:
-        found.append(("interlocks", {"run": "walk", "step": step["id"], "now": now}))
-        met = [event for event in events if event["type"] == "caution.met"]
-        who = {"person": "bay", "role": "brewer", "met": met}
-        found.append(("cautions", {"run": "walk", "step": step["id"], "now": now, **who}))
+        look = {
+            "run": "walk",
+            "step": step["id"],
+            "person": {"id": "bay", "role": "brewer"},
+            "met": [],
+            "now": now,
+        }
+        found.append(("look", look))
     found.extend(("check", {"event": event}) for event in events[:3])
     return found
 
@@ -103,6 +107,6 @@ def board_of(summary: dict[str, Any]) -> list[tuple[str, dict[str, Any]]]:
         {"id": "bbt1", "name": "BBT 1", "kind": "bright", "place": "Tank room"},
     ]
     return [
-        ("plant", {"vessels": cards, "runs": [summary], "settings": {}, "now": now}),
+        ("load", {"vessels": cards, "runs": [summary], "settings": {}, "now": now}),
         ("instruments", {"now": now}),
     ]

@@ -133,7 +133,7 @@ def test_a_deviation_carries_the_reading_and_its_limit_and_a_duty_brewer_answers
     assert (data["value"], data["limit"]) == ("2.0", "1.5 to 2.5 %")
     assert code(act, "deviate", text="")[0] == "empty"
     raised = Pen("phone-b").write("deviation.raised", step="strength", text="Smells", after=100_000)
-    ask("add", run="r1", events=[raised])
+    ask("taken", run="r1", events=[raised], now=0)
     assert waits(act, "answer", deviation=raised["id"], text="Rinsed again") == ["role"]
     assert code(act, "answer", COL, deviation="nothing", text="x")[0] == "target-unknown"
     assert act("answer", COL, deviation=raised["id"], text="Rinsed again")["data"]["action"] == "Rinsed again"
@@ -193,7 +193,7 @@ def test_what_no_instrument_can_show_is_asked_again(unit, slips, possible):
 def test_a_contested_field_is_settled_by_choosing_one_with_a_reason(run):
     act = run(5)
     other = Pen("phone-b", start=START + 50_000).entry("strength", "percent", "1.7", "%")
-    ask("add", run="r1", events=[other])
+    ask("taken", run="r1", events=[other], now=0)
     assert waits(act, "done", step="strength") == ["contested"]
     assert (
         code(act, "settle", step="strength", field="percent", chosen="nothing", reason="x")[0]

@@ -139,7 +139,7 @@ def test_a_step_whose_cautions_are_still_to_be_met_takes_a_result():
 def test_a_contested_entry_is_settled_first():
     opened(5)
     other = Pen("phone-b", start=START + 50_000).entry("strength", "percent", "1.7", "%")
-    ask("add", run="r1", events=[other])
+    ask("taken", run="r1", events=[other], now=0)
     assert places("attenuation", "apparent_pct") == []
 
 

@@ -58,7 +58,7 @@ def test_defaults_lie_within_their_ranges(row):
 def test_no_source_is_kept_that_nothing_cites():
     cited = {key for row in calculations.listing() for key in row["sources"]}
     told = "".join(inspect.getsource(subject) for subject in calculations.SUBJECTS)
-    told += inspect.getsource(__import__("vesselside.core.water", fromlist=["water"]))
+    told += inspect.getsource(__import__("vesselside.core.sums.water", fromlist=["water"]))
     assert sorted(key for key in sources.SOURCES if key not in cited and key not in told) == []
 
 

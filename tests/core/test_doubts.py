@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from vesselside.core.door import views
 from vesselside.core.plant import doubts, interlocks, states
+from vesselside.core.plant.known import Known
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.instruments import KINDS, proposed, read
 from vesselside.core.run.ledger import Run
@@ -209,7 +210,7 @@ def test_a_vessel_proved_with_a_reading_in_doubt_says_so_until_it_is_filled_or_a
     }  # fmt: skip
     run = Run("f", fill, Administration(admin()))
     run.add([Pen(run="f", start=now).opened()])
-    known = {"vessels": [vessel], "runs": [clean, bad], "settings": {}, "instruments": CARDS}
+    known = Known([vessel], [clean, bad], {}, CARDS, None)
     (found,) = interlocks.asked(run, "fill", known, now)
     assert (found["stops"], found["reasons"]) == (False, [told[0]["text"]])
     assert interlocks.waits(run, "fill", known, now) == []

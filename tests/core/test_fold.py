@@ -362,14 +362,14 @@ def test_the_bridge_folds_a_tap_and_answers_with_only_what_changed():
         return answer.get("ok", answer.get("error"))
 
     call("open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=events[:3])
-    part = call("add", run="r1", events=[events[3]])
+    part = call("taken", run="r1", events=[events[3]], now=0)["run"]
     assert sorted(part["steps"]) == ["soak", "strength", "vent"]
     assert part["steps"]["vent"]["status"] == "done"
-    aside = call("summary", run="r1", procedure=PROCEDURE, admin=administration(), events=events)
+    aside = call("line", run="r1", procedure=PROCEDURE, admin=administration(), events=events)
     assert call("view", run="r1")["events"] == 4, "a line asked for left the open run as it was"
-    call("add", run="r1", events=events[4:])
-    assert call("summary", run="r1") == aside
-    assert call("summary", run="r1", procedure=PROCEDURE, admin=administration(), events=events) == aside
+    call("taken", run="r1", events=events[4:], now=0)
+    assert call("line", run="r1") == aside
+    assert call("line", run="r1", procedure=PROCEDURE, admin=administration(), events=events) == aside
     assert call("view", run="r1") == json.loads(json.dumps(fold(events)))
     assert call("view", run="r2")["code"] == "not-open"
     assert call("dance")["code"] == "bad-call"

@@ -29,5 +29,5 @@ def test_no_spoilt_record_fails_what_is_asked_about_its_run(procedure: str, seed
     note(f"seed {seed}")
     events = mutated.spoilt(procedure, random.Random(seed))
     said = {name: answer(name, args) for name, args in mutated.calls(procedure, events)}
-    for name, args in mutated.board_of(said["summary"]["ok"]):
+    for name, args in mutated.board_of(said["line"]["ok"]):
         answer(name, args)

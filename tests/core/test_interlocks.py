@@ -3,6 +3,7 @@
 import pytest
 
 from vesselside.core.plant import interlocks
+from vesselside.core.plant.known import Known
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.ledger import Run
 from vesselside.core.run.procedure import INTERLOCKS
@@ -26,7 +27,7 @@ def run():
     """Opens a run of the bench fill on a device that holds `runs`; `act` prepares what is done in it, `add` folds."""
 
     def opened(runs=(), events=(), *, settings=None, now=NOW, gyle="g1"):
-        ask("plant", vessels=VESSELS, runs=list(runs), settings=settings or {}, now=now)
+        ask("load", vessels=VESSELS, runs=list(runs), settings=settings or {}, now=now)
         pen = FillPen()
         first = pen.opened(gyle=gyle)
         held = {"run": "r1", "procedure": FILLING, "cautions": CAUTIONS, "admin": administration()}
@@ -36,8 +37,8 @@ def run():
             return ask("prepare", run="r1", action=action, person=person, now=now, **given)
 
         act.pen = pen
-        act.add = lambda *more: ask("add", run="r1", events=list(more))
-        act.asked = lambda step, now=now: ask("interlocks", run="r1", step=step, now=now)
+        act.add = lambda *more: ask("taken", run="r1", events=list(more), now=now)
+        act.asked = lambda step, now=now: ask("look", run="r1", step=step, person=BAY, now=now)["interlocks"]
         return act
 
     return opened
@@ -136,7 +137,7 @@ def test_the_vessel_a_gyle_is_meant_for_is_that_of_the_run_opened_last_in_whatev
     boil = Run("r1", {**FILLING, "steps": [asks]}, Administration(administration()))
     boil.add([FillPen().opened(gyle="g1")])
     for held in (meant, meant[::-1]):
-        known = {"vessels": VESSELS, "runs": [cleaned("c2", "fv2", START), *held], "settings": {}}
+        known = Known(VESSELS, [cleaned("c2", "fv2", START), *held], {}, [], None)
         assert interlocks.asked(boil, "boil", known, NOW) == []
 
 
@@ -260,7 +261,7 @@ def test_the_shift_is_the_sites(run):
     }
     admin["data"] = {"name": "shift-hours", "value": "1"}
     act = run()
-    ask("add", run="r1", admin=[admin], events=[act.pen.override("fill", "fill")])
+    ask("taken", run="r1", now=NOW, admin=[admin], events=[act.pen.override("fill", "fill")])
     assert passes(act, "fill", now=act.pen.now + HOUR - 1)
     stopped(act, "fill", "fill", now=act.pen.now + HOUR)
 

@@ -46,7 +46,7 @@ class Walker:
                 "kind": kinds[0] if kinds else "fermenter",
                 "place": "Tank room",
             }
-            ask("plant", vessels=[card], runs=fit_for(procedure, "fv1", start, gyle), settings={}, now=start)
+            ask("load", vessels=[card], runs=fit_for(procedure, "fv1", start, gyle), settings={}, now=start)
         made = ask(
             "prepare",
             action="open",
@@ -93,7 +93,7 @@ class Walker:
         }
         self.events.append(event)
         if self.view is not None:
-            part = ask("add", run=self.run, events=[event])
+            part = ask("taken", run=self.run, events=[event], now=self.now)["run"]
             steps = {**self.view["steps"], **part["steps"]}
             self.view = {**part, "steps": steps}
         return event
@@ -114,15 +114,7 @@ class Walker:
             self.person = mine
 
     def meet(self, step):
-        for row in ask(
-            "cautions",
-            run=self.run,
-            step=step,
-            person=self.person["id"],
-            role=self.person["role"],
-            met=[],
-            now=self.now,
-        ):
+        for row in ask("look", run=self.run, step=step, person=self.person, met=[], now=self.now)["cautions"]:
             if row["show"] != "met":
                 self.act("caution", step=step, caution=row["caution"])
 

@@ -71,7 +71,7 @@ class Month:
         """Give the phone what it may know: all, or all but the latest when it has no signal."""
         known = list(self.lines.values())
         known = known[: len(known) - self.blind] if self.blind else known
-        ask("plant", vessels=VESSELS, runs=known, settings={}, now=self.now)
+        ask("load", vessels=VESSELS, runs=known, settings={}, now=self.now)
 
     def perform(self, name: str, vessel: str | None, *, trouble: bool, gyle: str = "g1") -> Hand:
         """Drive a procedure to its end: finished, or stopped part way."""
@@ -181,5 +181,5 @@ class Month:
 
     def _close(self, walker: Hand) -> None:
         walker.reopen()
-        self.lines[walker.run] = ask("summary", run=walker.run)
+        self.lines[walker.run] = ask("line", run=walker.run)
         self.now = max(self.now, walker.now)

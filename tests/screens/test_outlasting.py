@@ -67,7 +67,7 @@ def test_a_run_that_cannot_be_folded_keeps_its_last_good_line(phone):
     expect(link(phone, phone.run_id)).to_contain_text("steps done", timeout=WAIT)
     phone.go("run", phone.run_id, "note")
     phone.page.get_by_label("Note").fill("The hose is stiff.")
-    ends_at(phone, ['"summary"', phone.run_id], ['"open"', phone.run_id], ['"add"', phone.run_id])
+    ends_at(phone, ['"line"', phone.run_id], ['"open"', phone.run_id], ['"act"', phone.run_id])
     phone.press("Record the note")
     phone.settled()
     phone.go()
@@ -89,7 +89,7 @@ def test_a_run_that_cannot_be_folded_says_so_on_its_own_screen(phone):
 
 def test_a_core_that_ends_under_a_run_comes_back_and_does_not_end_of_it_for_ever(phone):
     phone.context.set_offline(True)
-    ends_at(phone, ['"summary"', phone.run_id], ['"open"', phone.run_id])
+    ends_at(phone, ['"line"', phone.run_id], ['"open"', phone.run_id])
     change(phone, "kept", "lives", FORGOTTEN)
     phone.reload()
     phone.go("run", phone.run_id)
@@ -110,7 +110,7 @@ def test_a_board_that_cannot_be_worked_out_stays_as_it_was_and_says_so(phone):
     phone.go("plant")
     expect(phone.page.locator(".vessel").first).to_be_visible(timeout=WAIT)
     vessels = phone.page.locator(".vessel").count()
-    ends_at(phone, ['"plant"'])
+    ends_at(phone, ['"load"'])
     phone.reload()
     expect(phone.page.locator(".page-head")).to_contain_text(
         re.compile(r"Not worked out anew; as known at \d\d:\d\d"), timeout=WAIT
@@ -125,7 +125,7 @@ def test_a_saved_record_is_never_told_as_refused(phone):
     phone.go("run", phone.run_id, "enter", "vent-open", "gauge")
     phone.meet_cautions()
     phone.key("0.01")
-    ends_at(phone, ['"add"', phone.run_id], ['"open"', phone.run_id])
+    ends_at(phone, ['"act"', phone.run_id], ['"open"', phone.run_id])
     phone.press("Record")
     expect(phone.page.locator(".standing")).to_contain_text(re.compile("waits? here"))
     expect(phone.page.locator("main")).to_contain_text("What you recorded is saved", timeout=WAIT)

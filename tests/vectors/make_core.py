@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tests.core.bench_fill import FILLING, VESSELS, FillPen
 from tests.core.bench_instruments import BENCH, CARDS, DAY, admin, failing, full, used
-from tests.core.builder import CAUTIONS, PROCEDURE, START, TABLED, Pen, administration
+from tests.core.builder import CAUTIONS, PROCEDURE, SEEN, START, TABLED, Pen, administration
 from tests.core.every_finding import run_with
 from tests.core.sessions import TANGLE, fold, wrong_events
 from tests.core.world import HOUR, abandoned, cleaned, drew, filled, ready, showing
@@ -53,31 +53,66 @@ def findings():
             f"finding: {code}",
             [
                 {"name": "open", "args": {**args, "events": ordered(events)}},
-                call("summary"),
-                *[call("interlocks", step=step, now=NOW) for step in ("strength", "rinse")],
+                call("line"),
+                *[call("look", step=step, person=BAY, now=NOW) for step in ("strength", "rinse")],
             ],
         )
 
 
+def tapped():
+    """A person's taps as one call each, on a device that knows the plant: taken and refused."""
+    clean = Pen().clean()
+
+    def tap(number, action, step, person=BAY, **more):
+        at = NOW + number * 1000
+        stamp = {
+            "time": "2026-09-21T15:00:00.000Z",
+            "hlc": f"{at:012x}-0000",
+            "source": "/devices/tap",
+            "seen": SEEN,
+        }
+        stamp["ids"] = [f"tap-{number}-{n}" for n in range(4)]
+        return call("act", action=action, step=step, person=person, now=at, stamp=stamp, **more)
+
+    cards = [{"id": "fv1", "name": "FV 1", "kind": "fermenter", "place": "Tank room"}]
+    return [
+        {"name": "load", "args": {"vessels": cards, "runs": [cleaned("c1", "fv1", START)], "now": NOW}},
+        opened(clean[:4]),
+        tap(1, "enter", "strength", field="percent", typed="2,0", how="keyed"),
+        tap(2, "done", "look"),
+        tap(3, "done", "strength", sight=["pressure"]),
+        tap(4, "hold-start", "soak"),
+        tap(5, "hold-end", "soak"),
+        {"name": "stand", "args": {"now": NOW + 9000}},
+        tap(6, "note", None, text="Foam at the vent"),
+        call("view"),
+        call("line"),
+    ]
+
+
 def sessions():
     yield from findings()
+    yield "taps", tapped()
     clean = Pen().clean()
     yield (
         "clean, tap by tap",
         [
             opened(clean[:1]),
-            *[call("add", events=[event]) for event in clean[1:]],
+            *[call("taken", now=NOW, events=[event]) for event in clean[1:]],
             call("view"),
-            call("summary"),
+            call("line"),
         ],
     )
     yield "tangle, at once", [opened(ordered(TANGLE)), call("view")]
     yield (
         "tangle, backwards",
-        [opened([]), *[call("add", events=[event]) for event in reversed(TANGLE)], call("view")],
+        [opened([]), *[call("taken", now=NOW, events=[event]) for event in reversed(TANGLE)], call("view")],
     )
     for number, (code, event) in enumerate(wrong_events(Pen())):
-        yield f"wrong {number}: {code}", [opened(clean[:4]), call("add", events=[event]), call("view")]
+        yield (
+            f"wrong {number}: {code}",
+            [opened(clean[:4]), call("taken", now=NOW, events=[event]), call("view")],
+        )
     yield (
         "prepare",
         [
@@ -95,7 +130,7 @@ def sessions():
             opened(clean[:1]),
             prepare("done", step="vent"),
             prepare("caution", step="vent", caution="pressure"),
-            call("cautions", step="vent", person="bay", role="brewer", met=[], now=NOW),
+            call("look", step="vent", person=BAY, met=[], now=NOW),
             opened(clean[:4]),
             prepare("enter", step="strength", field="percent", typed="2,05"),
             prepare("enter", step="strength", field="percent", typed="2.9"),
@@ -136,8 +171,8 @@ def sessions():
                 "name": "faults",
                 "args": {"name": "attenuation", "inputs": {"original_sg": "2", "present_sg": "2"}},
             },
-            call("add", events=[good.entry("strength", "percent", "2.4", "%", **worked)]),
-            call("add", events=[wrong.entry("strength", "percent", "2.2", "%", **worked)]),
+            call("taken", now=NOW, events=[good.entry("strength", "percent", "2.4", "%", **worked)]),
+            call("taken", now=NOW, events=[wrong.entry("strength", "percent", "2.2", "%", **worked)]),
             call("view"),
         ],
     )
@@ -150,7 +185,7 @@ def sessions():
         [
             opened(clean),
             {
-                "name": "plant",
+                "name": "load",
                 "args": {
                     "vessels": [{"id": "fv1", "name": "FV1", "kind": "fermenter", "place": "cellar"}],
                     "runs": lines,
@@ -178,9 +213,9 @@ def interlocked():
 
     def plant(runs, **given):
         args = {"vessels": VESSELS, "runs": runs, "settings": given, "now": NOW}
-        return {"name": "plant", "args": args}
+        return {"name": "load", "args": args}
 
-    asked = [call("interlocks", step=step, now=NOW) for step in steps]
+    asked = [call("look", step=step, person=BAY, now=NOW) for step in steps]
     done = [prepare("done", step=step) for step in steps]
     words = {"step": "fill", "interlock": "fill", "reason": "Wort is hot", "check": "Swab"}
     override = prepare("override", {"id": "col", "role": "duty"}, **words)
@@ -205,15 +240,16 @@ def interlocked():
     ]
     dosing = [
         plant(full),
-        call("interlocks", step="dose", now=NOW),
+        call("look", step="dose", person=BAY, now=NOW),
         plant(gone),
-        call("interlocks", step="dose", now=NOW),
+        call("look", step="dose", person=BAY, now=NOW),
     ]
     return [
         plant([]), run, *dosing, plant([]), *asked, *done, override, prepare("override", **words),
         prepare("skip", step="vent", reason="x"), plant([*held, *amiss], **{"clean-hours": "48", "shift-hours": "6"}),
-        *asked, *done, call("add", events=marks), *asked, prepare("done", step="hold"), call("add", events=[raised]),
-        *asked, *done, call("add", events=ends), call("view"), call("summary"),
+        *asked, *done, call("taken", now=NOW, events=marks), *asked, prepare("done", step="hold"),
+        call("taken", now=NOW, events=[raised]),
+        *asked, *done, call("taken", now=NOW, events=ends), call("view"), call("line"),
     ]  # fmt: skip
 
 
@@ -229,7 +265,7 @@ def tabled():
         ("gravity", "1.0400", ""),
         ("gravity", "1.0460", ""),
     ]
-    entered = [call("add", events=[pen.entry("read", *row)]) for row in keyed]
+    entered = [call("taken", now=NOW, events=[pen.entry("read", *row)]) for row in keyed]
     take = prepare("enter", step="read", field="mixed", typed="1.0420", how="worked")
     return [run, *[made for one in entered for made in (work, one)], work, take, call("view")]
 
@@ -249,7 +285,7 @@ def measured():
 
     def plant(lines):
         args = {"vessels": vessels, "runs": lines, "settings": {}, "instruments": CARDS, "now": NOW}
-        return {"name": "plant", "args": args}
+        return {"name": "load", "args": args}
 
     def enter(field, typed, **more):
         step = "rinse" if field in ("ph", "again") else "check"
@@ -275,7 +311,7 @@ def measured():
     )
     return [
         listed, plant([]), run, *choose, plant(runs), listed, *choose, answer,
-        *[call("add", events=[event]) for event in made], answer, *choose, call("view"), call("summary"),
+        *[call("taken", now=NOW, events=[event]) for event in made], answer, *choose, call("view"), call("line"),
     ]  # fmt: skip
 
 

@@ -11,7 +11,7 @@ import { sha256, utf8 } from "./bytes";
 import { canonical, checkSize, checkValue } from "./canonical";
 import { tick } from "./clock";
 import { type Database, database, drop } from "./database";
-import { NotSaved } from "./errors";
+import { NotAccepted, NotSaved } from "./errors";
 import { forgetStanding, remember, type Standing, standing } from "./head";
 import { sign } from "./key";
 import { tell } from "./notice";
@@ -24,6 +24,17 @@ const LOCK = "vesselside-log";
 type Made = { readonly event: SignedEvent; readonly outbox: OutboxRow };
 type Chain = { readonly from: Head; readonly made: readonly Made[]; readonly head: Head };
 
+/** What records about to be made will carry; the ids are more than will be needed. */
+export type Stamp = {
+  readonly time: string;
+  readonly hlc: string;
+  readonly source: string;
+  readonly seen: string;
+  readonly ids: readonly string[];
+};
+
+const MOST_MADE = 32;
+
 export async function append(draft: Draft): Promise<StoredEvent> {
   const [event] = await appendAll([draft]);
   if (event === undefined) throw new NotSaved("nothing was written");
@@ -31,16 +42,35 @@ export async function append(draft: Draft): Promise<StoredEvent> {
 }
 
 /** All of the drafts, chained in their order, or none of them. */
-export async function appendAll(drafts: readonly Draft[]): Promise<StoredEvent[]> {
-  for (const { type, subject, person, data } of drafts) checkValue({ type, subject, person, data });
-  const made = await navigator.locks.request(LOCK, () => chainAndWrite(drafts));
-  tell({ subjects: [...new Set(drafts.map((draft) => draft.subject))], made: true });
-  return made.map(({ event }) => event);
+export const appendAll = (drafts: readonly Draft[]): Promise<StoredEvent[]> =>
+  appendMade(async () => drafts, drafts.length);
+
+/**
+ * The drafts that `make` gives for the stamp they will carry, at most `most`, chained in their order, or none of them.
+ * It is asked again, with another stamp, where the chain has moved under it.
+ */
+export async function appendMade(
+  make: (stamp: Stamp) => Promise<readonly Draft[]>,
+  most = MOST_MADE,
+): Promise<StoredEvent[]> {
+  const made = await navigator.locks.request(LOCK, () => chainAndWrite(make, most));
+  const events = made.map(({ event }) => event);
+  const subjects = [...new Set(events.map((event) => event.subject))];
+  tell({ subjects, made: true, events: events.map((event) => event.id) });
+  return events;
 }
 
-async function chainAndWrite(drafts: readonly Draft[]): Promise<readonly Made[]> {
+async function chainAndWrite(
+  make: (stamp: Stamp) => Promise<readonly Draft[]>,
+  most: number,
+): Promise<readonly Made[]> {
   for (;;) {
-    const chain = await makeChain(await standing(), drafts);
+    const mine = await standing();
+    const now = Date.now();
+    const stamp = stampFor(mine.head, now, most);
+    const drafts = await make(stamp);
+    for (const { type, subject, person, data } of drafts) checkValue({ type, subject, person, data });
+    const chain = await makeChain(mine, drafts, stamp, now);
     if (await writeTwice(chain)) {
       remember(chain.head);
       return chain.made;
@@ -49,21 +79,35 @@ async function chainAndWrite(drafts: readonly Draft[]): Promise<readonly Made[]>
   }
 }
 
-async function makeChain({ head, key }: Standing, drafts: readonly Draft[]): Promise<Chain> {
+const stampFor = (head: Head, now: number, most: number): Stamp => ({
+  time: new Date(now).toISOString(),
+  hlc: tick(head.hlc, now),
+  source: `/devices/${head.device}`,
+  seen: head.cursor,
+  ids: Array.from({ length: most }, () => uuid7(now)),
+});
+
+async function makeChain(
+  { head, key }: Standing,
+  drafts: readonly Draft[],
+  stamp: Stamp,
+  now: number,
+): Promise<Chain> {
   const made: Made[] = [];
   let last = head;
-  for (const draft of drafts) {
-    const now = Date.now();
+  for (const [at, draft] of drafts.entries()) {
+    const id = stamp.ids[at];
+    if (id === undefined) throw new NotAccepted("too-large", "more records at once than there are ids for");
     const unsigned = {
       specversion: "1.0" as const,
-      id: uuid7(now),
-      source: `/devices/${head.device}`,
+      id,
+      source: stamp.source,
       type: draft.type,
       subject: draft.subject,
-      time: new Date(now).toISOString(),
+      time: stamp.time,
       person: draft.person,
       hlc: tick(last.hlc, now),
-      seen: head.cursor,
+      seen: stamp.seen,
       number: last.number + 1,
       data: draft.data,
       prevhash: last.hash,

@@ -3,6 +3,7 @@
  *
  *   append(draft) → Promise<StoredEvent>          resolves only when the transaction has completed
  *   appendAll(drafts) → Promise<StoredEvent[]>    all of them or none, in one transaction
+ *   appendMade(make) → Promise<StoredEvent[]>     the same, of the drafts that `make` gives for the stamp they will carry
  *   eventsOf(run) · admin() · ofType(type) → Promise<StoredEvent[]>   in order of (hlc, id)
  *   eventOf(id) → Promise<StoredEvent | undefined>
  *   runs() → Promise<KnownRun[]>                  newest first
@@ -22,7 +23,7 @@
  * queueMissing, rewind, heldReference, holdReference, unsentPhotos, photoSent.
  */
 
-export { append, appendAll } from "./append";
+export { append, appendAll, appendMade, type Stamp } from "./append";
 export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";

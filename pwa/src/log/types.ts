@@ -49,7 +49,14 @@ export type PushResult = {
 /** A run this phone holds something of. */
 export type KnownRun = { readonly run: string; readonly opened: StoredEvent };
 
-/** Told to every tab: which subjects grew, and whether there are records newly waiting for the server. */
-export type LogChange = { readonly subjects: readonly string[]; readonly made: boolean };
+/**
+ * Told to every tab: which subjects grew, and whether there are records newly waiting for the server; `events` are all
+ * the ids that are new, where they are known.
+ */
+export type LogChange = {
+  readonly subjects: readonly string[];
+  readonly made: boolean;
+  readonly events?: readonly string[];
+};
 
 export type LogState = "closed" | "opening" | "open" | "blocked" | "failed";

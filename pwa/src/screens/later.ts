@@ -1,9 +1,11 @@
-/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, the paper copy, carrying records. */
+/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, settling, overriding, paper, carrying. */
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
 export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
+export { Override } from "./run/ask/Override";
+export { Settle } from "./run/ask/Settle";
 export { signs } from "./run/caution/Signs";
 export { ready } from "./run/enter/With";
 export { Sheet } from "./run/Sheet";

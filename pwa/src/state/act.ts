@@ -1,15 +1,18 @@
 /**
- * Doing something to the open run: the core turns the wish into a record or says why not; the log keeps it; the core
- * folds it. Whatever is refused comes back as an answer with words for the person, never as an exception.
+ * Doing something to the open run: the core turns the wish into a record, or says why not, and folds it; the log keeps
+ * it; only then the screen shows it. Whatever is refused comes back as an answer with words for the person, never as an exception.
  */
 import { signal } from "@preact/signals";
 import { call, EngineError } from "../engine";
 import { current, type Person } from "../identity";
-import { type JsonObject, NotAccepted, type StoredEvent } from "../log";
+import { appendMade, type JsonObject, NotAccepted, type StoredEvent } from "../log";
 import { t } from "../messages";
-import { inTurn, isLost, refold, session, takeSaved } from "./run";
+import { expectLine, takeLine } from "./board";
+import { hasEnded } from "./core";
+import { keepLooks, type Looks, lookAt } from "./looks";
+import { again, inTurn, leaveUnfolded, refold, session, takeFolded } from "./run";
 import { save } from "./saving";
-import type { Judgement, Wait } from "./view";
+import type { Judgement, RunLine, RunView, Trouble, VesselView, Wait } from "./view";
 
 export type Action =
   | "caution"
@@ -29,7 +32,21 @@ export type Action =
   | "abandon"
   | "review";
 
-type Prepared = { readonly type: string; readonly data: JsonObject; readonly judgement?: Judgement };
+type Drafted = { readonly type: string; readonly data: JsonObject };
+type Prepared = Drafted & { readonly judgement?: Judgement };
+type After = {
+  readonly run: RunView;
+  readonly line: RunLine;
+  readonly vessels: readonly VesselView[];
+  readonly doubts: readonly Trouble[];
+  readonly looks: Looks;
+};
+type Acted = {
+  readonly drafts: readonly Drafted[];
+  readonly judgement?: Judgement;
+  /** What is so once they are folded; null where only the drafts came of it. */
+  readonly after: After | null;
+};
 
 export type Refused = {
   readonly ok: false;
@@ -45,17 +62,6 @@ export type Answer =
 /** What this phone recorded last in the open run: what the strike that is one press away would strike. */
 export const lastMade = signal<{ readonly run: string; readonly event: string } | null>(null);
 
-/** Cautions that were seen lately and are in sight over the step: this person's next record at it confirms them. */
-export const stillSo = signal<{
-  readonly run: string;
-  readonly step: string;
-  readonly person: string;
-  readonly cautions: readonly string[];
-} | null>(null);
-
-/** What the core takes only from someone who has met the cautions of the step. */
-const AT_STEP: readonly Action[] = ["enter", "done", "skip", "hold-start", "hold-end"];
-
 const STRIKABLE: readonly Action[] = ["enter", "done", "skip", "hold-start", "note", "deviate"];
 
 /** Acts as the person signed in, or as `by` when a second person signs. */
@@ -68,56 +74,66 @@ export function act(
     const { id, rehearsal } = session.peek() ?? {};
     if (!id || rehearsal || !by) return refusal("not-open", "");
     try {
-      for (const caution of confirmed(id, action, given, by))
-        await record(id, "caution", { step: given.step ?? null, caution }, by);
-      const { event, prepared } = await record(id, action, given, by);
+      const { events, acted } = await record(id, action, given, by);
+      const event = events.at(-1);
+      if (!event) return refusal("failed", t("act-failed"));
       if (STRIKABLE.includes(action)) lastMade.value = { run: id, event: event.id };
-      return { ok: true, event, judgement: prepared.judgement ?? null };
+      return { ok: true, event, judgement: acted.judgement ?? null };
     } catch (error) {
       return answerTo(error);
     }
   });
 }
 
-function confirmed(run: string, action: Action, given: JsonObject, by: Person): readonly string[] {
-  const still = stillSo.peek();
-  if (still?.run !== run || still.step !== given.step || still.person !== by.id) return [];
-  if (!AT_STEP.includes(action)) return [];
-  stillSo.value = null;
-  return still.cautions;
-}
-
+/** Drafted and folded by the core in one call, under the stamp that the log then writes it with. */
 async function record(id: string, action: Action, given: JsonObject, by: Person) {
-  const person = { id: by.id, role: by.role };
-  const prepared = await again(id, () =>
-    call<Prepared>("prepare", { ...given, run: id, action, person, now: Date.now() }),
+  const asked = { ...given, run: id, action, person: { id: by.id, role: by.role } };
+  const sight = typeof given.step === "string" ? inSight(given.step) : [];
+  let acted: Acted = { drafts: [], after: null };
+  let tries = 0;
+  const events = await save(() =>
+    appendMade(async (stamp) => {
+      tries += 1;
+      if (tries > 1) await refold(id); // what was folded under another stamp was never written
+      expectLine(id, stamp.ids);
+      acted = await actOnce(id, { ...asked, sight, stamp, now: Date.now() });
+      return acted.drafts.map((draft) => ({ ...draft, subject: `/runs/${id}`, person: by.id }));
+    }),
   );
-  const event = await save({
-    type: prepared.type,
-    subject: `/runs/${id}`,
-    person: by.id,
-    data: prepared.data,
-  });
-  await takeSaved(id, event);
-  return { event, prepared };
+  show(id, acted.after, events);
+  return { events, acted };
 }
 
-/** Asks the core about the open run, folding the run again where the core has lost it. */
-export async function ask<T>(name: string, given: JsonObject): Promise<T> {
-  const id = session.peek()?.id;
-  if (!id) throw new Error("no run is open");
-  return again(id, () => call<T>(name, { ...given, run: id }));
-}
-
-async function again<T>(id: string, work: () => Promise<T>): Promise<T> {
+async function actOnce(id: string, asked: JsonObject): Promise<Acted> {
   try {
-    return await work();
+    return await again(id, () => call<Acted>("act", asked));
   } catch (error) {
-    if (!isLost(error)) throw error;
-    await refold(id);
-    return work();
+    if (!hasEnded(error)) throw error;
+    // the core ends under what follows from it; what the person did is drafted and saved all the same
+    const { type, data, judgement } = await again(id, () => call<Prepared>("prepare", asked));
+    return { drafts: [{ type, data }], after: null, ...(judgement ? { judgement } : {}) };
   }
 }
+
+/** The record is saved: whatever goes wrong from here on, nobody may be told otherwise. */
+function show(id: string, after: After | null, events: readonly StoredEvent[]): void {
+  try {
+    if (after === null) throw new Error("the core could not fold what was saved");
+    takeLine(after);
+    takeFolded(
+      id,
+      after.run,
+      events.map((event) => event.id),
+    );
+    keepLooks(after.looks);
+  } catch (error) {
+    leaveUnfolded(id, error);
+  }
+}
+
+/** Cautions in sight over a step that were seen lately: the core says which of them the next record confirms. */
+const inSight = (step: string): readonly string[] =>
+  (lookAt(step)?.cautions ?? []).filter((row) => row.show === "still").map((row) => row.caution);
 
 /** What the core says when it is broken itself; its own words are for the console. */
 const BROKEN = ["engine-lost", "core-fault", "bad-call"];

@@ -1,8 +1,8 @@
 /** Every vessel and every run as far as this phone knows, for the plant board and the home screen. */
 import { computed, effect, signal } from "@preact/signals";
-import { call, engineState, startEngine } from "../engine";
+import { call, engineState, generation, startEngine } from "../engine";
 import { device } from "../identity";
-import { admin, eventsOf, keep, NotSaved, onChange, recall, runs, type StoredEvent } from "../log";
+import { admin, eventsOf, keep, keptUnder, NotSaved, onChange, recall, runs, type StoredEvent } from "../log";
 import { reference } from "../sync";
 import { now } from "./clock";
 import { askTwice, hasEnded } from "./core";
@@ -14,7 +14,7 @@ import type { RunLine, Trouble, VesselView } from "./view";
 type KeptLine = { readonly events: number; readonly whole: boolean; readonly line: RunLine };
 
 type KeptBoard = { readonly known: number; readonly rows: readonly VesselView[] };
-type Doubts = { readonly doubts: readonly Trouble[] };
+type Plant = { readonly vessels: readonly VesselView[]; readonly doubts: readonly Trouble[] };
 
 export const lines = signal<readonly RunLine[]>([]);
 export const board = signal<readonly VesselView[] | null>(null);
@@ -26,6 +26,9 @@ export const faults = signal<readonly Fault[]>([]);
 
 /** Set while the board cannot be worked out anew: when it last was [ms], if ever. */
 export const stale = signal<{ readonly known: number | null } | null>(null);
+
+/** One row a run, so that a tap writes no other run's. */
+const LIFE = "life:";
 
 const doubted = signal<readonly Trouble[]>([]);
 
@@ -46,9 +49,10 @@ export async function followBoard(): Promise<void> {
   const last = await recall("board", isBoard);
   board.value = last?.rows ?? null;
   known = last?.known ?? null;
-  for (const line of (await recall("lives", isLines)) ?? []) held.set(line.line.id, line);
+  for (const line of await keptUnder(LIFE, isLine)) held.set(line.line.id, line);
   publish();
-  onChange(({ subjects }) => {
+  onChange(({ subjects, events }) => {
+    if (events?.every((event) => expected.has(event))) return;
     const ids = subjects.filter((subject) => subject.startsWith("/runs/")).map((subject) => subject.slice(6));
     if (ids.length > 0) inTurn(() => read(ids));
   });
@@ -69,10 +73,7 @@ async function read(ids: readonly string[]): Promise<void> {
   if (engineState.peek() !== "ready") return;
   let changed = false;
   for (const id of ids) changed = (await readLine(id)) || changed;
-  if (changed) {
-    publish();
-    await keep("lives", [...held.values()]);
-  }
+  if (changed) publish();
   await stand();
 }
 
@@ -86,8 +87,10 @@ async function readLine(id: string): Promise<boolean> {
   if (before?.events === events.length && before.by === by) return false;
   await startEngine(); // a core that does not start is no fault of the run's
   try {
-    held.set(id, await askTwice(() => lineOf(id, events)));
+    const made = await askTwice(() => lineOf(id, events));
+    held.set(id, made);
     failed.delete(id);
+    await keep(LIFE + id, made);
   } catch (error) {
     if (error instanceof NotSaved) throw error;
     console.error(id, error);
@@ -106,7 +109,7 @@ function faultOf(run: string, events: readonly StoredEvent[]): Fault {
 async function lineOf(id: string, events: readonly StoredEvent[]): Promise<KeptLine> {
   // Never "open" from here: the run on the screen is folded from a log that may have grown since this was read.
   const records = await recordsOf(id, events);
-  const line = await call<RunLine>("summary", records);
+  const line = await call<RunLine>("line", records);
   return { events: events.length, whole: records.procedure !== null, line };
 }
 
@@ -114,20 +117,13 @@ async function lineOf(id: string, events: readonly StoredEvent[]): Promise<KeptL
 async function stand(): Promise<void> {
   const from = { lines: lines.peek(), by: reference.peek() };
   if (endedBy?.lines === from.lines && endedBy.by === from.by) return;
-  const given = {
-    vessels: vesselCards(),
-    runs: from.lines,
-    settings: from.by?.settings ?? {},
-    instruments: from.by?.instruments ?? [],
-    enrolled: await enrolled(),
-    now: Date.now(),
-  };
+  const now = Date.now();
   try {
-    await askTwice(async () => {
-      board.value = await call<readonly VesselView[]>("plant", given);
-      doubted.value = (await call<Doubts>("instruments", { now: given.now })).doubts;
-    });
-    known = given.now;
+    const plant = await askTwice(async () => call<Plant>(...(await question(now))));
+    loaded = { by: from.by, core: generation.peek() };
+    board.value = plant.vessels;
+    doubted.value = plant.doubts;
+    known = now;
     stale.value = null;
   } catch (error) {
     console.error(error);
@@ -136,6 +132,38 @@ async function stand(): Promise<void> {
     return;
   }
   await keep("board", { known, rows: board.peek() });
+}
+
+/** The core is told all that this phone knows once, and again when the core or the reference is another. */
+async function question(now: number): Promise<readonly ["stand" | "load", object]> {
+  const by = reference.peek();
+  if (loaded && loaded.by === by && loaded.core === generation.peek()) return ["stand", { now }];
+  const { settings = {}, instruments = [] } = by ?? {};
+  const given = { vessels: vesselCards(), runs: lines.peek(), settings, instruments };
+  return ["load", { ...given, enrolled: await enrolled(), now }];
+}
+
+let loaded: { readonly by: unknown; readonly core: number } | null = null;
+
+/** Records about to be made here: what they change comes with the tap, so the log need not be read for it. */
+const expected = new Set<string>();
+export function expectLine(run: string, events: readonly string[]): void {
+  if (failed.has(run)) return;
+  expected.clear();
+  for (const event of events) expected.add(event);
+}
+
+type Tapped = Plant & { readonly run: { readonly events: number }; readonly line: RunLine };
+
+/** Takes what a tap changed: the run's line, and the rows of the plant that are another now. */
+export function takeLine({ run, line, vessels, doubts }: Tapped): void {
+  const made: KeptLine = { events: run.events, whole: line.title !== "", line };
+  held.set(line.id, made);
+  publish();
+  const rows = new Map(vessels.map((row) => [row.id, row]));
+  if (rows.size > 0) board.value = board.peek()?.map((row) => rows.get(row.id) ?? row) ?? null;
+  if (loaded) doubted.value = doubts;
+  keep(LIFE + line.id, made).catch(console.error);
 }
 
 /** When this phone was enrolled [ms]: it was sent the runs of some days before, and none older. */
@@ -158,8 +186,8 @@ const isBoard = (value: unknown): value is KeptBoard => {
   const { known, rows } = (value ?? {}) as Partial<KeptBoard>;
   return typeof known === "number" && Array.isArray(rows) && rows.every((row) => Array.isArray(row?.doubt));
 };
-const isLines = (value: unknown): value is readonly KeptLine[] =>
-  Array.isArray(value) && value.every((row?: Partial<KeptLine>) => row?.line?.instruments);
+const isLine = (value: unknown): value is KeptLine =>
+  Boolean((value as Partial<KeptLine>)?.line?.instruments);
 
 /** What the lives of vessels and instruments bring to light of the run or the vessel of this id. */
 export const troublesOf = (id: string): readonly Trouble[] =>

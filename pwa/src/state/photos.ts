@@ -1,6 +1,6 @@
 /** Photos: the log keeps the picture, the record names it by its hash, the sync sends it after the record. */
 import { current } from "../identity";
-import { keepPhoto } from "../log";
+import { append, keepPhoto } from "../log";
 import { inTurn, session, takeSaved } from "./run";
 import { save } from "./saving";
 
@@ -12,7 +12,8 @@ export async function addPhoto(step: string, picture: Blob): Promise<string> {
     const person = current.peek();
     if (!run || !person) throw new Error("no run is open");
     const data = { step, ...kept };
-    const event = await save({ type: "photo.added", subject: `/runs/${run}`, person: person.id, data });
+    const draft = { type: "photo.added", subject: `/runs/${run}`, person: person.id, data };
+    const event = await save(() => append(draft));
     await takeSaved(run, event);
   });
   return kept.sha256;

@@ -6,7 +6,7 @@
  */
 import { effect, signal } from "@preact/signals";
 import { call, EngineError, generation } from "../engine";
-import { admin, eventsOf, keep, NotSaved, onChange, recall, type StoredEvent } from "../log";
+import { admin, eventsOf, type JsonObject, keep, NotSaved, onChange, recall, type StoredEvent } from "../log";
 import { reference } from "../sync";
 import { askTwice, hasEnded } from "./core";
 import { foldRun } from "./fold";
@@ -84,7 +84,7 @@ async function fold(id: string): Promise<void> {
 }
 
 /** What is shown stays and is said to be old. It is not live, so nothing asks the core about it again by itself. */
-function leaveUnfolded(id: string, error: unknown): void {
+export function leaveUnfolded(id: string, error: unknown): void {
   console.error(id, error);
   if (wanted !== id) return;
   const held = session.peek();
@@ -93,21 +93,24 @@ function leaveUnfolded(id: string, error: unknown): void {
 }
 
 /** Folds new records into the open run; only the steps they touch come back. */
-export async function take(
-  id: string,
-  more: { events?: StoredEvent[]; admin?: StoredEvent[] },
-): Promise<void> {
-  const held = session.value;
-  if (held?.id !== id) return;
+async function take(id: string, more: { events?: StoredEvent[]; admin?: StoredEvent[] }): Promise<void> {
+  if (session.value?.id !== id) return;
   try {
-    const part = await call<RunView>("add", { run: id, ...more });
-    for (const event of more.events ?? []) folded.add(event.id);
-    anew = 0;
-    show(id, { ...part, steps: { ...held.view.steps, ...part.steps } }, true);
+    const { run } = await call<{ readonly run: RunView }>("taken", { run: id, ...more, now: Date.now() });
+    takeFolded(id, run, more.events?.map((event) => event.id) ?? []);
   } catch (error) {
     if (!(error instanceof EngineError)) throw error;
     await fold(id);
   }
+}
+
+/** Shows what the core made of records that it has folded already: the part that changed. */
+export function takeFolded(id: string, part: RunView, events: readonly string[]): void {
+  const held = session.value;
+  if (held?.id !== id) return;
+  for (const event of events) folded.add(event);
+  anew = 0;
+  show(id, { ...part, steps: { ...held.view.steps, ...part.steps } }, true);
 }
 
 /** Folds in a record that is saved. Whatever goes wrong from here on it stays saved, and nobody may be told otherwise. */
@@ -131,10 +134,38 @@ export async function refold(id: string): Promise<void> {
   else leaveUnfolded(id, "the core ended under it again and again");
 }
 
+/** Asks the core about the open run, folding the run again where the core has lost it. */
+export async function ask<T>(name: string, given: JsonObject): Promise<T> {
+  const id = session.peek()?.id;
+  if (!id) throw new Error("no run is open");
+  return again(id, () => call<T>(name, { ...given, run: id }));
+}
+
+export async function again<T>(id: string, work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!isLost(error)) throw error;
+    await refold(id);
+    return work();
+  }
+}
+
 function show(id: string, view: RunView, live: boolean): void {
   session.value = { id, live, view, procedure: procedure(view.procedure, view.version) ?? null };
-  if (live) unfolded.value = null;
-  if (live) void keep(`view:${id}`, view).catch(console.error);
+  if (!live) return;
+  unfolded.value = null;
+  keepSoon(id, view);
+}
+
+/** A view is kept for reading before the core is up, once the taps have paused: it is far larger than a tap. */
+const PAUSE_MS = 800;
+let keeping: { readonly timer: ReturnType<typeof setTimeout>; readonly id: string } | null = null;
+
+function keepSoon(id: string, view: RunView): void {
+  if (keeping?.id === id) clearTimeout(keeping.timer);
+  const timer = setTimeout(() => void keep(`view:${id}`, view).catch(console.error), PAUSE_MS);
+  keeping = { timer, id };
 }
 
 export function isView(value: unknown): value is RunView {
@@ -143,12 +174,12 @@ export function isView(value: unknown): value is RunView {
 
 /** Follows the log, the core and the reference for as long as the app runs. */
 export function followRun(): void {
-  onChange(({ subjects }) => {
+  onChange(({ subjects, events }) => {
     const absent = missing.peek()?.id;
     if (absent && subjects.includes(`/runs/${absent}`)) void openRun(absent).catch(reportError);
     const id = wanted;
     if (!id) return;
-    if (subjects.includes(`/runs/${id}`)) void inTurn(() => takeNew(id)).catch(console.error);
+    if (subjects.includes(`/runs/${id}`)) void inTurn(() => takeNew(id, events)).catch(console.error);
     if (subjects.includes("/admin"))
       void inTurn(async () => take(id, { admin: await admin() })).catch(console.error);
   });
@@ -167,7 +198,8 @@ export function followRun(): void {
   });
 }
 
-async function takeNew(id: string): Promise<void> {
+async function takeNew(id: string, made?: readonly string[]): Promise<void> {
+  if (made?.every((event) => folded.has(event))) return;
   const events = (await eventsOf(id)).filter((event) => !folded.has(event.id));
   if (events.length > 0) await (session.peek() ? take(id, { events }) : fold(id));
 }

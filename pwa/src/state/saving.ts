@@ -3,14 +3,15 @@
  * while `unsaved` is set the whole screen says "Not saved" and only trying again goes on.
  */
 import { signal } from "@preact/signals";
-import { append, type Draft, NotSaved, reopen, type StoredEvent } from "../log";
+import { NotSaved, reopen } from "../log";
 
 export const unsaved = signal<{ readonly retry: () => void } | null>(null);
 
-export async function save(draft: Draft): Promise<StoredEvent> {
+/** Does what writes until it has written, asking the person in between. */
+export async function save<T>(write: () => Promise<T>): Promise<T> {
   for (;;) {
     try {
-      return await append(draft);
+      return await write();
     } catch (error) {
       if (!(error instanceof NotSaved)) throw error;
       console.error(error);

@@ -1,7 +1,7 @@
 /** Opening a run: the core makes the record that opens it, the log keeps it, and the run is on the screen. */
 import { call } from "../engine";
 import { current } from "../identity";
-import type { JsonObject } from "../log";
+import { append, type JsonObject } from "../log";
 import { answerTo, type Refused } from "./act";
 import { openRun } from "./run";
 import { save } from "./saving";
@@ -29,7 +29,7 @@ export async function start(
       person: { id: person.id, role: person.role },
       now: Date.now(),
     });
-    await save({ type, subject: `/runs/${run}`, person: person.id, data });
+    await save(() => append({ type, subject: `/runs/${run}`, person: person.id, data }));
   } catch (error) {
     return answerTo(error);
   }

@@ -7,36 +7,19 @@ import json
 
 from . import VERSION
 from .brew import brewsheet, gyles, recipes, sitefigures
-from .door import actions, brought, hazards, views
+from .door import actions, brought, views
+from .door.device import Device, Open, opened
 from .ground.errors import CoreError
-from .plant import doubts, interlocks, readwith, states
+from .plant import readwith
+from .plant.interlocks import NOTHING
+from .plant.known import Known
 from .run import events, instruments, limits, readings
 from .run.authority import Administration
 from .run.lasting import whole_from
 from .run.ledger import Run
-from .run.record import of
 from .sums import calculations
 
-KEPT = 4
-_runs: dict = {}
-_plant: dict = {"known": None}
-_order: list = []
-
-
-def _keep(key: str, held: dict) -> None:
-    _runs[key] = held
-    if key in _order:
-        _order.remove(key)
-    _order.append(key)
-    while len(_order) > KEPT:
-        del _runs[_order.pop(0)]
-
-
-def _held(args: dict) -> dict:
-    held = _runs.get(args.get("run"))
-    if held is None:
-        raise CoreError("not-open", "Open the run first.")
-    return held
+_device = Device()
 
 
 def _about(args: dict) -> dict:
@@ -44,26 +27,28 @@ def _about(args: dict) -> dict:
 
 
 def _open(args: dict) -> dict:
-    run = Run(args["run"], args.get("procedure"), Administration(args.get("admin", [])))
-    run.add(args["events"])
-    cautions = {caution["id"]: caution for caution in args.get("cautions", [])}
-    _keep(args["run"], {"run": run, "cautions": cautions})
-    run.touched = set()
+    run = opened(args)
+    _device.open(run, args.get("cautions", []))
     return views.view(run)
 
 
-def _add(args: dict) -> dict:
-    run = _held(args)["run"]
-    for event in args.get("admin", []):
-        run.administration.add(event)
-    if args.get("admin"):
-        run.refold()
-    run.add(args.get("events", []))
-    return views.changes(run)
-
-
 def _view(args: dict) -> dict:
-    return views.view(_held(args)["run"])
+    return views.view(_device.held(args["run"]).run)
+
+
+def _act(args: dict) -> dict:
+    return _device.act(args)
+
+
+def _taken(args: dict) -> dict:
+    return _device.take(args)
+
+
+def _look(args: dict) -> dict:
+    person = args["person"]
+    if "met" in args:
+        _device.met[person["id"]] = args["met"]
+    return _device.look(_device.held(args["run"]), args["step"], person, args["now"])
 
 
 def _read(args: dict) -> Run:
@@ -72,46 +57,26 @@ def _read(args: dict) -> Run:
     A list that reads a run must not put its own reading of the log in place of an open run.
     """
     if "events" not in args:
-        return _held(args)["run"]
-    held = _runs.get(args["run"])
-    if held is not None and held["run"].is_of(args["events"]):
-        return held["run"]
-    run = Run(args["run"], args.get("procedure"), Administration(args.get("admin", [])))
-    run.add(args["events"])
-    return run
+        return _device.held(args["run"]).run
+    return _device.is_open(args["run"], args["events"]) or opened(args)
 
 
-def _summary(args: dict) -> dict:
-    return views.summary(views.view(_read(args)))
+def _line(args: dict) -> dict:
+    line = views.line(_read(args))
+    if _device.known is not None:
+        _device.known.take(line)
+    return line
 
 
 def _prepare(args: dict) -> dict:
-    if args.get("action") == "open":
-        run = Run(args.get("run", ""), args["procedure"], Administration([]))
-        cautions: dict = {}
-    else:
-        held = _held(args)
-        run, cautions = held["run"], held["cautions"]
-    return actions.prepare(
-        run,
-        action=args.get("action", ""),
-        person=args["person"],
-        now=args["now"],
-        given=args,
-        cautions=cautions,
-        known=_plant["known"],
-    )
-
-
-def _interlocks(args: dict) -> list:
-    run = _held(args)["run"]
-    if args["step"] not in run.steps:
-        raise CoreError("unknown-step", "This procedure has no such step.", field="step")
-    return interlocks.asked(run, args["step"], _plant["known"], args["now"])
+    if args["action"] != "open":
+        return _device.prepare(_device.held(args["run"]), args["action"], args["person"], args["now"], args)
+    run = Run(args.get("run", ""), args["procedure"], Administration([]))
+    return _device.prepare(Open(run, {}), "open", args["person"], args["now"], args)
 
 
 def _judge(args: dict) -> dict:
-    run = _held(args)["run"]
+    run = _device.held(args["run"]).run
     entry = run.plan.entry(args["step"], args["field"])
     if entry is None:
         raise CoreError("unknown-field", "This step has no such field.", field="field")
@@ -123,7 +88,7 @@ def _judge(args: dict) -> dict:
 def _work(args: dict) -> dict:
     if "name" in args:
         return calculations.work(args["name"], args["inputs"])
-    run = _held(args)["run"]
+    run = _device.held(args["run"]).run
     entry = run.plan.entry(args["step"], args["field"])
     if entry is None:
         raise CoreError("unknown-field", "This step has no such field.", field="field")
@@ -138,47 +103,27 @@ def _takers(args: dict) -> list:
     return brought.takers(_read(args), args["calculation"], args["result"])
 
 
-def _cautions(args: dict) -> list:
-    held = _held(args)
-    run, step, person = held["run"], args["step"], args["person"]
-    here = [record.caution for record in run.steps[step].met if record.person == person]
-    records = [record for record in [of(event) for event in args.get("met", [])] if record]
-    rows = []
-    for key in run.steps[step].cautions():
-        caution = held["cautions"].get(key)
-        if caution is None:
-            raise CoreError("unknown-caution", "The text of this caution is not on this device: " + key)
-        met = [{"version": made.version, "at": made.ms} for made in records if made.caution == key]
-        how = hazards.shown(
-            caution=caution,
-            met=met,
-            met_here=key in here,
-            role=args["role"],
-            triggered=key in run.steps[step].raised,
-            critical=bool(run.plan.steps[step].get("critical")),
-            lately=run.met(key, caution["version"], person),
-            now=args["now"],
-        )
-        rows.append({"caution": key, "show": how})
-    return rows
-
-
-def _board(args: dict) -> list:
-    known = {"vessels": args["vessels"], "runs": args["runs"], "settings": args.get("settings", {})}
-    known["instruments"], known["whole"] = args.get("instruments", []), whole_from(args.get("enrolled"))
-    checks = doubts.checks_of(known["runs"])
-    known["doubts"] = doubts.found(known["runs"], checks, known["instruments"])
-    _plant["known"] = known
-    return states.board(
-        known["vessels"], known["runs"], known["settings"], args["now"], known["doubts"], known["whole"]
+def _load(args: dict) -> dict:
+    _device.known = Known(
+        args["vessels"],
+        args["runs"],
+        args.get("settings", {}),
+        args.get("instruments", []),
+        whole_from(args.get("enrolled")),
     )
+    return _stand(args)
+
+
+def _stand(args: dict) -> dict:
+    known = _device.known
+    if known is None:
+        raise CoreError("not-loaded", "The plant has not been read on this device.")
+    return {"vessels": known.board(args["now"]), "doubts": known.doubts()}
 
 
 def _instruments(args: dict) -> dict:
-    known = _plant["known"] or {"runs": [], "instruments": [], "doubts": []}
-    checks = doubts.checks_of(known["runs"])
-    rows = doubts.states(known["instruments"], checks, known["doubts"], args["now"])
-    return {"rows": rows, "doubts": known["doubts"]}
+    known = _device.known or NOTHING
+    return {"rows": known.instrument_rows(args["now"]), "doubts": known.doubts()}
 
 
 def _instrument_faults(args: dict) -> list:
@@ -186,11 +131,11 @@ def _instrument_faults(args: dict) -> list:
 
 
 def _read_with(args: dict) -> dict:
-    run = _held(args)["run"]
+    run = _device.held(args["run"]).run
     entry = run.plan.entry(args["step"], args["field"])
     if entry is None:
         raise CoreError("unknown-field", "This step has no such field.", field="field")
-    return readwith.choices(run, args["step"], entry, _plant["known"], args.get("last"), args["now"])
+    return readwith.choices(run, args["step"], entry, _device.known, args.get("last"), args["now"])
 
 
 def _brew_sheet(args: dict) -> dict:
@@ -235,17 +180,18 @@ def _check(args: dict) -> list:
 _DOORS = {
     "about": (_about, ()),
     "open": (_open, ("run", "events")),
-    "add": (_add, ("run",)),
     "view": (_view, ("run",)),
-    "summary": (_summary, ("run",)),
     "prepare": (_prepare, ("action", "person", "now")),
+    "act": (_act, ("run", "action", "person", "now", "stamp")),
+    "taken": (_taken, ("run", "now")),
+    "look": (_look, ("run", "step", "person", "now")),
+    "line": (_line, ("run",)),
+    "load": (_load, ("vessels", "runs", "now")),
+    "stand": (_stand, ("now",)),
     "judge": (_judge, ("run", "step", "field", "typed")),
     "work": (_work, ()),
     "faults": (_faults, ("name", "inputs")),
     "takers": (_takers, ("run", "calculation", "result")),
-    "cautions": (_cautions, ("run", "step", "person", "role", "now")),
-    "plant": (_board, ("vessels", "runs", "now")),
-    "interlocks": (_interlocks, ("run", "step", "now")),
     "instruments": (_instruments, ("now",)),
     "read-with": (_read_with, ("run", "step", "field", "now")),
     "instrument-faults": (_instrument_faults, ("instrument",)),

@@ -12,8 +12,6 @@ import { fetchRun, syncNow } from "../../sync";
 import { Page } from "../../ui/Page";
 import { later } from "../load";
 import { Answer, Deviate, Note, Skip, Strike } from "./ask/Asking";
-import { Override } from "./ask/Override";
-import { Settle } from "./ask/Settle";
 import { Sign } from "./ask/Sign";
 import { CautionAgain, Met } from "./caution/Cautions";
 import { Abandon } from "./close/Abandon";
@@ -43,9 +41,13 @@ const SUBS: Readonly<Record<string, Sub>> = {
       <Brought run={run} step={step} field={field} calculation={calculation} result={result} />
     </Met>
   ),
-  settle: (run, [step = "", field = ""]) => <Settle run={run} step={step} field={field} />,
+  settle: (run, [step = "", field = ""]) => (
+    <Late run={run}>{({ Settle }) => <Settle run={run} step={step} field={field} />}</Late>
+  ),
   sign: (run, [step = ""]) => <Sign run={run} step={step} />,
-  override: (run, [step = "", interlock = ""]) => <Override run={run} step={step} interlock={interlock} />,
+  override: (run, [step = "", interlock = ""]) => (
+    <Late run={run}>{({ Override }) => <Override run={run} step={step} interlock={interlock} />}</Late>
+  ),
   strike: (run, [event = ""]) => <Strike run={run} event={event} />,
   note: (run, [step]) => <Note run={run} step={step ?? null} />,
   deviate: (run, [step, field]) => <Deviate run={run} step={step ?? null} field={field ?? null} />,
@@ -54,7 +56,7 @@ const SUBS: Readonly<Record<string, Sub>> = {
   abandon: (run) => <Abandon run={run} />,
   caution: (run, [id = ""]) => <CautionAgain run={run} id={id} />,
   more: (run) => <More run={run} />,
-  sheet: (run) => <Printed run={run} />,
+  sheet: (run) => <Late run={run}>{({ Sheet }) => <Sheet run={run} />}</Late>,
 };
 
 export function Run({ id, parts }: { readonly id: string; readonly parts: readonly string[] }) {
@@ -75,13 +77,16 @@ export function Run({ id, parts }: { readonly id: string; readonly parts: readon
   return sub ? sub(run, rest) : <Main run={run} step={null} />;
 }
 
-/** The paper copy, loaded when it is asked for. */
-function Printed({ run }: { readonly run: Session }) {
-  const [parts, setParts] = useState<typeof import("../later") | null>(null);
+type Parts = typeof import("../later");
+type LateProps = { readonly run: Session; readonly children: (parts: Parts) => JSX.Element };
+
+/** What is seldom asked for at a step, loaded when it is. */
+function Late({ run, children }: LateProps) {
+  const [parts, setParts] = useState<Parts | null>(null);
   useEffect(() => {
     later().then(setParts, reportError);
   }, []);
-  return parts ? <parts.Sheet run={run} /> : <Page title={t("sheet-title")} back={["run", run.id, "more"]} />;
+  return parts ? children(parts) : <Page title={run.view.title} back={["run", run.id]} />;
 }
 
 function Main({ run, step }: { readonly run: Session; readonly step: string | null }) {

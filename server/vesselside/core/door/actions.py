@@ -8,6 +8,7 @@ from vesselside.core.ground import numbers
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import interlocks, readwith
 from vesselside.core.plant.happenings import happenings
+from vesselside.core.plant.known import Known
 from vesselside.core.run import limits
 from vesselside.core.run.authority import may, override_wrong
 from vesselside.core.run.chemical import holds_chemical
@@ -89,7 +90,7 @@ def _open(run: Run, given: dict, at: dict) -> dict:
     return data
 
 
-def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: dict | None) -> None:
+def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: Known | None) -> None:
     held = run.steps[step]
     code = TRANSITIONS[_ACTIONS[action][0]][held.status]
     waits = []
@@ -321,7 +322,7 @@ _IN_TURN = ("enter", "done", "skip", "hold-start", "hold-end")
 
 
 def prepare(
-    run: Run, *, action: str, person: dict, now: int, given: dict, cautions: dict, known: dict | None = None
+    run: Run, *, action: str, person: dict, now: int, given: dict, cautions: dict, known: Known | None = None
 ) -> dict:
     """The event for an action: `{type, data, judgement?}`; WaitError or CoreError says why not.
 

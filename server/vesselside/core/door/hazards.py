@@ -1,5 +1,8 @@
 """When a caution is shown in full, when as a state to be seen, when it is still so, and when it has been met."""
 
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.run.ledger import Run
+
 DAYS_AWAY = 30
 STILL_MINUTES = 30
 _DAY = 86400000
@@ -40,6 +43,34 @@ def shown(
     if not critical and seen is not None and 0 <= now - seen <= STILL_MINUTES * _MINUTE:
         return "still"
     return "state"
+
+
+def rows(run: Run, step: str, person: dict, cautions: dict, met: list[dict], now: int) -> list[dict]:
+    """How each caution of a step is shown to a person `{id, role}` at `now` [ms]: `{caution, show}`, in their order.
+
+    `cautions` are their texts by id, `met` what this person met in any run, `{caution, version, at: ms}`. CoreError
+    `unknown-caution` where this device lacks the text.
+    """
+    here = [record.caution for record in run.steps[step].met if record.person == person["id"]]
+    found = []
+    for key in run.steps[step].cautions():
+        caution = cautions.get(key)
+        if caution is None:
+            raise CoreError("unknown-caution", "The text of this caution is not on this device: " + key)
+        lately = run.met(key, caution["version"], person["id"])
+        before = [row for row in met if row["caution"] == key]
+        how = shown(
+            caution=caution,
+            met=before + [{"version": caution["version"], "at": at} for at in lately],
+            met_here=key in here,
+            role=person["role"],
+            triggered=key in run.steps[step].raised,
+            critical=bool(run.plan.steps[step].get("critical")),
+            lately=lately,
+            now=now,
+        )
+        found.append({"caution": key, "show": how})
+    return found
 
 
 def _seen(times: list[int]) -> int | None:

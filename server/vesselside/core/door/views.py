@@ -266,6 +266,18 @@ def changes(run: Run) -> dict:
     return part
 
 
+def line(run: Run) -> dict:
+    """A line of the register, as `summary` makes it, from a run that is open."""
+    state = head_view(run)
+    state.update(drawn(run))
+    state["steps"] = {}
+    for key in run.plan.order:
+        step = run.steps[key]
+        entries = {field.row["id"]: {"status": field.status()} for field in step.listed()}
+        state["steps"][key] = {"status": step.status, "hold": _hold(step), "entries": entries}
+    return summary(state)
+
+
 def summary(state: dict) -> dict:
     """A line of the register from a whole view: who, what, when, and what calls for attention."""
     steps = state["steps"]

@@ -1,7 +1,7 @@
 """What stops a step on all that this device holds: why, what to do, where else, and who may override it.
 
-Which step asks which interlock is data in the procedure. What the site holds is `known`:
-`{vessels, runs (summaries), settings}`, the run that asks included or not: its own newest state always counts.
+Which step asks which interlock is data in the procedure. What the site holds is `known`
+(`known.Known`), the run that asks included or not: its own newest state always counts.
 """
 
 from vesselside.core.run.authority import outranks
@@ -14,9 +14,10 @@ from . import doubts, vessel
 from .draws import called
 from .fitness import FACTS, NEEDED, NO_GYLE, lots_lacking
 from .happenings import drawn
+from .known import Known
 from .states import by_vessel, lasting, state_of
 
-NOTHING: dict = {"vessels": [], "runs": [], "settings": {}}
+NOTHING = Known([], [], {}, [], None)
 _SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")
 _DO = {
     "cleaning": "Let the clean be finished, or stop it and say how the vessel is left.",
@@ -41,9 +42,9 @@ _LOOK_IN = (
 _REPROVE = "Short re-prove: look, rinse, read the residue, sanitise."
 
 
-def _own(run: Run, known: dict) -> list:
+def _own(run: Run, known: Known) -> list:
     """Every summary held, this run's own as it stands now."""
-    lines = [line for line in known["runs"] if line["id"] != run.id]
+    lines = [line for line in known.lines() if line["id"] != run.id]
     mine = drawn(run)
     mine["id"], mine["vessel"], mine["gyle"] = run.id, run.vessel(), run.gyle()
     mine["kind"], mine["leaves"] = run.plan.procedure.get("kind", ""), run.plan.procedure.get("leaves")
@@ -53,15 +54,15 @@ def _own(run: Run, known: dict) -> list:
     return lines + [mine]
 
 
-def _card(known: dict, key: str | None) -> dict | None:
+def _card(known: Known, key: str | None) -> dict | None:
     """A vessel by its id, or by its name as a person writes it: capitals and spaces do not matter."""
-    for card in known["vessels"]:
+    for card in known.vessels:
         if called(card, key):
             return dict(card)
     return None
 
 
-def _target(run: Run, ask: dict, known: dict, lines: list) -> tuple[dict | None, str | None]:
+def _target(run: Run, ask: dict, known: Known, lines: list) -> tuple[dict | None, str | None]:
     """The vessel an ask is about: (its card, the name it was given by)."""
     of = ask.get("of")
     if of is None:
@@ -80,7 +81,7 @@ def _target(run: Run, ask: dict, known: dict, lines: list) -> tuple[dict | None,
     return (_card(known, name), name)
 
 
-def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+def _fill(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     lines = _own(run, known)
     card, name = _target(run, ask, known, lines)
     if card is None:
@@ -90,11 +91,11 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
         return {"reasons": [text], "do": ["Write the vessel's name as it stands on its label."], "offers": []}
     if ask.get("on") and card.get("kind") is not None and card["kind"] not in ask["on"]:
         return None
-    grouped = by_vessel(known["vessels"], lines)
+    grouped = by_vessel(known.vessels, lines)
     lasts = {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
 
     def wrong(other: dict, interlock: str) -> tuple:
-        held = vessel.replay(grouped.get(other["id"], []), other.get("kind"), known.get("whole"))
+        held = vessel.replay(grouped.get(other["id"], []), other.get("kind"), known.whole)
         codes = vessel.unfit(
             held, interlock=interlock, lasting=lasts, now=now, run=run.id, kind=other.get("kind")
         )
@@ -102,18 +103,18 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
 
     codes, stands = wrong(card, ask["interlock"])
     if not codes:
-        doubted = doubts.found(lines, doubts.checks_of(lines), known.get("instruments", []))
+        doubted = doubts.found(lines, doubts.checks_of(lines), known.instruments)
         shaken = doubts.of_proof(grouped.get(card["id"], []), stands, doubted)
         return {"reasons": shaken, "do": [_RECHECK], "offers": [], "warns": True} if shaken else None
     do = [_DO[code] for code in codes if code in _DO]
     if [code for code in codes if code in _SHORT] and not [code for code in codes if code in _DO]:
         do.append(_REPROVE)
     offers = []
-    for other in known["vessels"] if ask["interlock"] == "fill" else []:
+    for other in known.vessels if ask["interlock"] == "fill" else []:
         if other["id"] != card["id"] and other.get("kind") == card.get("kind"):
             unfit, held = wrong(other, "fill")
             if not unfit:
-                state, proved, sanitised = state_of(held, lasting(known["settings"]), now)
+                state, proved, sanitised = state_of(held, lasting(known.settings), now)
                 offers.append(
                     {"id": other["id"], "name": other["name"], "state": state, "until": sanitised or proved}
                 )
@@ -127,17 +128,17 @@ def _fill(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     }
 
 
-def _empty(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+def _empty(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     name = run.vessel()
     card = _card(known, name) or {}
-    lines = by_vessel(known["vessels"], _own(run, known)).get(name, [])
+    lines = by_vessel(known.vessels, _own(run, known)).get(name, [])
     holds = vessel.holding(vessel.replay(lines, card.get("kind")), run.id)
     if holds is None:
         return None
     return {"reasons": [str(card.get("name", name)) + ": " + holds], "do": list(_LOOK_IN), "offers": []}
 
 
-def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+def _facts(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     gyle = run.gyle()
     if gyle is None:
         do = "Stop this run and open it again with the gyle's number."
@@ -159,7 +160,7 @@ def _facts(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     return found if found["reasons"] else None
 
 
-def _lots(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+def _lots(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     """A lot written down as unknown blocks release, not the brew."""
     gyle = run.gyle()
     lines = [line for line in _own(run, known) if line["id"] == run.id or (gyle and line["gyle"] == gyle)]
@@ -169,10 +170,10 @@ def _lots(run: Run, ask: dict, known: dict, now: int) -> dict | None:
     return {"reasons": reasons, "do": ["Find the lot and enter it, striking the other."], "offers": []}
 
 
-def _canning(run: Run, ask: dict, known: dict, now: int) -> dict | None:
+def _canning(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     name = run.vessel()
     card = _card(known, name)
-    lines = by_vessel(known["vessels"], _own(run, known)).get(name, [])
+    lines = by_vessel(known.vessels, _own(run, known)).get(name, [])
     held = vessel.replay(lines, card.get("kind") if card else None)
     ready = held["ready"]
     if ready is None:
@@ -210,7 +211,7 @@ _JUDGES = {
 }
 
 
-def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
+def asked(run: Run, step: str, known: Known | None, now: int) -> list[dict]:
     """What the interlocks say of a step at `now` [ms]; empty when nothing stands against it.
 
     Rows are `{interlock, title, stops, reasons, do, offers: [{id, name, state, until}], by, override}`: `by` lists the
@@ -238,7 +239,7 @@ def asked(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
     return rows
 
 
-def waits(run: Run, step: str, known: dict | None, now: int) -> list[dict]:
+def waits(run: Run, step: str, known: Known | None, now: int) -> list[dict]:
     """The interlocks that stop a step now, in the shape of a step's `waits`."""
     rows = []
     for found in asked(run, step, known, now):

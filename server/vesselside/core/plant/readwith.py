@@ -10,6 +10,7 @@ from vesselside.core.run.ledger import Run
 from vesselside.core.run.marks import live
 
 from . import doubts
+from .known import Known
 
 
 def _said(field: Field, made: Made) -> str:
@@ -83,11 +84,11 @@ def drawn(run: Run) -> dict:
     return {"read": rows, "checks": _checks(run), "answer": told}
 
 
-def proposal(run: Run, step: str, entry: dict, known: dict | None, last: str | None) -> dict | None:
+def proposal(run: Run, step: str, entry: dict, known: Known | None, last: str | None) -> dict | None:
     """The instrument an entry is most likely made with; `last` is what this device used last for the like."""
     vessel = run.vessel()
     place = None
-    for card in (known or {}).get("vessels", []):
+    for card in known.vessels if known else []:
         if card["id"] == vessel:
             place = card.get("place")
     done = [made.instrument for made in live(run.steps[step].fields[entry["id"]])]
@@ -96,12 +97,12 @@ def proposal(run: Run, step: str, entry: dict, known: dict | None, last: str | N
     return proposed(cards, entry, done=done, failed=failed, last=last, place=place)
 
 
-def _known_checks(run: Run, known: dict | None) -> list[dict]:
-    lines = [line for line in (known or {}).get("runs", []) if line["id"] != run.id]
+def _known_checks(run: Run, known: Known | None) -> list[dict]:
+    lines = [line for line in (known.lines() if known else []) if line["id"] != run.id]
     return doubts.checks_of(lines) + _checks(run)
 
 
-def choices(run: Run, step: str, entry: dict, known: dict | None, last: str | None, now: int) -> dict:
+def choices(run: Run, step: str, entry: dict, known: Known | None, last: str | None, now: int) -> dict:
     """What an entry can be read with: `{proposed: id|None, rows}`, rows as `doubts.states` gives them."""
     cards = of_kind(run.administration.instruments(), entry.get("instrument"))
     card = proposal(run, step, entry, known, last)

@@ -75,30 +75,42 @@ def board(
     proofs a vessel stands on is in doubt, by `doubted` (`doubts.found` over all runs). `whole` is from when on this
     device holds every run [ms], None when it holds all: what rests on older ones is not judged.
     """
-    clocks = lasting(settings)
-    every = lasts("check-minutes", settings.get("check-minutes"))
     grouped = by_vessel(vessels, runs)
     let_go = fitness.troubles(runs, whole)
     rows = []
     for vessel in vessels:
         lines = grouped.get(vessel["id"], [])
         held = replay(lines, vessel.get("kind"), whole)
-        state, proved, sanitised = state_of(held, clocks, now)
-        row = {"state": state, "since": held["since"], "proved_until": proved, "sanitised_until": sanitised}
-        running = [
-            (line["opened"]["time"], line["id"])
-            for line in lines
-            if line["status"] == "open" and line["opened"] and not line.get("elsewhere")
-        ]
-        row["run"] = max(running)[1] if running else None
-        row["gyle"] = held["gyle"]
-        row["check_due"] = held["good"] + every if held["ready"] and held["good"] is not None else None
-        row["trouble"] = held["trouble"] + [told for told in let_go if told["vessel"] == vessel["id"]]
-        row["doubt"] = doubts.of_proof(lines, held, doubted or [])
-        for name in ("id", "name", "kind", "place"):
-            row[name] = vessel.get(name)
-        rows.append(row)
+        rows.append(row(vessel, lines, held, settings, let_go, doubted or [], now))
     return rows
+
+
+def row(
+    vessel: dict,
+    lines: list[dict],
+    held: dict,
+    settings: dict,
+    let_go: list[dict],
+    doubted: list[dict],
+    now: int,
+) -> dict:
+    """One row of `board`: `lines` are the vessel's, `held` what `vessel.replay` makes of them."""
+    every = lasts("check-minutes", settings.get("check-minutes"))
+    state, proved, sanitised = state_of(held, lasting(settings), now)
+    found = {"state": state, "since": held["since"], "proved_until": proved, "sanitised_until": sanitised}
+    running = [
+        (line["opened"]["time"], line["id"])
+        for line in lines
+        if line["status"] == "open" and line["opened"] and not line.get("elsewhere")
+    ]
+    found["run"] = max(running)[1] if running else None
+    found["gyle"] = held["gyle"]
+    found["check_due"] = held["good"] + every if held["ready"] and held["good"] is not None else None
+    found["trouble"] = held["trouble"] + [told for told in let_go if told["vessel"] == vessel["id"]]
+    found["doubt"] = doubts.of_proof(lines, held, doubted)
+    for name in ("id", "name", "kind", "place"):
+        found[name] = vessel.get(name)
+    return found
 
 
 def troubles(vessels: list[dict], runs: list[dict], only: str | None = None) -> list[dict]:

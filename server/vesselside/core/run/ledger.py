@@ -102,6 +102,14 @@ class Run:
         for record in self.records:
             folding.apply(self, record)
 
+    def forget(self, ids: list[str]) -> None:
+        """Take out records that were folded and not kept, and fold the rest again."""
+        gone = [name for name in ids if name in self.held]
+        for name in gone:
+            self.records.remove(self.held.pop(name))
+        if gone:
+            self.refold()
+
     def strike_wrong(self, record: Record) -> str | None:
         """Why a strike has no effect, or None."""
         role = self.administration.role(record.person, record.seen)

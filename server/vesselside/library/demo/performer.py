@@ -23,7 +23,7 @@ class Performance:
         self.run, self.procedure, self.readings = run, procedure, readings
         self.device, self.person, self.at = device, person, at
         self.events: list[Event] = []
-        _call("plant", **plant, now=at)
+        _call("load", **plant, now=at)
         _call("open", run=run, procedure=procedure, cautions=cautions, admin=admin, events=[])
         self.act("open", procedure=procedure, **opening)
 
@@ -36,7 +36,7 @@ class Performance:
         event = (device or self.device).event(
             prepared["type"], self.run, person["id"], prepared["data"], self.at
         )
-        _call("add", run=self.run, events=[event])
+        _call("taken", run=self.run, events=[event], now=self.at)
         self.events.append(event)
         return event
 
@@ -131,7 +131,7 @@ class Performance:
 
     def summary(self) -> dict[str, Any]:
         """The run's line of the register, as folded so far."""
-        line: dict[str, Any] = _call("summary", run=self.run)
+        line: dict[str, Any] = _call("line", run=self.run)
         return line
 
 

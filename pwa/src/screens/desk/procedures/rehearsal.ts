@@ -2,8 +2,9 @@
 import { useEffect, useState } from "preact/hooks";
 import { call } from "../../../engine";
 import { current } from "../../../identity";
-import { keyOf, nextScreen, type Shown, stepCautions } from "../../../state/cautions";
+import { nextScreen, type Shown } from "../../../state/cautions";
 import { caution, cautions } from "../../../state/known";
+import { keepLooks } from "../../../state/looks";
 import { closeRun, type Session, session } from "../../../state/run";
 import type { Procedure, RunView, Step } from "../../../state/view";
 
@@ -20,14 +21,9 @@ const inFull = (step: Step): Shown[] =>
 
 /** The cautions of a step once they are met, for its own screen: links to them, or in full beside what is never locked. */
 export function showCautions(step: Step): void {
-  const person = current.peek()?.id;
-  if (!person) return;
-  const all = inFull(step);
-  stepCautions.value = {
-    key: keyOf(RUN, step.id, person),
-    shown: step.never_locked ? all : [],
-    all: all.map((row) => row.caution),
-  };
+  const show = step.never_locked ? ("full" as const) : ("met" as const);
+  const rows = inFull(step).map((row) => ({ caution: row.caution.id, show }));
+  keepLooks({ [step.id]: { cautions: rows, interlocks: [] } });
 }
 
 /** Every screen of a procedure in order, as a new starter sees them: the cautions in full before each step. */

@@ -3,8 +3,8 @@ import { useEffect, useState } from "preact/hooks";
 import { people } from "../../../identity";
 import { t } from "../../../messages";
 import { act } from "../../../state/act";
-import { interlocksAt, lookAtInterlocks } from "../../../state/interlocks";
 import { stepOf } from "../../../state/known";
+import { look, lookAt } from "../../../state/looks";
 import type { Session } from "../../../state/run";
 import { TextField } from "../../../ui/TextField";
 import { Bullets } from "../../../ui/Working";
@@ -16,9 +16,9 @@ export function Override({ run, step, interlock }: Props) {
   const [reason, setReason] = useState("");
   const [check, setCheck] = useState("");
   useEffect(() => {
-    lookAtInterlocks(step).catch(reportError);
+    look(step).catch(reportError);
   }, [step]);
-  const row = interlocksAt(step).find((one) => one.interlock === interlock);
+  const row = lookAt(step)?.interlocks.find((one) => one.interlock === interlock);
   return (
     <ByPerson
       run={run}

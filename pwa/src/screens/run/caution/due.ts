@@ -1,7 +1,8 @@
 /** Which cautions stand before a step: those of one screen, none, or null while the core is being asked. */
 import { useEffect } from "preact/hooks";
-import { cautionsAt, lookAtCautions, nextScreen, type Shown } from "../../../state/cautions";
+import { cautionsAt, nextScreen, type Shown } from "../../../state/cautions";
 import { stepOf } from "../../../state/known";
+import { look } from "../../../state/looks";
 import type { Session } from "../../../state/run";
 import { passed } from "../read/next";
 
@@ -10,7 +11,7 @@ export type Due = readonly Shown[] | null;
 /** Asks the core again whenever the step or the record changes. A step is never shown before its cautions are known. */
 export function useDueCautions(run: Session, step: string): Due {
   useEffect(() => {
-    lookAtCautions(step).catch(reportError);
+    look(step).catch(reportError);
   }, [run.id, run.live, run.view, step]);
   return dueCautions(run, step);
 }

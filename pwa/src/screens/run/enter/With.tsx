@@ -3,10 +3,9 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { keep, recall } from "../../../log";
 import { known, speakMore, t } from "../../../messages";
 import english from "../../../messages/en.instruments.ftl?raw";
-import { ask } from "../../../state/act";
 import { board } from "../../../state/board";
 import { isText, lastKey, picked } from "../../../state/readwith";
-import type { Session } from "../../../state/run";
+import { ask, type Session } from "../../../state/run";
 import type { Entry, InstrumentView, Step } from "../../../state/view";
 import { standing } from "../../now/instrument";
 

@@ -5,11 +5,11 @@
 import { useEffect, useState } from "preact/hooks";
 import type { JsonObject } from "../../../log";
 import { known, t } from "../../../messages";
-import { act, answerTo, ask, type Refused } from "../../../state/act";
+import { act, answerTo, type Refused } from "../../../state/act";
 import { alarmFor } from "../../../state/alarm";
 import { stepOf } from "../../../state/known";
 import { leave, replace, to } from "../../../state/route";
-import type { Session } from "../../../state/run";
+import { ask, type Session } from "../../../state/run";
 import { type Asked, calculations, type Figures, given as filled, lastFigures } from "../../../state/sums";
 import type { Working as Done, Entry, Step } from "../../../state/view";
 import { figure } from "../../../ui/figures";

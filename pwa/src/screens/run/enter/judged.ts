@@ -1,6 +1,7 @@
 /** What the core would make of a value before it is recorded. */
 import { useEffect, useState } from "preact/hooks";
-import { answerTo, ask, type Refused } from "../../../state/act";
+import { answerTo, type Refused } from "../../../state/act";
+import { ask } from "../../../state/run";
 import type { Entry, Judgement, Step } from "../../../state/view";
 
 export type Judged = {

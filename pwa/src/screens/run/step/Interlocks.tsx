@@ -2,7 +2,7 @@
 import { useEffect } from "preact/hooks";
 import { t } from "../../../messages";
 import { board } from "../../../state/board";
-import { type Interlock, interlocksAt, lookAtInterlocks, type Offer } from "../../../state/interlocks";
+import { type Interlock, look, lookAt, type Offer } from "../../../state/looks";
 import { to } from "../../../state/route";
 import type { Session } from "../../../state/run";
 import type { Step } from "../../../state/view";
@@ -14,12 +14,12 @@ type Props = { readonly run: Session; readonly step: Step };
 
 export function Interlocks({ run, step }: Props) {
   useEffect(() => {
-    if (step.asks) lookAtInterlocks(step.id).catch(reportError);
+    if (step.asks) look(step.id).catch(reportError);
   }, [run.id, run.live, run.view, step, board.value]);
   if (!step.asks) return null;
   return (
     <>
-      {interlocksAt(step.id).map((row) => (
+      {(lookAt(step.id)?.interlocks ?? []).map((row) => (
         <One key={row.interlock} run={run} step={step} row={row} />
       ))}
     </>

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { t } from "../../../messages";
 import { type Answer, act, type Refused } from "../../../state/act";
 import { seconds } from "../../../state/clock";
-import { interlocksAt } from "../../../state/interlocks";
+import { lookAt } from "../../../state/looks";
 import { left } from "../../../state/ring";
 import { to } from "../../../state/route";
 import { type Session, session } from "../../../state/run";
@@ -27,7 +27,7 @@ export function StepDock({ run, step, view, then }: Props) {
   const [refused, setRefused] = useState<Refused | null>(null);
   const elapsed = hasElapsed(run, step, view);
   const next = nextOf(step, view, elapsed);
-  const stop = passed(view) ? undefined : interlocksAt(step.id).find((row) => row.stops);
+  const stop = passed(view) ? undefined : lookAt(step.id)?.interlocks.find((row) => row.stops);
 
   const tried = (answer: Answer): boolean => {
     setRefused(answer.ok ? null : answer);
