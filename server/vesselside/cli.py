@@ -19,8 +19,10 @@ from .library import demo
 from .serving import Server
 from .settings import Settings, SettingsError
 from .store import check as checking
-from .store import devices, people, projections, rebuild, reference, schema
+from .store import devices, faulty, people, projections, rebuild, reference, schema
 
+AT_START = 50
+"""How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
 NAMELESS = "The brewery"
 
 
@@ -98,6 +100,8 @@ def _publish(brewery: str) -> list[str]:
 def serve(host: str, workers: int) -> None:
     """Serve on VESSELSIDE_PORT (8000)."""
     settings = Settings.from_environment()
+    for brewery, _ in reference.breweries():
+        projections.catch_up(brewery, AT_START)
     click.echo(f"Serving on http://localhost:{settings.port}", err=True)
     store.release()
     Server(settings, host, workers).run()
@@ -114,7 +118,9 @@ def migrate() -> None:
                 for left in _publish(brewery):
                     click.echo(f"{name} has a {left.partition(' ')[0]} of its own: {left} is left out")
                 # here and not in the first request, which would have no time for all the runs of a brewery
-                projections.refresh_stale(brewery)
+                projections.catch_up_all(brewery)
+                for fault in faulty.every(brewery):
+                    click.echo(f"{name}: {fault}")
     except schema.SchemaError as error:
         raise EnvironmentFault(str(error)) from error
     except DBAPIError as error:
@@ -179,17 +185,24 @@ def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> N
 @with_database
 def rebuild_all() -> None:
     """Fold the whole log again and list every difference from what was kept."""
-    faults = 0
+    differences = broken = 0
     for brewery, name in reference.breweries():
         report = rebuild.rebuild(brewery)
         for line in report.changed:
             click.echo(f"{name}: judged by another core: {line}")
-        for line in report.faults:
+        for line in (*report.faults, *report.broken):
             click.echo(f"{name}: {line}")
-        faults += len(report.faults)
+        differences += len(report.faults)
+        broken += len(report.broken)
         click.echo(f"{name}: {report.runs} runs folded, {len(report.faults)} differences")
-    if faults:
-        raise Found("What was kept was not what the log says; it is now.")
+    if differences:
+        raise Found("What was kept was not what the log says; it is now." + _left(broken))
+    if broken:
+        raise Found(_left(broken).strip())
+
+
+def _left(broken: int) -> str:
+    return f" {broken} runs cannot be worked out: their records are safe, all else stands." if broken else ""
 
 
 @main.command()

@@ -19,6 +19,12 @@ needs-nothing = Nothing needs you now.
 needs-overrides = Interlocks overridden, last 90 days
 needs-override = { $title }: { $overridden } of { $runs } runs
 needs-override-redesign = More than 5 % overridden: this rule is to be redesigned.
+needs-faults =
+    { $count ->
+        [one] 1 run that the office cannot work out: its records are safe
+       *[other] { $count } runs that the office cannot work out: their records are safe
+    }
+needs-fault = Shown as it last stood. Tell whoever keeps Vesselside going: { $fault }
 needs-deviations =
     { $count ->
         [one] 1 run with a deviation to answer

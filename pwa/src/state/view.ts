@@ -144,6 +144,8 @@ export type RunLine = {
   /** What the run did to its vessel; lines kept by an older version lack it. */
   readonly life: readonly object[];
   readonly instruments: object;
+  /** Why the office could not work the run out; the line is then the last that it could. */
+  readonly fault?: { readonly code: string; readonly text: string };
 };
 
 /** What several runs on a vessel, or with one instrument, bring to light: a finding, and a deviation until it is answered. */

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from flask_smorest import Blueprint
 from marshmallow import fields, validate
 
 from vesselside.core.run.events import is_id
@@ -12,8 +11,9 @@ from vesselside.store.db import now_ms
 from vesselside.store.devices import CODE_MS, Credential
 from vesselside.store.instants import text_of
 
+from .bodies import Blueprint
 from .credentials import by_manager
-from .documents import Lenient, answers, role_field, text_field
+from .documents import Lenient, answers, behind_field, role_field, text_field
 from .errors import ProblemError
 
 blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The manager's desk")
@@ -27,6 +27,7 @@ class Needs(Lenient):
     vessels = fields.List(fields.Dict(), required=True)
     instruments = fields.List(fields.Dict(), required=True)
     overrides = fields.List(fields.Dict(), required=True)
+    behind = behind_field()
 
 
 class QuarantineQuery(Lenient):

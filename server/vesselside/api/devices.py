@@ -3,7 +3,6 @@
 from typing import Any
 
 from flask import Response, jsonify, request
-from flask_smorest import Blueprint
 from marshmallow import fields
 
 from vesselside.store import devices
@@ -12,8 +11,12 @@ from vesselside.store.instants import text_of
 from vesselside.store.people import checked_name
 from vesselside.store.signing import public_jwk
 
+from .bodies import Blueprint
 from .credentials import set_device_cookie
 from .documents import Lenient, answers, text_field
+
+ADDRESS_LETTERS = 64
+"""As many of an address as are kept: one that only differs beyond is the same to whoever counts its tries."""
 
 blueprint = Blueprint(
     "devices", __name__, url_prefix="/api", description="Enrolling phones and desk browsers"
@@ -55,5 +58,5 @@ def _address() -> str:
     """Where the call came from; a proxy on this machine is asked whom it speaks for."""
     peer = request.remote_addr or ""
     if peer in ("127.0.0.1", "::1") and request.access_route:
-        return request.access_route[-1]
+        return request.access_route[-1][:ADDRESS_LETTERS]
     return peer

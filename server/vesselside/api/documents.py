@@ -56,6 +56,13 @@ def text_field(most: int = 80, least: int = 1, **more: Any) -> fields.String:
     return fields.String(validate=[validate.Length(min=least, max=most), judge], **more)
 
 
+def behind_field() -> fields.Integer:
+    """How many runs a list shows as they were, since their newest records are still to be folded."""
+    return fields.Integer(
+        required=True, metadata={"description": "How many runs have records that are still to be folded"}
+    )
+
+
 def role_field(**more: Any) -> fields.String:
     """A field that takes a role."""
     return fields.String(validate=validate.OneOf(ROLES), **more)

@@ -51,6 +51,14 @@ class ProblemError(Exception):
         self.status, self.kind, self.detail, self.retry_after = status, kind, detail, retry_after
 
 
+class BodyError(Exception):
+    """A body that is JSON but holds, at `field`, what nothing here can keep."""
+
+    def __init__(self, field: str, text: str) -> None:
+        super().__init__(text)
+        self.field, self.text = field, text
+
+
 class FaultsError(Exception):
     """Something with faults `[{field, text}]` was sent to be kept; the answer says them all."""
 
@@ -79,7 +87,7 @@ def problem(
 
 def register(app: Flask) -> None:
     """Map every error that can leave a route."""
-    _register_publishing(app)
+    _register_faulty(app)
 
     @app.errorhandler(ProblemError)
     def told(error: ProblemError) -> Response:
@@ -145,8 +153,8 @@ def register(app: Flask) -> None:
         return problem(503, "unavailable", detail, retry_after=RETRY_SECONDS)
 
 
-def _register_publishing(app: Flask) -> None:
-    """Map what publishing a procedure can meet."""
+def _register_faulty(app: Flask) -> None:
+    """Map what is wrong with what was sent to be kept."""
 
     @app.errorhandler(OutOfTurnError)
     def out_of_turn(error: OutOfTurnError) -> Response:
@@ -155,3 +163,8 @@ def _register_publishing(app: Flask) -> None:
     @app.errorhandler(FaultsError)
     def faulty(error: FaultsError) -> Response:
         return problem(422, "invalid", str(error), faults=error.faults)
+
+    @app.errorhandler(BodyError)
+    def unkeepable(error: BodyError) -> Response:
+        row = {"field": error.field, "text": error.text}
+        return problem(422, "invalid", error.text, errors={error.field: [error.text]}, faults=[row])

@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from flask_smorest import Blueprint
 from marshmallow import fields, validate
 
 from vesselside.core.run.events import is_id
-from vesselside.store import gyles
+from vesselside.store import gyles, projections
 from vesselside.store.devices import Credential
 
+from .bodies import Blueprint
 from .credentials import by_device
-from .documents import Lenient, answers
+from .documents import Lenient, answers, behind_field
 from .errors import ProblemError
 
 GYLES = 50
@@ -28,6 +28,7 @@ class GylePage(Lenient):
     """Gyles, the last begun first: `{id, recipe, begun, last, runs, open, vessels}`."""
 
     gyles = fields.List(fields.Dict(), required=True)
+    behind = behind_field()
 
 
 class Gyle(Lenient):
@@ -57,6 +58,9 @@ class Gyle(Lenient):
             "description": "`{rows, account}`: each move with its volumes and losses, in order of time"
         },
     )
+    fault = fields.Dict(
+        metadata={"description": "`{code, runs}`, where not all of its runs could be worked out"}
+    )
     last = fields.Dict(
         required=True, allow_none=True, metadata={"description": "The brew of the same recipe before it"}
     )
@@ -69,7 +73,11 @@ class Gyle(Lenient):
 @blueprint.response(200, GylePage)
 def list_gyles(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
     """The gyles begun last"""
-    return {"gyles": gyles.gyles(credential.brewery, limit=query["limit"])}
+    brewery = credential.brewery
+    return {
+        "gyles": gyles.gyles(brewery, limit=query["limit"]),
+        "behind": projections.behind(brewery),
+    }
 
 
 @blueprint.route("/<gyle>", methods=["GET"])

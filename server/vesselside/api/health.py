@@ -1,11 +1,11 @@
 """`/healthz` and `/readyz`: alive, and able to write."""
 
-from flask_smorest import Blueprint
 from marshmallow import Schema, fields
 
 from vesselside.store import readiness
 from vesselside.store.db import now_ms
 
+from .bodies import Blueprint
 from .documents import answers
 
 blueprint = Blueprint("health", __name__, description="Probes")

@@ -2,16 +2,16 @@
 
 from typing import Any
 
-from flask_smorest import Blueprint
 from marshmallow import INCLUDE, Schema, fields
 
 from vesselside.core.run.instruments import KINDS
-from vesselside.store import instruments, people
+from vesselside.store import instruments, people, projections
 from vesselside.store.db import now_ms
 from vesselside.store.devices import Credential
 
+from .bodies import Blueprint
 from .credentials import by_device, by_manager
-from .documents import Lenient, answers, text_field
+from .documents import Lenient, answers, behind_field, text_field
 
 blueprint = Blueprint("instruments", __name__, url_prefix="/api/instruments", description="Instruments")
 
@@ -21,6 +21,7 @@ class Instruments(Lenient):
 
     instruments = fields.List(fields.Dict(), required=True)
     kinds = fields.List(fields.String(), required=True)
+    behind = behind_field()
 
 
 class InstrumentDraft(Schema):
@@ -53,7 +54,12 @@ class Instrument(Lenient):
 @blueprint.response(200, Instruments)
 def list_instruments(credential: Credential) -> dict[str, Any]:
     """Every instrument: good, due, failed or out of use; its last good check; what it put in doubt"""
-    return {"instruments": instruments.standing(credential.brewery, now=now_ms()), "kinds": list(KINDS)}
+    brewery = credential.brewery
+    return {
+        "instruments": instruments.standing(brewery, now=now_ms()),
+        "kinds": list(KINDS),
+        "behind": projections.behind(brewery),
+    }
 
 
 @blueprint.route("/<instrument>", methods=["PUT"])

@@ -3,13 +3,13 @@
 from typing import Any
 
 from flask import Response, current_app, request
-from flask_smorest import Blueprint
 from marshmallow import fields
 
 from vesselside.store.devices import Credential
 from vesselside.store.photos import Photos
 from vesselside.store.pictures import SUFFIXES
 
+from .bodies import Blueprint
 from .credentials import by_device
 from .documents import Lenient, answers
 from .edge import body_of

@@ -3,7 +3,6 @@
 import re
 from typing import Any
 
-from flask_smorest import Blueprint
 from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside import library
@@ -13,6 +12,7 @@ from vesselside.library.difference import difference
 from vesselside.store import people, procedures, projections, reference
 from vesselside.store.devices import Credential
 
+from .bodies import Blueprint
 from .credentials import by_manager
 from .documents import Lenient, answers, text_field
 from .errors import FaultsError, ProblemError
@@ -130,7 +130,10 @@ def publish(credential: Credential, session: people.Session, sent: dict[str, Any
     if faults:
         raise FaultsError(_told(faults))
     note = sent.get("note")
-    return {"sha256": reference.publish_next(credential.brewery, procedure, by=session.person, note=note)}
+    sha256 = reference.publish_next(credential.brewery, procedure, by=session.person, note=note)
+    # runs that came before their procedure
+    projections.catch_up(credential.brewery)
+    return {"sha256": sha256}
 
 
 @blueprint.route("/form", methods=["GET"])

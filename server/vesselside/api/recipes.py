@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from flask_smorest import Blueprint
 from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside.core.brew import brewsheet
@@ -10,6 +9,7 @@ from vesselside.core.run.events import is_id
 from vesselside.store import people, recipes, reference
 from vesselside.store.devices import Credential
 
+from .bodies import Blueprint
 from .credentials import by_device, by_manager
 from .documents import Lenient, answers
 from .errors import ProblemError

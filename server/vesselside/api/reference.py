@@ -1,12 +1,12 @@
 """`GET /api/reference`: all a phone needs to know beforehand."""
 
 from flask import Response, request
-from flask_smorest import Blueprint
 from marshmallow import fields
 
 from vesselside.store import reference
 from vesselside.store.devices import Credential
 
+from .bodies import Blueprint
 from .credentials import by_device
 from .documents import Lenient, answers
 from .edge import takes_gzip

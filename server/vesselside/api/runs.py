@@ -6,17 +6,17 @@ from datetime import UTC, datetime
 from typing import Any
 
 from flask import Response, json
-from flask_smorest import Blueprint
 from marshmallow import ValidationError, fields, validate
 
 from vesselside.core.run.events import is_id
-from vesselside.store import receipt, register
+from vesselside.store import projections, receipt, register
 from vesselside.store.db import now_ms
 from vesselside.store.devices import Credential
-from vesselside.store.instants import text_of
+from vesselside.store.instants import ms_of, text_of
 
+from .bodies import Blueprint
 from .credentials import by_device
-from .documents import Lenient, answers, id_field
+from .documents import Lenient, answers, behind_field, id_field
 from .errors import ProblemError
 
 RUNS = 50
@@ -36,7 +36,10 @@ class Moment(fields.String):
             raise ValidationError("A day (2026-11-25) or a time (2026-11-25T05:40:00Z).") from error
         if moment.tzinfo is None:
             moment = moment.replace(tzinfo=UTC)
-        return text_of(int(moment.timestamp() * 1000))
+        try:
+            return text_of(ms_of(moment.isoformat()))
+        except ValueError as error:
+            raise ValidationError("A time in the years 1 to 9999 (UTC).") from error
 
 
 class RunQuery(Lenient):
@@ -56,19 +59,28 @@ class RunPage(Lenient):
 
     runs = fields.List(fields.Dict(), required=True)
     next = fields.String(required=True, allow_none=True)
+    behind = behind_field()
 
 
 class RunAnswer(Lenient):
-    """A run's state and its events by sequence."""
+    """A run's state and its events by sequence; `fault` where the newest of them could not be worked out."""
 
     run = fields.Dict(required=True)
     events = fields.List(fields.Dict(), required=True)
+    fault = fields.Dict(
+        required=True,
+        allow_none=True,
+        metadata={
+            "description": "`{code, text, sequence}`: `run` is the last state that could be worked out"
+        },
+    )
 
 
 class VesselPage(Lenient):
-    """Every vessel's state."""
+    """Every vessel's state; with `fault` `{code, runs}` where not all of its runs could be worked out."""
 
     vessels = fields.List(fields.Dict(), required=True)
+    behind = behind_field()
 
 
 @blueprint.route("/runs", methods=["GET"])
@@ -82,7 +94,8 @@ def list_runs(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
     runs, following = register.runs(
         credential.brewery, register.Filters(**query, after=None if after is None else _place(after))
     )
-    return {"runs": runs, "next": None if following is None else _token(following)}
+    following_text = None if following is None else _token(following)
+    return {"runs": runs, "next": following_text, "behind": projections.behind(credential.brewery)}
 
 
 @blueprint.route("/runs/<run>", methods=["GET"])
@@ -94,7 +107,8 @@ def get_run(credential: Credential, run: str) -> Response:
     found = receipt.run(credential.brewery, run) if is_id(run) else None
     if found is None:
         raise ProblemError(404, "not-found", "No run of that id is held here.")
-    body = b'{"run": ' + json.dumps(found.state).encode() + b', "events": [' + b",".join(found.events) + b"]}"
+    state, fault = json.dumps(found.state).encode(), json.dumps(found.fault).encode()
+    body = b'{"run": ' + state + b', "fault": ' + fault + b', "events": [' + b",".join(found.events) + b"]}"
     return Response(body, content_type="application/json")
 
 
@@ -104,7 +118,8 @@ def get_run(credential: Credential, run: str) -> Response:
 @blueprint.response(200, VesselPage)
 def list_vessels(credential: Credential) -> dict[str, Any]:
     """The plant: every vessel and the state it is in"""
-    return {"vessels": register.board(credential.brewery, now=now_ms())}
+    brewery = credential.brewery
+    return {"vessels": register.board(brewery, now=now_ms()), "behind": projections.behind(brewery)}
 
 
 def _token(place: tuple[str, str]) -> str:

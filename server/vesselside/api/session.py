@@ -3,13 +3,13 @@
 from typing import Any
 
 from flask import Response, jsonify, request
-from flask_smorest import Blueprint
 from marshmallow import ValidationError, fields, validates_schema
 
 from vesselside.store import people
 from vesselside.store.db import now_ms
 from vesselside.store.devices import Credential
 
+from .bodies import Blueprint
 from .credentials import by_device, clear_person_cookie, set_person_cookie
 from .documents import PERSON_COOKIE, Lenient, answers, id_field, text_field
 

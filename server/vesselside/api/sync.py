@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from flask import Response, json, request
-from flask_smorest import Blueprint
 from marshmallow import fields, validate
 
 from vesselside.core.ground.clock import is_sequence
@@ -14,6 +13,7 @@ from vesselside.store.db import now_ms
 from vesselside.store.devices import Credential
 from vesselside.store.instants import ms_of, sequence_text, text_of
 
+from .bodies import Blueprint
 from .credentials import by_device, set_device_cookie
 from .documents import DEVICE_COOKIE, Lenient, answers
 from .edge import body_of
@@ -89,7 +89,9 @@ def sync(credential: Credential) -> Response:
         credential.brewery, exchange.events, device=credential.device, now=now, clock_offset=offset
     )
     digests = projections.refresh(credential.brewery, appended.runs)
-    if not exchange.events:
+    if exchange.events:
+        projections.catch_up(credential.brewery)
+    else:
         devices.heard(credential.brewery, credential.device, now=now, clock_offset=offset)
     page = feed.page(
         credential.brewery,

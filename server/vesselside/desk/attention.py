@@ -4,7 +4,7 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, func, or_, select
 
-from vesselside.store import instruments, lives, projections, register, signing
+from vesselside.store import faulty, instruments, projections, register, signing
 from vesselside.store.db import db
 from vesselside.store.instants import ms_of, sequence_text, text_of
 from vesselside.store.models import Device, Logged, Run
@@ -13,6 +13,7 @@ SHOWN = 50
 SOON_MS = 12 * 3_600_000
 
 _WAITING: dict[str, ColumnElement[bool]] = {
+    "faults": Run.fault_code.is_not(None),
     "deviations": or_(Run.deviations > 0, Run.trouble_open > 0, Run.doubt_open > 0),
     "contested": Run.contested > 0,
     "reviews": Run.unreviewed.is_(True),
@@ -21,15 +22,14 @@ _WAITING: dict[str, ColumnElement[bool]] = {
 
 def needs(brewery: str, *, now: int) -> dict[str, Any]:
     """Counts of what waits, the newest runs behind each count, vessels whose proof ends soon, instruments to see to."""
-    projections.refresh_stale(brewery)
     counts: dict[str, int] = {}
     runs: dict[str, list[dict[str, Any]]] = {}
     for name, waiting in _WAITING.items():
         mine = (Run.brewery == brewery, waiting)
         counts[name] = db.session.execute(select(func.count()).select_from(Run).where(*mine)).scalar_one()
-        newest = select(Run.summary, Run.troubles, Run.doubts).where(*mine)
+        newest = select(*faulty.LINE).where(*mine)
         rows = db.session.execute(newest.order_by(Run.opened.desc(), Run.id.desc()).limit(SHOWN)).all()
-        runs[name] = [lives.line(row.summary, row.troubles, row.doubts) for row in rows if row.summary]
+        runs[name] = [faulty.line(row) for row in rows]
     counts["quarantine"] = db.session.execute(
         select(func.count()).where(Logged.brewery == brewery, Logged.status == "quarantined")
     ).scalar_one()
@@ -37,7 +37,13 @@ def needs(brewery: str, *, now: int) -> dict[str, Any]:
     counts["vessels"] = len(vessels)
     found_out = [row for row in instruments.standing(brewery, now=now) if row["state"] in ("failed", "due")]
     counts["instruments"] = len(found_out)
-    return {"counts": counts, "runs": runs, "vessels": vessels, "instruments": found_out}
+    return {
+        "counts": counts,
+        "runs": runs,
+        "vessels": vessels,
+        "instruments": found_out,
+        "behind": projections.behind(brewery),
+    }
 
 
 def _ends_soon(row: dict[str, Any], now: int) -> bool:

@@ -1,6 +1,7 @@
 """An independent re-derivation of the record: what the log holds must follow from its bytes and keys alone."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 from flask import current_app
@@ -9,10 +10,10 @@ from sqlalchemy.orm import aliased
 
 from vesselside.core.run.events import run_of
 
-from . import reference, schema, signing
+from . import faulty, guard, projections, reference, schema, signing
 from .db import db
 from .log import SERVER
-from .models import Device, Logged
+from .models import Device, Logged, Run
 
 PAGE = 2_000
 
@@ -23,8 +24,24 @@ def faults() -> Iterator[str]:
     for brewery, name in reference.breweries():
         for fault in _record(brewery):
             yield f"{name}: {fault}"
+        for fault in _projected(brewery):
+            yield f"{name}: {fault}"
         for fault in current_app.extensions["vesselside-photos"].faults(brewery):
             yield f"{name}: {fault}"
+
+
+def _projected(brewery: str) -> Iterator[str]:
+    """The runs that cannot be worked out: known already, or found by folding what nobody has folded yet."""
+    yield from faulty.every(brewery)
+    stale = select(Run.id).where(Run.brewery == brewery, Run.stale, Run.fault_code.is_(None)).order_by(Run.id)
+    for run in db.session.execute(stale).scalars().all():
+        made = guard.tried("fold", f"run {run}", partial(_folded, brewery, run))
+        if isinstance(made, guard.Fault):
+            yield f"run {run} cannot be worked out: {made}"
+
+
+def _folded(brewery: str, run: str) -> projections.Folded:
+    return projections.fold(brewery, run, projections.administration(brewery)[0])
 
 
 def _database() -> Iterator[str]:

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from flask import current_app
 from sqlalchemy import delete, func, select, update
 
+from vesselside.core.run.events import is_id
+
 from . import log, reference, signing, statements
 from .db import Sessions, db, now_ms, writing
 from .models import Code, Device, Try
@@ -117,7 +119,7 @@ def _add(session: Sessions, brewery: str, name: str, jwk: signing.Jwk, now: int)
     )
     session.flush()
     data = {"device": device, "key": signing.thumbprint(jwk)}
-    log.administer(session, brewery, "device.enrolled", data, by=None, now=now)
+    log.administer(brewery, "device.enrolled", data, by=None, now=now)
     reference.touch(session, brewery)
     return Enrolled(brewery, device, f"{brewery}.{device}.{token}")
 
@@ -140,7 +142,9 @@ def credential(cookie: str) -> Credential | None:
     """The device a cookie stands for, or None when unknown or revoked."""
     brewery, _, rest = cookie.partition(".")
     device, _, token = rest.partition(".")
-    at = {"at_brewery": brewery[:64], "at_device": device[:64]}
+    if not is_id(brewery) or not is_id(device):
+        return None
+    at = {"at_brewery": brewery, "at_device": device}
     row = statements.execute(statements.CREDENTIAL, at).first()
     if row is None or row.token is None or not hmac.compare_digest(row.token, signing.sha256(token.encode())):
         return None
@@ -165,8 +169,6 @@ def revoke(brewery: str, device: str, reason: str, *, by: str | None, now: int |
         if row is None or row.revoked is not None:
             return False
         row.revoked, row.token = now, None
-        log.administer(
-            session, brewery, "device.revoked", {"device": device, "reason": reason}, by=by, now=now
-        )
+        log.administer(brewery, "device.revoked", {"device": device, "reason": reason}, by=by, now=now)
         reference.touch(session, brewery)
     return True

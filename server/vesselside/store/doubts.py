@@ -4,23 +4,30 @@ A projection like the folded runs: the core judges the readings by the checks, w
 """
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import Any
 
 from sqlalchemy import delete, insert, select, update
 
 from vesselside.core.plant import doubts
+from vesselside.core.run.events import is_id
 
+from . import faulty, guard
 from .db import Sessions
+from .guard import Fault
 from .models import Instrument, InstrumentRun, Run
 
 AT_ONCE = 500
 Line = dict[str, Any]
+Checks = list[tuple[str, list[Line]]]
 Part = dict[str, list[Line]]
 """What a run says of each instrument it read or checked: its checks, none when it only read."""
 
 
-def refresh(session: Sessions, brewery: str, folded: Iterable[tuple[str, Line]]) -> None:
+def refresh(session: Sessions, brewery: str, folded: Iterable[tuple[str, Line]]) -> dict[str, Fault]:
     """Judge again what these runs, just folded, change: their own readings, and what changed checks bear on.
+
+    The faults of those that could not be judged, by run: what was told of them before stays.
 
     To be called in the writing transaction that keeps the folded runs, so that two processes cannot overtake.
     """
@@ -51,7 +58,7 @@ def refresh(session: Sessions, brewery: str, folded: Iterable[tuple[str, Line]])
         if checked
         else []
     )
-    _judge(session, brewery, sorted(runs))
+    return _judge(session, brewery, sorted(runs))
 
 
 def renamed(session: Sessions, brewery: str, instrument: str) -> None:
@@ -61,14 +68,16 @@ def renamed(session: Sessions, brewery: str, instrument: str) -> None:
             InstrumentRun.brewery == brewery, InstrumentRun.instrument == instrument
         )
     ).scalars()
-    _judge(session, brewery, sorted(runs))
+    faulty.note(session, brewery, _judge(session, brewery, sorted(runs)))
 
 
 def _parts(summary: Line) -> Part:
+    """What a run says of each instrument; a text that is no id names none, and may be too long for an index."""
     said = summary["instruments"]
-    found: Part = {row["instrument"]: [] for row in said["read"]}
+    found: Part = {row["instrument"]: [] for row in said["read"] if is_id(row["instrument"])}
     for row in said["checks"]:
-        found.setdefault(row["instrument"], []).append(row)
+        if is_id(row["instrument"]):
+            found.setdefault(row["instrument"], []).append(row)
     return found
 
 
@@ -93,35 +102,60 @@ def _keep(session: Sessions, brewery: str, parts: dict[str, Part]) -> None:
         session.execute(insert(InstrumentRun), rows)
 
 
-def _judge(session: Sessions, brewery: str, runs: list[str]) -> None:
+def _judge(session: Sessions, brewery: str, runs: list[str]) -> dict[str, Fault]:
+    faults: dict[str, Fault] = {}
     if not runs:
-        return
-    cards = session.execute(select(Instrument.content).where(Instrument.brewery == brewery)).scalars().all()
+        return faults
+    cards = list(session.execute(select(Instrument.content).where(Instrument.brewery == brewery)).scalars())
     for some in _parted(runs):
         read = select(InstrumentRun.instrument).where(
             InstrumentRun.brewery == brewery, InstrumentRun.run.in_(some)
         )
-        held = select(InstrumentRun.checks).where(
+        held = select(InstrumentRun.run, InstrumentRun.checks).where(
             InstrumentRun.brewery == brewery, InstrumentRun.checked, InstrumentRun.instrument.in_(read)
         )
-        checks = [row for rows in session.execute(held).scalars() for row in rows]
+        checks: Checks = [(row.run, row.checks) for row in session.execute(held)]
         query = select(Run.id, Run.summary, Run.doubts).where(Run.brewery == brewery, Run.id.in_(some))
-        if all(row["good"] for row in checks):
+        if guard.tried("doubts", "checks", partial(_all_good, checks)) is True:
             query = query.where(Run.doubted > 0)
         lines = session.execute(query).all()
-        told = {
-            row["run"]: [row]
-            for row in doubts.found([row.summary for row in lines if row.summary], checks, list(cards))
-        }
+        found = _found([(row.id, row.summary) for row in lines if row.summary], checks, cards)
+        faults |= found.faults | (dict.fromkeys(some, found.fault) if found.fault else {})
+        told = {row["run"]: [row] for row in found.made or []}
         for row in lines:
             now = told.get(row.id, [])
-            if (row.doubts or []) != now:
+            if found.made is not None and row.id not in found.faults and (row.doubts or []) != now:
                 values = {
                     "doubts": now,
                     "doubted": sum(len(one["readings"]) for one in now),
                     "doubt_open": sum(one["answered"] is None for one in now),
                 }
                 session.execute(update(Run).where(Run.brewery == brewery, Run.id == row.id).values(values))
+    return faults
+
+
+def _found(
+    lines: list[tuple[str, Line]], checks: Checks, cards: list[Line]
+) -> guard.Sifted[list[Line], Line]:
+    """What the core finds in doubt, without the runs and without the checks that it cannot take."""
+    found = guard.sifted("doubts", lines, lambda some: doubts.found(some, _flat(checks), cards))
+    if not found.faults and not found.fault:
+        return found
+    sound = guard.sifted(
+        "doubts", [(row[0], row) for row in checks], lambda some: doubts.found([], _flat(some), cards)
+    )
+    if sound.faults:
+        found = guard.sifted("doubts", lines, lambda some: doubts.found(some, _flat(sound.lines), cards))
+        found.faults |= sound.faults
+    return found
+
+
+def _all_good(checks: Checks) -> bool:
+    return all(row["good"] for row in _flat(checks))
+
+
+def _flat(checks: Checks) -> list[Line]:
+    return [row for _, rows in checks for row in rows]
 
 
 def _parted(runs: list[str]) -> Iterator[list[str]]:

@@ -1,5 +1,7 @@
 """Gyles, read from the projections: what was brewed by which recipe, and one gyle with the last brew beside it."""
 
+from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 from sqlalchemy import func, or_, select
@@ -7,17 +9,24 @@ from sqlalchemy import func, or_, select
 from vesselside.core.brew import gyles as core
 from vesselside.core.brew import sitefigures
 
-from . import projections, recipes, reference, signing, statements
+from . import faulty, guard, projections, recipes, reference, signing, statements
 from .db import db
+from .guard import Fault
+from .instants import sequence_text
 from .models import Logged, Run
 
 MASHES = 20
 State = dict[str, Any]
+Row = dict[str, Any]
+_NOTHING: dict[str, Any] = {
+    "sheet": None, "brews": 1, "rows": [], "readings": [], "results": [], "corrections": [], "tun": None,
+    "curve": [], "forecast": None, "chart": None, "moves": {"rows": [], "account": None},
+}  # fmt: skip
+"""The page of a gyle of which nothing can be worked out: its runs are all it shows."""
 
 
 def gyles(brewery: str, *, limit: int) -> list[dict[str, Any]]:
     """The gyles begun last, newest first: `{id, recipe, begun, last, runs, open, vessels}`."""
-    projections.refresh_stale(brewery)
     query = (
         select(Run.gyle, func.min(Run.opened).label("begun"))
         .where(Run.brewery == brewery, Run.gyle.is_not(None))
@@ -53,17 +62,22 @@ def _named(brewery: str, name: str, number: int) -> dict[str, Any]:
 
 def gyle(brewery: str, name: str) -> dict[str, Any] | None:
     """One gyle's page and `last`, the brew of the same recipe before it; None when no run names it."""
-    projections.refresh_stale(brewery)
     runs = _runs(brewery, name)
     if not runs:
         return None
-    last = None
-    before = _before(brewery, _recipe_of(runs), runs[0]["run"])
-    if before is not None:
-        held = _page(brewery, before, _runs(brewery, before), [], [])
-        last = {key: held[key] for key in ("id", "recipe", "begun", "rows", "results", "curve", "forecast")}
+    last = guard.tried("gyle", f"the brew before {name}", lambda: _last(brewery, runs))
+    last = None if isinstance(last, Fault) else last
     page = _page(brewery, name, runs, _mashes(brewery, runs), last["curve"] if last else [])
     return {**page, "last": last}
+
+
+def _last(brewery: str, runs: list[Row]) -> dict[str, Any] | None:
+    """What is shown of the last brew of the same recipe, or None."""
+    before = _before(brewery, _recipe_of(runs), runs[0]["run"])
+    if before is None:
+        return None
+    held = _page(brewery, before, _runs(brewery, before), [], [])
+    return {key: held[key] for key in ("id", "recipe", "begun", "rows", "results", "curve", "forecast")}
 
 
 def _recipe_of(runs: list[dict[str, Any]]) -> dict[str, Any] | None:
@@ -73,31 +87,40 @@ def _recipe_of(runs: list[dict[str, Any]]) -> dict[str, Any] | None:
 
 def _runs(brewery: str, name: str) -> list[dict[str, Any]]:
     rows = db.session.execute(
-        select(Run.state, Run.summary)
+        select(*faulty.LINE, Run.state)
         .where(Run.brewery == brewery, Run.gyle == name, Run.state.is_not(None))
         .order_by(Run.opened, Run.id)
     ).all()
-    return [_with_procedure(brewery, row.state, row.summary) for row in rows if row.state is not None]
+    return _readable(brewery, rows)
 
 
 def _elsewhere(brewery: str, name: str) -> list[dict[str, Any]]:
     """Runs of other gyles, or of none, that drew this one."""
     other = or_(Run.gyle != name, Run.gyle.is_(None))
     rows = db.session.execute(
-        select(Run.state, Run.summary)
+        select(*faulty.LINE, Run.state)
         .where(Run.brewery == brewery, Run.draws == name, other, Run.state.is_not(None))
         .order_by(Run.opened, Run.id)
     ).all()
-    return [_with_procedure(brewery, row.state, row.summary) for row in rows if row.state is not None]
+    return _readable(brewery, rows)
 
 
-def _with_procedure(brewery: str, packed: bytes, summary: dict[str, Any] | None) -> dict[str, Any]:
+def _readable(brewery: str, rows: Sequence[Any]) -> list[Row]:
+    """The runs that can be read as they were kept."""
+    found = [
+        guard.tried("state", f"run {row.id}", partial(_with_procedure, brewery, row.state, row))
+        for row in rows
+    ]
+    return [row for row in found if not isinstance(row, Fault)]
+
+
+def _with_procedure(brewery: str, packed: bytes, kept: Any) -> Row:
     state = projections.unpacked(packed)
     row = None
     if state["procedure"] is not None:
         asked = {"brewery": brewery, "id": state["procedure"], "version": state["version"]}
         row = statements.execute(statements.PROCEDURE, asked).first()
-    return {"run": state, "procedure": row.content if row else None, "summary": summary}
+    return {"run": state, "procedure": row.content if row else None, "summary": faulty.line(kept)}
 
 
 def _page(
@@ -105,8 +128,20 @@ def _page(
 ) -> dict[str, Any]:
     by = _recipe_of(runs)
     recipe = recipes.version(brewery, by["id"], by["version"]) if by else None
-    place = {"gyle": name, "vessels": reference.vessels_of(brewery), "elsewhere": _elsewhere(brewery, name)}
-    page = core.gyle(recipe, _settings_then(brewery, runs[0]["run"]), runs, mashes, before, place)
+    settings = _settings_then(brewery, runs[0]["run"])
+
+    vessels, elsewhere = reference.vessels_of(brewery), _elsewhere(brewery, name)
+
+    def paged(some: list[Row]) -> dict[str, Any]:
+        mine = [row for row in some if row["run"]["gyle"] == name]
+        drew = [row for row in some if row["run"]["gyle"] != name]
+        place = {"gyle": name, "vessels": vessels, "elsewhere": drew}
+        return core.gyle(recipe, settings, mine, mashes, before, place)
+
+    found = guard.sifted("gyle", [(row["run"]["id"], row) for row in (*runs, *elsewhere)], paged)
+    page = _NOTHING if found.made is None else found.made
+    if found.faults or found.fault:
+        page = {**page, "fault": {"code": "gyle", "runs": sorted(found.faults)}}
     return {
         "id": name,
         "recipe": _named(brewery, by["id"], by["version"]) if by else None,
@@ -121,12 +156,13 @@ def _settings_then(brewery: str, run: State) -> dict[str, str]:
     known, _ = projections.administration(brewery)
     if run["opened"] is None:
         return {}
-    body = db.session.execute(
-        select(Logged.body).where(
+    row = db.session.execute(
+        select(Logged.body, Logged.sequence).where(
             Logged.brewery == brewery, Logged.event == run["opened"]["event"], Logged.status == "stored"
         )
-    ).scalar_one()
-    return sitefigures.as_known(known, signing.loaded(body)["seen"])
+    ).one()
+    # what it claims to have seen beyond the head of then it has not seen
+    return sitefigures.as_known(known, min(signing.loaded(row.body)["seen"], sequence_text(row.sequence)))
 
 
 def _before(brewery: str, recipe: dict[str, Any] | None, first: State) -> str | None:
@@ -150,11 +186,11 @@ def _before(brewery: str, recipe: dict[str, Any] | None, first: State) -> str | 
 
 def _mashes(brewery: str, runs: list[dict[str, Any]]) -> list[dict[str, str]]:
     """What the mashes up to this one read in the same tun."""
-    mash = next((row["run"] for row in runs if "mash-temperature" in core.mash_of([row])), None)
+    mash = next((row["run"] for row in runs if "mash-temperature" in _mash(row)), None)
     if mash is None:
         return []
     rows = db.session.execute(
-        select(Run.state, Run.summary)
+        select(*faulty.LINE, Run.state)
         .where(
             Run.brewery == brewery,
             Run.vessel == mash["vessel"],
@@ -165,4 +201,10 @@ def _mashes(brewery: str, runs: list[dict[str, Any]]) -> list[dict[str, str]]:
         .order_by(Run.opened.desc(), Run.id.desc())
         .limit(MASHES)
     ).all()
-    return [core.mash_of([_with_procedure(brewery, row.state, row.summary)]) for row in rows if row.state]
+    held = _readable(brewery, rows)
+    return [mash for mash in (_mash(row) for row in held) if mash]
+
+
+def _mash(run: Row) -> dict[str, str]:
+    made = guard.tried("gyle", f"run {run['run']['id']}", lambda: core.mash_of([run]))
+    return {} if isinstance(made, Fault) else made

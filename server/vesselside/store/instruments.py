@@ -7,7 +7,7 @@ from sqlalchemy import select
 from vesselside.core.plant import doubts as core
 from vesselside.core.run import instruments
 
-from . import doubts, log, projections, reference
+from . import doubts, guard, log, reference
 from .db import db, now_ms, writing
 from .faults import FieldsError
 from .instants import text_of
@@ -43,9 +43,7 @@ def change_instrument(
         other_name = held is not None and held.content["name"] != card["name"]
         session.merge(Instrument(brewery=brewery, id=card["id"], content=card))
         data = {"id": card["id"], "instrument": card}
-        log.administer(
-            session, brewery, "instrument.changed", data, by=by, now=now_ms() if now is None else now
-        )
+        log.administer(brewery, "instrument.changed", data, by=by, now=now_ms() if now is None else now)
         reference.touch(session, brewery)
         if other_name:
             session.flush()
@@ -55,9 +53,10 @@ def change_instrument(
 
 def standing(brewery: str, *, now: int) -> list[Content]:
     """How each instrument stands and what it put in doubt, by kind and name, times as RFC 3339."""
-    projections.refresh_stale(brewery)
-    checked = select(InstrumentRun.checks).where(InstrumentRun.brewery == brewery, InstrumentRun.checked)
-    checks = [row for rows in db.session.execute(checked).scalars() for row in rows]
+    checked = select(InstrumentRun.run, InstrumentRun.checks).where(
+        InstrumentRun.brewery == brewery, InstrumentRun.checked
+    )
+    checks = [(row.run, row.checks) for row in db.session.execute(checked)]
     held = db.session.execute(
         select(Run.id, Run.opened, Run.summary, Run.doubts)
         .where(Run.brewery == brewery, Run.doubted > 0)
@@ -66,9 +65,24 @@ def standing(brewery: str, *, now: int) -> list[Content]:
     ).all()
     about = {row.id: {"title": (row.summary or {}).get("title", ""), "opened": row.opened} for row in held}
     doubted = [told for row in held for told in row.doubts or []]
-    rows = core.states(reference.instruments_of(brewery), checks, doubted, now)
+    rows = _states(reference.instruments_of(brewery), checks, doubted, now)
     for row in rows:
         for name in ("last_good", "failed", "due"):
             row[name] = None if row[name] is None else text_of(row[name])
         row["doubt"] = [{**told, **about[told["run"]]} for told in row["doubt"]]
     return sorted(rows, key=lambda row: (row["kind"], row["name"], row["id"]))
+
+
+def _states(
+    cards: list[Content], checks: list[tuple[str, list[Content]]], doubted: list[Content], now: int
+) -> list[Content]:
+    """How each instrument stands, by the checks that can be taken; one that cannot be judged is due for a check."""
+
+    def judged(parts: list[list[Content]]) -> list[Content]:
+        return core.states(cards, [row for part in parts for row in part], doubted, now)
+
+    found = guard.sifted("doubts", checks, judged)
+    if found.made is not None:
+        return found.made
+    unknown: Content = {"last_good": None, "failed": None, "due": None, "state": "due", "doubt": []}
+    return [{**card, **unknown} for card in cards]

@@ -5,6 +5,7 @@ too long to read and nesting too deep to parse become values that no event may h
 """
 
 import json
+import math
 import re
 from dataclasses import dataclass, field
 from typing import Any
@@ -17,6 +18,8 @@ EVENT_BYTES = 65_536
 _DEEP = 24
 _LONGEST_INTEGER = 17
 _TOKENS = re.compile(r'"(?:[^"\\]|\\.)*"?|[\[\]{}]', re.DOTALL)
+_UNKEPT = re.compile("[\x00\ud800-\udfff]")
+_UNKEPT_TEXT = "It holds a character that cannot be kept."
 _TOO_DEEP = '{"\\u0000":0}'
 
 
@@ -84,6 +87,30 @@ def _pruned(text: str) -> str:
     if depth < _DEEP:
         kept.append(text[since:])
     return "".join(kept)
+
+
+def unkeepable(value: Any) -> tuple[str, str] | None:
+    """Where and what in a parsed value no record and no table can keep, in words, or None."""
+    waiting: list[tuple[tuple[str, ...], Any]] = [((), value)]
+    while waiting:
+        path, part = waiting.pop()
+        text = None
+        if isinstance(part, Twice):
+            text = "It has a key twice."
+        elif isinstance(part, dict | list) and len(path) > _DEEP:
+            path, text = path[:1], f"It is nested more than {_DEEP} deep."
+        elif isinstance(part, dict):
+            waiting += [((*path, key), item) for key, item in part.items()]
+            text = _UNKEPT_TEXT if any(_UNKEPT.search(key) for key in part) else None
+        elif isinstance(part, list):
+            waiting += [((*path, str(at)), item) for at, item in enumerate(part)]
+        elif isinstance(part, str) and _UNKEPT.search(part):
+            text = _UNKEPT_TEXT
+        elif isinstance(part, float) and not math.isfinite(part):
+            text = "It is a number that is too long, or none."
+        if text:
+            return ".".join(path), text
+    return None
 
 
 @dataclass(slots=True)

@@ -2,18 +2,22 @@
 
 A projection like the folded runs: the core replays a vessel's life from the summaries, whoever changed one of them.
 What a run takes out of another vessel bears on that one's life too, so it is judged again with its own; and what was
-let go of a gyle is judged by all that its runs showed of it.
+let go of a gyle is judged by all that its runs showed of it. A run whose life cannot be replayed is left out and
+carries the fault; where the rest cannot be judged either, what was told before stays.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from sqlalchemy import Select, or_, select, update
 
 from vesselside.core.plant import draws, fitness, states
 
+from . import guard
 from .db import Sessions
+from .guard import Fault
 from .instants import DAY_MS, ms_of, text_of
 from .models import Run, Vessel
 
@@ -24,15 +28,17 @@ CHANGED_MS = 15 * DAY_MS
 
 _OF_GYLE = set(fitness.CODES.values())
 Line = dict[str, Any]
+Named = list[tuple[str, Line]]
 
 
 @dataclass
 class Touched:
-    """What runs about to be kept bear on: vessels, with the earliest opening changed; gyles; runs of no gyle."""
+    """What `runs`, about to be kept, bear on: vessels, with the earliest opening changed; gyles; runs of no gyle."""
 
     vessels: dict[str, str] = field(default_factory=dict)
     gyles: set[str] = field(default_factory=set)
     alone: set[str] = field(default_factory=set)
+    runs: list[str] = field(default_factory=list)
 
 
 def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -> Touched:
@@ -51,7 +57,7 @@ def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -
             )
         )
     }
-    found = Touched()
+    found = Touched(runs=names)
     drawn: dict[str, str] = {}
     for new in kept:
         before = was.get(new["at_run"])
@@ -60,10 +66,10 @@ def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -
         opened = min(new["opened"], (before.opened if before else None) or new["opened"])
         for vessel in (new["vessel"], then[0]):
             _earliest(found.vessels, vessel, opened)
-        if whole or draws.reach(old) != draws.reach(new["summary"]):
+        if whole or _other(draws.reach, old, new):
             for gyle in (new["gyle"], new["draws"], *then[1:]):
                 _earliest(drawn, gyle, opened)
-        if whole or fitness.reach(old) != fitness.reach(new["summary"]):
+        if whole or _other(fitness.reach, old, new):
             found.gyles.update(gyle for gyle in (new["gyle"], then[1]) if gyle)
             found.alone.update([] if new["gyle"] else [new["at_run"]])
     if drawn:
@@ -75,39 +81,67 @@ def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -
     return found
 
 
+def _other(reach: Callable[[Line], Any], old: Line, new: Line) -> bool:
+    """Whether what bears on others has changed; when it cannot be told, it has."""
+    name = f"run {new['at_run']}"
+    before, now = (guard.tried("life", name, partial(reach, line)) for line in (old, new["summary"]))
+    return isinstance(before, Fault) or isinstance(now, Fault) or before != now
+
+
 def _earliest(found: dict[str, str], name: str | None, opened: str) -> None:
     if name:
         found[name] = min(opened, found.get(name, opened))
 
 
-def refresh(session: Sessions, brewery: str, touched: Touched) -> None:
-    """Judge again what is to be told of the runs on these vessels and of these gyles.
+def refresh(session: Sessions, brewery: str, touched: Touched) -> dict[str, Fault]:
+    """Judge again what is to be told of the runs on these vessels and of these gyles; the faults found, by run.
 
     To be called in the writing transaction that keeps the folded runs, so that two processes cannot overtake.
     """
     every = select(Run.id, Run.gyle, Run.opened, Run.summary, Run.troubles)
     every = every.where(Run.brewery == brewery, Run.summary.is_not(None))
-    cards = session.execute(select(Vessel.content).where(Vessel.brewery == brewery)).scalars().all()
+    cards = list(session.execute(select(Vessel.content).where(Vessel.brewery == brewery)).scalars())
+    faults: dict[str, Fault] = {}
+
+    def judged(code: str, named: Named, work: Callable[[list[Line]], list[Line]]) -> list[Line] | None:
+        found = guard.sifted(code, named, work)
+        faults.update(found.faults)
+        if found.fault:
+            faults.update(dict.fromkeys(touched.runs, found.fault))
+        return found.made
+
     for name in sorted(touched.vessels):
         since = text_of(max(0, ms_of(touched.vessels[name]) - BEFORE_MS))
         lately = every.where(or_(Run.opened >= since, Run.status == "open"))
         rows = session.execute(lately.where(Run.vessel == name)).all()
-        lines = [row.summary for row in rows if row.summary]
-        lines += _elsewhere(session, lately, name, {row.gyle for row in rows if row.gyle})
+        named = [(row.id, row.summary) for row in rows if row.summary is not None]
+        named += _elsewhere(session, lately, name, {row.gyle for row in rows if row.gyle})
         changed = text_of(max(0, ms_of(touched.vessels[name]) - CHANGED_MS))
-        told = states.troubles(list(cards), lines, name)
+        told = judged("life", named, partial(_of_vessel, cards, name))
         _tell(session, brewery, [row for row in rows if row.opened >= changed], told, of_gyle=False)
     # what was shown of a gyle counts however long ago: beer may lie for months
-    for query in [every.where(Run.gyle == gyle) for gyle in sorted(touched.gyles)]:
+    queries = [every.where(Run.gyle == gyle) for gyle in sorted(touched.gyles)]
+    queries += [every.where(Run.id.in_(touched.alone))] if touched.alone else []
+    for query in queries:
         rows = session.execute(query).all()
-        _tell(session, brewery, rows, fitness.troubles([row.summary for row in rows]), of_gyle=True)
-    if touched.alone:
-        rows = session.execute(every.where(Run.id.in_(touched.alone))).all()
-        _tell(session, brewery, rows, fitness.troubles([row.summary for row in rows]), of_gyle=True)
+        told = judged("gyle", [(row.id, row.summary) for row in rows], fitness.troubles)
+        _tell(session, brewery, rows, told, of_gyle=True)
+    return faults
 
 
-def _tell(session: Sessions, brewery: str, rows: Sequence[Any], told: list[Line], *, of_gyle: bool) -> None:
-    """Keep what is told of each run: of its vessel, or of its gyle, in place of what was told of that before."""
+def _of_vessel(cards: list[Line], name: str, lines: list[Line]) -> list[Line]:
+    return states.troubles(cards, lines, name)
+
+
+def _tell(
+    session: Sessions, brewery: str, rows: Sequence[Any], told: list[Line] | None, *, of_gyle: bool
+) -> None:
+    """Keep what is told of each run: of its vessel, or of its gyle, in place of what was told of that before.
+
+    Nothing was told, not even that there is nothing, where `told` is None.
+    """
+    if told is None:
+        return
     for row in rows:
         mine = [line for line in told if line["run"] == row.id]
         other = [line for line in row.troubles or [] if (line["code"] in _OF_GYLE) != of_gyle]
@@ -121,17 +155,17 @@ def _tell(session: Sessions, brewery: str, rows: Sequence[Any], told: list[Line]
             )
 
 
-def _elsewhere(session: Sessions, columns: Select[Any], name: str, gyles: set[str]) -> list[Line]:
+def _elsewhere(session: Sessions, columns: Select[Any], name: str, gyles: set[str]) -> Named:
     """The summaries of runs elsewhere that drew one of these gyles, and what tells which vessels held it then."""
+    columns = columns.add_columns(Run.draws)
     drawing = session.execute(
         columns.where(Run.draws.in_(gyles), or_(Run.vessel != name, Run.vessel.is_(None)))
     ).all()
     if not drawing:
         return []
-    drawn = {row.summary["id"]: row.summary for row in drawing if row.summary}
-    wanted = {draws.source(line) for line in drawn.values()}
+    wanted = {row.draws for row in drawing}
     beside = session.execute(columns.where(Run.gyle.in_(wanted), Run.vessel != name)).all()
-    return list({**drawn, **{row.summary["id"]: row.summary for row in beside if row.summary}}.values())
+    return list({row.id: row.summary for row in (*drawing, *beside) if row.summary is not None}.items())
 
 
 def line(summary: Line, *told_of: list[Line] | None) -> Line:
@@ -154,11 +188,14 @@ def added(state: Line, troubles: Iterable[Line]) -> None:
 
     A trouble is found at its record, or at each of its readings.
     """
+    findings, deviations = [], []
     for told in troubles:
         for row in told.get("readings", [told]):
             found = {"code": told["code"], "event": row["event"], "text": row.get("found", told["text"])}
-            state["findings"].append(found)
+            findings.append(found)
         deviation = {
             name: told[name] for name in ("event", "step", "text", "person", "interlock", "answered")
         }
-        state["deviations"].append({**deviation, "time": text_of(told["time"]), "trouble": told["code"]})
+        deviations.append({**deviation, "time": text_of(told["time"]), "trouble": told["code"]})
+    state["findings"] += findings
+    state["deviations"] += deviations

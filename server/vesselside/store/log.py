@@ -11,16 +11,16 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from flask import current_app
-from sqlalchemy import insert, update
+from sqlalchemy import insert
 
 from vesselside.core.ground import clock
 from vesselside.core.run import events
 
 from . import intake, signing, statements
-from .db import Sessions, db, writing
+from .db import db, writing
 from .instants import sequence_text, text_of
 from .intake import Arrival
-from .models import Logged, Run
+from .models import Logged
 from .signing import ZERO
 
 SERVER = "/server"
@@ -62,10 +62,8 @@ def append(
     return Appended([arrival.result() for arrival in arrivals], [a.sequence for a in waiting], runs)
 
 
-def administer(
-    session: Sessions, brewery: str, kind: str, data: dict[str, Any], *, by: str | None, now: int
-) -> int:
-    """Write one administration event, inside the caller's `writing`; its sequence.
+def administer(brewery: str, kind: str, data: dict[str, Any], *, by: str | None, now: int) -> int:
+    """Write one administration event, inside the caller's `writing` of that brewery; its sequence.
 
     It is chained and signed with the server's key and goes the way of every other event.
     """
@@ -93,9 +91,6 @@ def administer(
     _place(brewery, [arrival], now=now, clock_offset=None, carrier=None)
     if arrival.status != "stored":
         raise RuntimeError(f"The server's own event was {arrival.status}: {arrival.text}")
-    session.execute(
-        update(Run).where(Run.brewery == brewery, Run.seen >= arrival.sequence).values(stale=True)
-    )
     return arrival.sequence
 
 
@@ -161,7 +156,7 @@ def _place(
     if rows:
         statements.execute(_INSERT, rows)
         _mark_devices(brewery, rows, now, clock_offset, carrier)
-    return _mark_runs(brewery, arrivals, rows)
+    return _mark_runs(brewery, rows)
 
 
 def _near(brewery: str, arrivals: list[Arrival]) -> _Held:
@@ -274,10 +269,7 @@ def _mark_devices(
         statements.execute(statements.HEARD, {**at, "now": now, "offset": clock_offset})
 
 
-def _mark_runs(brewery: str, arrivals: list[Arrival], rows: list[dict[str, Any]]) -> set[str]:
-    seen = {
-        arrival.sequence: int(arrival.event["seen"]) for arrival in arrivals if arrival.status == "stored"
-    }
+def _mark_runs(brewery: str, rows: list[dict[str, Any]]) -> set[str]:
     touched: dict[str, dict[str, Any]] = {}
     fresh = {
         "stale": True,
@@ -289,9 +281,8 @@ def _mark_runs(brewery: str, arrivals: list[Arrival], rows: list[dict[str, Any]]
     }
     for row in rows:
         if row["status"] == "stored" and row["run"]:
-            run = touched.setdefault(row["run"], {"brewery": brewery, "id": row["run"], "seen": 0, **fresh})
+            run = touched.setdefault(row["run"], {"brewery": brewery, "id": row["run"], **fresh})
             run["last"] = row["sequence"]
-            run["seen"] = max(run["seen"], seen[row["sequence"]])
     if touched:
         statements.execute(statements.TOUCH_RUNS[db.engine.dialect.name], list(touched.values()))
     return set(touched)

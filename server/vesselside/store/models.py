@@ -214,10 +214,11 @@ class SiteSetting(Base):
 class Run(Base):
     """A projection: one run folded. `stale` until it has been folded again after new events.
 
-    `seen` is the highest administration any of its events claims to have seen; `state` is deflated JSON; `troubles`
-    is what its vessel's life brings to light of it, `trouble_open` how many of those are not answered; `doubts` is what
-    failed checks of instruments put in doubt, `doubted` how many readings, `doubt_open` how many of `doubts` wait;
-    `draws` is the gyle it took out of another vessel than its own.
+    `state` is deflated JSON; `troubles` is what its vessel's life brings to light of it, `trouble_open` how many of
+    those are not answered; `doubts` is what failed checks of instruments put in doubt, `doubted` how many readings,
+    `doubt_open` how many of `doubts` wait; `draws` is the gyle it took out of another vessel than its own. A run with a
+    `fault_code` could not be worked out at the record `fault_at` by the core `fault_core` (`store/faulty`): what is
+    kept of it is the last that could.
     """
 
     __tablename__ = "runs"
@@ -225,7 +226,6 @@ class Run(Base):
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     stale: Mapped[bool] = mapped_column(default=True)
     last: Mapped[int] = mapped_column(BigInteger)
-    seen: Mapped[int] = mapped_column(BigInteger)
     opened: Mapped[str] = mapped_column(String(24), default="")
     closed: Mapped[int | None] = mapped_column(BigInteger)
     procedure: Mapped[str | None] = mapped_column(Key)
@@ -248,6 +248,10 @@ class Run(Base):
     doubts: Mapped[list[dict[str, Any]] | None] = mapped_column(JSON)
     doubted: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
     doubt_open: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
+    fault_code: Mapped[str | None] = mapped_column(String(16))
+    fault_text: Mapped[str | None] = mapped_column(Text)
+    fault_at: Mapped[int | None] = mapped_column(BigInteger)
+    fault_core: Mapped[str | None] = mapped_column(String(16))
 
     __table_args__ = (
         Index("ix_runs_opened", "brewery", "opened", "id"),
@@ -263,6 +267,7 @@ class Run(Base):
         Index("ix_runs_contested", "brewery", "opened", **_only("contested > 0")),
         Index("ix_runs_unreviewed", "brewery", "opened", **_only("unreviewed")),
         Index("ix_runs_stale", "brewery", "id", **_only("stale")),
+        Index("ix_runs_fault", "brewery", "opened", **_only("fault_code IS NOT NULL")),
     )
 
 

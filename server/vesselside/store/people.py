@@ -81,7 +81,7 @@ def add_person(
         )
         session.add(row)
         data = {"person": person, "role": role, "status": "active"}
-        log.administer(session, brewery, "person.changed", data, by=by, now=now)
+        log.administer(brewery, "person.changed", data, by=by, now=now)
         reference.touch(session, brewery)
     return person
 
@@ -115,9 +115,7 @@ def change_person(
         row.role, row.status = _role(role or row.role), status or row.status
         if before != (row.role, row.status):
             data = {"person": person, "role": row.role, "status": row.status}
-            log.administer(
-                session, brewery, "person.changed", data, by=by, now=now_ms() if now is None else now
-            )
+            log.administer(brewery, "person.changed", data, by=by, now=now_ms() if now is None else now)
         if row.status == "gone" or any(hashed.values()):
             session.execute(delete(SignIn).where(SignIn.brewery == brewery, SignIn.person == person))
         reference.touch(session, brewery)

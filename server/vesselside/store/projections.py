@@ -1,7 +1,9 @@
 """What is made from the log and can be made again: the folded runs, the people's roles, the settings.
 
-A run is folded after the push that touched it has been committed, so no fault of the fold can lose a record.
-Until then its row is `stale`; whoever reads a stale run folds it first.
+A run is folded after the push that touched it has been committed, so no fault of the fold can lose a record. Until
+then its row is `stale`. What was left over, by a crash in between or by a procedure that came later than its run, is
+folded by the pushes that follow, a few each (`catch_up`), and by `migrate`; no list waits for it. A run that cannot be
+folded keeps what was last kept of it and carries a fault (`faulty`), and is no longer stale.
 """
 
 import json
@@ -11,7 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from vesselside.core import VERSION
 from vesselside.core.door import views
@@ -20,12 +22,15 @@ from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import draws
 from vesselside.core.run.authority import Administration
 
-from . import doubts, lives, signing, statements
+from . import doubts, faulty, guard, lives, signing, statements
 from .db import db, writing
-from .instants import sequence_text, text_of
+from .guard import Fault
+from .instants import believed, sequence_text, text_of
 from .models import CautionVersion, Run
 
 State = dict[str, Any]
+AT_ONCE = 5
+"""How many runs that were left over a push folds besides its own."""
 
 
 @dataclass
@@ -50,11 +55,6 @@ class _Known:
 
 _known: dict[tuple[str, str], _Known] = {}
 _known_turn = threading.Lock()
-
-
-def digest_of(hashes: Iterable[str]) -> str:
-    """SHA-256 (hex) over event hashes (hex), sorted and joined."""
-    return signing.sha256("".join(sorted(hashes)).encode("ascii"))
 
 
 def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
@@ -100,16 +100,16 @@ def cautions_of(brewery: str) -> list[dict[str, Any]]:
 
 
 def fold(brewery: str, run: str, known: Administration) -> Folded:
-    """Fold one run from the log."""
+    """Fold one run from the log, each event with the sequence and the time of its receipt, as phones get it."""
     rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run}).all()
-    events = [signing.loaded(row.body) for row in rows]
+    events = [_placed(row.body, row.sequence, row.recorded) for row in rows]
     openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
     procedure = procedure_of(brewery, openings[0][2] if openings else None)
     state = views.fold(run, events, procedure, known)
     recorded = {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
     hashes = {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
     last = rows[-1].sequence if rows else 0
-    return Folded(state, digest_of(hashes.values()), last, recorded, review_stands(state, hashes))
+    return Folded(state, signing.digest_of(hashes.values()), last, recorded, review_stands(state, hashes))
 
 
 def review_stands(state: State, hashes: dict[str, str]) -> bool:
@@ -118,7 +118,7 @@ def review_stands(state: State, hashes: dict[str, str]) -> bool:
     if not review:
         return False
     rest = (sha256 for event, sha256 in hashes.items() if event != review["event"])
-    return bool(digest_of(rest) == review["digest"])
+    return bool(signing.digest_of(rest) == review["digest"])
 
 
 def _columns(folded: Folded) -> dict[str, Any]:
@@ -126,9 +126,8 @@ def _columns(folded: Folded) -> dict[str, Any]:
     finished = state["finished"]
     summary = {**views.summary(state), "digest": folded.digest, "reviewed": folded.stands}
     recipe = state["recipe"] or {"id": None, "version": None}
-    opened = state["opened"]["time"] if state["opened"] else text_of(min(folded.recorded.values(), default=0))
     return {
-        "opened": opened,
+        "opened": _opened(state["opened"], folded.recorded),
         "closed": _closed(finished, folded.recorded) if finished else None,
         "procedure": state["procedure"],
         "version": state["version"],
@@ -146,6 +145,13 @@ def _columns(folded: Folded) -> dict[str, Any]:
         "contested": summary["contested"],
         "unreviewed": state["status"] != "open" and not folded.stands,
     }
+
+
+def _opened(opened: dict[str, Any] | None, recorded: dict[str, int]) -> str:
+    """When a run was opened, by the phone's clock; when it was received where that runs far ahead."""
+    if opened is None:
+        return text_of(min(recorded.values(), default=0))
+    return believed(opened["time"], recorded[opened["event"]])
 
 
 def _closed(finished: dict[str, Any], recorded: dict[str, int]) -> int:
@@ -169,21 +175,47 @@ def unpacked(data: bytes) -> State:
 
 
 def refresh(brewery: str, runs: Iterable[str], *, whole: bool = False) -> dict[str, str]:
-    """Fold runs again and keep what came out; their digests. `whole`: judge all they bear on, changed or not."""
+    """Fold runs again and keep what came out; their digests. `whole`: judge all they bear on, changed or not.
+
+    What cannot be folded or kept is marked, and takes nothing else down.
+    """
     names = sorted(set(runs))
     if not names:
         return {}
-    known, _ = administration(brewery)
-    folded = {run: fold(brewery, run, known) for run in names}
-    keep(brewery, folded, whole=whole)
-    return {run: result.digest for run, result in folded.items()}
+    known = guard.tried("administration", "the brewery", lambda: administration(brewery)[0])
+    made = {run: known if isinstance(known, Fault) else folded(brewery, run, known) for run in names}
+    good = {run: result for run, result in made.items() if isinstance(result, Folded)}
+    faults = {run: result for run, result in made.items() if isinstance(result, Fault)}
+    faults |= keep(brewery, good, whole=whole)
+    digests = {run: result.digest for run, result in good.items()}
+    return digests | {run: faulty.mark(brewery, run, fault) for run, fault in faults.items()}
 
 
-def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> None:
-    """Keep folded runs, and judge again what they bear on.
+def folded(brewery: str, run: str, known: Administration) -> Folded | Fault:
+    """Fold one run, or say why it cannot be."""
+    return guard.tried("fold", f"run {run}", lambda: fold(brewery, run, known))
+
+
+def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> dict[str, Fault]:
+    """Keep folded runs, and judge again what they bear on; the faults of those that cannot be kept.
 
     Of a run of which something newer was stored meanwhile nothing is kept: whoever stored that folds it.
     """
+    if not folded:
+        return {}
+    fault = guard.tried("keep", ", ".join(folded), lambda: _keep(brewery, folded, whole=whole))
+    if fault is None:
+        return {}
+    if len(folded) == 1:
+        return dict.fromkeys(folded, fault)
+    # nothing of the batch was kept: each by itself, so that only what is at fault is left out
+    faults: dict[str, Fault] = {}
+    for run, result in folded.items():
+        faults |= keep(brewery, {run: result}, whole=whole)
+    return faults
+
+
+def _keep(brewery: str, folded: dict[str, Folded], *, whole: bool) -> None:
     made = [
         {"at_brewery": brewery, "at_run": run, "at_last": result.last, **_columns(result)}
         for run, result in folded.items()
@@ -196,15 +228,41 @@ def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> Non
             return
         touched = lives.touched(session, brewery, kept, whole=whole)
         statements.execute(statements.KEEP_FOLDED, kept)
-        lives.refresh(session, brewery, touched)
-        doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
+        faults = lives.refresh(session, brewery, touched)
+        faults |= doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
+        faulty.note(session, brewery, faults)
 
 
-def refresh_stale(brewery: str, limit: int = 500) -> None:
-    """Fold the runs that were left stale, before they are listed."""
-    query = select(Run.id).where(Run.brewery == brewery, Run.stale).limit(limit)
-    while runs := db.session.execute(query).scalars().all():
+def behind(brewery: str) -> int:
+    """How many runs have records that are not folded yet: lists show them as they were before."""
+    waiting = select(func.count()).select_from(Run).where(Run.brewery == brewery, Run.stale)
+    return db.session.execute(waiting).scalar_one()
+
+
+def catch_up(brewery: str, most: int = AT_ONCE) -> int:
+    """Fold up to `most` runs that were left stale; how many there were."""
+    left = select(Run.id).where(Run.brewery == brewery, Run.stale).order_by(Run.id).limit(most)
+    runs = db.session.execute(left).scalars().all()
+    refresh(brewery, runs)
+    return len(runs)
+
+
+def catch_up_all(brewery: str) -> None:
+    """Fold every run that was left stale, and those whose fault is that of another core."""
+    faulty.again(brewery)
+    after = ""
+    while True:
+        left = (
+            select(Run.id)
+            .where(Run.brewery == brewery, Run.stale, Run.id > after)
+            .order_by(Run.id)
+            .limit(200)
+        )
+        runs = db.session.execute(left).scalars().all()
+        if not runs:
+            return
         refresh(brewery, runs)
+        after = runs[-1]
 
 
 def differences(kept: Any, made: Any, path: str = "") -> list[str]:

@@ -2,22 +2,28 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from sqlalchemy import delete, insert, select
 
 from vesselside.core import VERSION
 
-from . import projections
+from . import faulty, guard, projections
 from .db import Sessions, db, writing
+from .guard import Fault
 from .models import Device, Instrument, Person, RecipeVersion, Run, SiteSetting
 
 
 @dataclass
 class Rebuilt:
-    """How many runs were folded, and each difference; those of another core version are no fault."""
+    """How many runs were folded, and each difference; those of another core version are no fault.
+
+    `broken` are the runs that cannot be worked out, each with why.
+    """
 
     runs: int = 0
+    broken: list[str] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
     changed: list[str] = field(default_factory=list)
 
@@ -27,11 +33,15 @@ def rebuild(brewery: str) -> Rebuilt:
     report = Rebuilt()
     known, events = projections.administration(brewery)
     for run in _runs(brewery):
-        folded = projections.fold(brewery, run.id, known)
+        folded = projections.folded(brewery, run.id, known)
         report.runs += 1
-        if run.stale or run.state is None:
+        if isinstance(folded, Fault) or run.stale or run.state is None or run.fault_code is not None:
             continue
-        lines = projections.differences(projections.unpacked(run.state), folded.state)
+        kept = guard.tried("state", f"run {run.id}", partial(projections.unpacked, run.state))
+        if isinstance(kept, Fault):
+            report.faults.append(f"run {run.id}: what was kept cannot be read: {kept}")
+            continue
+        lines = projections.differences(kept, folded.state)
         if run.digest != folded.digest:
             lines.append(f"digest: kept {run.digest}, made {folded.digest}")
         where = report.faults if run.core == VERSION else report.changed
@@ -40,6 +50,7 @@ def rebuild(brewery: str) -> Rebuilt:
     # before the runs: what a failed instrument puts in doubt is told by its name
     report.faults += _administration(brewery, events)
     _refold(brewery)
+    report.broken += faulty.every(brewery)
     return report
 
 

@@ -14,24 +14,28 @@ from vesselside.core.ground.errors import CoreError
 from vesselside.core.run.authority import Administration, may
 from vesselside.core.run.events import KINDS
 
-from . import lives, projections, signing
+from . import faulty, guard, lives, projections, signing
 from .db import db
 from .feed import spelled
-from .instants import DAY_MS, sequence_text
+from .guard import Fault
+from .instants import AHEAD_MS, DAY_MS, sequence_text
 from .log import SERVER, hlc_ms
 from .models import Device, Logged, Run
 
 OFFSET_MS = 120_000
-AHEAD_MS = 300_000
 Finding = dict[str, str]
 
 
 @dataclass
 class Received:
-    """A run as it is answered: its state, and its events as JSON texts, by sequence."""
+    """A run as it is answered: its state, its events as JSON texts, by sequence, and the fault of one that has it.
+
+    The state is then the last that could be worked out, or what its opening says and nothing made of it.
+    """
 
     state: dict[str, Any]
     events: list[bytes]
+    fault: dict[str, str] | None
 
 
 def run(brewery: str, name: str) -> Received | None:
@@ -48,34 +52,60 @@ def run(brewery: str, name: str) -> Received | None:
     )
     if not rows:
         return None
-    known, _ = projections.administration(brewery)
-    state = _state(brewery, name, rows[-1].sequence, known)
-    events = [signing.loaded(row.body) for row in rows]
-    findings = [
-        finding for row, event in zip(rows, events, strict=True) for finding in _of_event(row, event, known)
-    ]
-    findings += _gaps(brewery, rows) + _revoked(brewery, rows)
-    told = db.session.execute(
-        select(Run.troubles, Run.doubts).where(Run.brewery == brewery, Run.id == name)
+    kept = db.session.execute(
+        select(*faulty.LINE, Run.state, Run.stale, Run.last).where(Run.brewery == brewery, Run.id == name)
     ).one()
-    lives.added(state, [*(told.troubles or []), *(told.doubts or [])])
-    state["findings"] += sorted(findings, key=lambda finding: (finding["event"], finding["code"]))
+    state, fault = _state(brewery, kept, rows)
+    more = guard.tried("receipt", f"run {name}", lambda: _findings(brewery, rows))
+    told = guard.tried(
+        "life", f"run {name}", lambda: lives.added(state, [*(kept.troubles or []), *(kept.doubts or [])])
+    )
+    for found in (more, told):
+        if isinstance(found, Fault):
+            fault = fault or _told(found, rows)
+    if not isinstance(more, Fault):
+        state["findings"] += more
     if state["review"]:
         hashes = {row.event: row.hash for row in rows}
         state["review"]["stands"] = projections.review_stands(state, hashes)
-    state["digest"] = projections.digest_of(row.hash for row in rows)
-    return Received(state, [spelled(row.body, row.sequence, row.recorded) for row in rows])
+    state["digest"] = signing.digest_of(row.hash for row in rows)
+    return Received(state, [spelled(row.body, row.sequence, row.recorded) for row in rows], fault)
 
 
-def _state(brewery: str, name: str, last: int, known: Administration) -> dict[str, Any]:
-    kept = db.session.execute(
-        select(Run.state).where(
-            Run.brewery == brewery, Run.id == name, Run.stale.is_(False), Run.last == last
-        )
-    ).scalar()
-    if kept:
-        return projections.unpacked(kept)
+def _told(fault: Fault, rows: Sequence[Logged]) -> Finding:
+    return {"code": fault.code, "text": fault.text, "sequence": sequence_text(rows[-1].sequence)}
+
+
+def _state(brewery: str, kept: Any, rows: Sequence[Logged]) -> tuple[dict[str, Any], Finding | None]:
+    """A run's state and its fault: as kept, or folded here when it is behind; a known fault is not tried again."""
+    held = guard.tried(
+        "state", f"run {kept.id}", lambda: projections.unpacked(kept.state) if kept.state else None
+    )
+    current = not kept.stale and kept.last == rows[-1].sequence
+    if current and (isinstance(held, dict) or kept.fault_code is not None):
+        fault = faulty.told(kept)
+    else:
+        made = guard.tried("fold", f"run {kept.id}", lambda: _folded(brewery, kept.id))
+        if not isinstance(made, Fault):
+            return made, None
+        fault = _told(made, rows)
+    return held if isinstance(held, dict) else faulty.bare(kept.id, list(rows)), fault
+
+
+def _folded(brewery: str, name: str) -> dict[str, Any]:
+    known, _ = projections.administration(brewery)
     return projections.fold(brewery, name, known).state
+
+
+def _findings(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
+    """What is found of how these events were received, in order of event and code."""
+    known, _ = projections.administration(brewery)
+    events = [signing.loaded(row.body) for row in rows]
+    found = [
+        finding for row, event in zip(rows, events, strict=True) for finding in _of_event(row, event, known)
+    ]
+    found += _gaps(brewery, rows) + _revoked(brewery, rows)
+    return sorted(found, key=lambda finding: (finding["event"], finding["code"]))
 
 
 def _of_event(row: Logged, event: dict[str, Any], known: Administration) -> list[Finding]:
@@ -96,7 +126,11 @@ def _of_event(row: Logged, event: dict[str, Any], known: Administration) -> list
     if made is not None and row.recorded - made > DAY_MS:
         hours = (row.recorded - made) // 3_600_000
         found.append(_finding("received-late", row, f"received {hours} h after it was made"))
-    if hlc_ms(event["hlc"]) - row.recorded > AHEAD_MS:
+    offset = row.clock_offset or 0
+    if made is not None and made + offset - row.recorded > AHEAD_MS:
+        text = "its time is more than 5 min ahead of the server: the time of its receipt stands in its place"
+        found.append(_finding("clock-ahead", row, text))
+    elif hlc_ms(event["hlc"]) + offset - row.recorded > AHEAD_MS:
         found.append(_finding("clock-ahead", row, "its logical clock is more than 5 min ahead of the server"))
     return found
 

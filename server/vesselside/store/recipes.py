@@ -45,7 +45,7 @@ def change_recipe(
             raise RecipeError([{"field": "version", "text": _out_of_turn(name, newest)}])
         session.add(RecipeVersion(brewery=brewery, content=shaped, **kept))
         data = {**kept, "recipe": shaped}
-        log.administer(session, brewery, "recipe.changed", data, by=by, now=now_ms() if now is None else now)
+        log.administer(brewery, "recipe.changed", data, by=by, now=now_ms() if now is None else now)
         reference.touch(session, brewery)
     return kept
 

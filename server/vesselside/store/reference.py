@@ -104,7 +104,7 @@ def set_setting(
     with writing(brewery) as session:
         session.merge(SiteSetting(brewery=brewery, name=name, value=value))
         data = {"name": name, "value": value}
-        log.administer(session, brewery, "setting.changed", data, by=by, now=now_ms() if now is None else now)
+        log.administer(brewery, "setting.changed", data, by=by, now=now_ms() if now is None else now)
         touch(session, brewery)
 
 
@@ -194,7 +194,7 @@ def _publish_procedure(
     )
     session.flush()
     data = {"id": name, "version": version, "sha256": sha256} | ({"note": note} if note else {})
-    log.administer(session, brewery, "procedure.published", data, by=by, now=now)
+    log.administer(brewery, "procedure.published", data, by=by, now=now)
     # A run may have been received before its procedure was.
     session.execute(
         update(Run)

@@ -10,6 +10,7 @@ import json
 import os
 import re
 import uuid
+from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -44,6 +45,11 @@ def canonical(value: Any) -> bytes:
 def sha256(data: bytes) -> str:
     """SHA-256 in lower-case hex."""
     return hashlib.sha256(data).hexdigest()
+
+
+def digest_of(hashes: Iterable[str]) -> str:
+    """The digest of a run: SHA-256 (hex) over its event hashes (hex), sorted and joined."""
+    return sha256("".join(sorted(hashes)).encode("ascii"))
 
 
 def stripped(event: dict[str, Any]) -> dict[str, Any]:

@@ -62,7 +62,6 @@ _TOUCHED = (
     "id",
     "stale",
     "last",
-    "seen",
     "opened",
     "status",
     "deviations",
@@ -74,11 +73,7 @@ _TOUCHED = (
 def _touch(dialect: Any) -> Executable:
     added = dialect.insert(RUNS).values({name: bindparam(name) for name in _TOUCHED})
     new = added.excluded
-    changed = {
-        "stale": True,
-        "last": new.last,
-        "seen": case((RUNS.c.seen < new.seen, new.seen), else_=RUNS.c.seen),
-    }
+    changed = {"stale": True, "last": new.last}
     return cast("Executable", added.on_conflict_do_update(index_elements=["brewery", "id"], set_=changed))
 
 
@@ -107,7 +102,11 @@ KEEP_FOLDED = (
         RUNS.c.id == bindparam("at_run"),
         RUNS.c.last == bindparam("at_last"),
     )
-    .values(stale=False, **{name: bindparam(name) for name in FOLDED})
+    .values(
+        stale=False,
+        **dict.fromkeys(("fault_code", "fault_text", "fault_at", "fault_core")),
+        **{name: bindparam(name) for name in FOLDED},
+    )
 )
 DIGESTS = select(RUNS.c.id, RUNS.c.digest).where(
     RUNS.c.brewery == bindparam("brewery"),

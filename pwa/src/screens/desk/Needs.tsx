@@ -10,7 +10,7 @@ import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 import { InstrumentStanding } from "./Instruments";
 
-const KINDS: readonly NeedKind[] = ["deviations", "contested", "reviews"];
+const KINDS: readonly NeedKind[] = ["faults", "deviations", "contested", "reviews"];
 
 export function Needs() {
   const { answer, wrong, again } = useAsked(needs, "needs");
@@ -21,7 +21,7 @@ export function Needs() {
       {answer && (
         <>
           {KINDS.map((kind) => (
-            <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind]} />
+            <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind] ?? []} />
           ))}
           <Vessels rows={answer.vessels} />
           <Found rows={answer.instruments} />
@@ -49,8 +49,9 @@ function Runs({ kind, count, rows }: RunsProps) {
         {rows.map((line) => (
           <li key={line.id}>
             <a class="need" href={to("record", "run", line.id)}>
-              <strong>{line.vessel ? vesselName(line.vessel) : line.title}</strong>
+              <strong>{line.vessel ? vesselName(line.vessel) : line.title || line.id}</strong>
               {line.vessel && <span>{line.title}</span>}
+              {line.fault && <span>{t("needs-fault", { fault: line.fault.text })}</span>}
               <span class="whose">
                 {line.opened &&
                   t("record-by", { person: personName(line.opened.person), time: moment(line.opened.time) })}

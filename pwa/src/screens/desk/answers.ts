@@ -12,10 +12,11 @@ export type VesselDue = Omit<VesselView, "proved_until" | "sanitised_until"> & {
   readonly proved_until: string | null;
   readonly sanitised_until: string | null;
 };
-export type NeedKind = "deviations" | "contested" | "reviews";
+export type NeedKind = "faults" | "deviations" | "contested" | "reviews";
 export type Needs = {
   readonly counts: Readonly<Record<NeedKind | "quarantine" | "vessels" | "instruments", number>>;
-  readonly runs: Readonly<Record<NeedKind, readonly RunLine[]>>;
+  /** An answer kept from an older version lacks a kind. */
+  readonly runs: Readonly<Partial<Record<NeedKind, readonly RunLine[]>>>;
   readonly vessels: readonly VesselDue[];
   readonly instruments: readonly InstrumentView<string>[];
   readonly overrides: readonly Overridden[];
