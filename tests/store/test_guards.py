@@ -308,3 +308,14 @@ def test_a_poisoned_run_costs_itself_at_most(office, desk, phone, poison, proced
         assert done.returncode == (1 if faulty else 0), done.stdout
         assert (f"run {run} cannot be worked out" in done.stdout) == faulty
     assert office.command("migrate").returncode == 0
+
+
+def test_a_time_far_ahead_of_its_receipt_is_found_and_not_listed_by(office, desk, phone):
+    far = {"time": "9999-12-31T23:59:59.000Z", "hlc": "e677d21fdbff-0000"}
+    run = new_run()
+    stored(phone, phone.make(run, "run.opened", opening(phone, "fermenter-check", vessel="fv1"), **far))
+    lists_answer(desk)
+    listed = desk.get("/api/runs", to="2999-01-01").json()["runs"]
+    assert [row["id"] for row in listed] == [run]
+    found = desk.get(f"/api/runs/{run}").json()["run"]["findings"]
+    assert "clock-ahead" in [row["code"] for row in found]

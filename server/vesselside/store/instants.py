@@ -1,6 +1,7 @@
 """Times at the edge: RFC 3339 text and 16-digit sequences outside, integers inside."""
 
 from datetime import UTC, datetime
+from functools import lru_cache
 
 DAY_MS = 86_400_000
 FIRST_MS = -62_135_596_800_000
@@ -11,6 +12,7 @@ LAST_MS = 253_402_300_799_999
 """The last millisecond of the year 9999: later ones have no RFC 3339 text."""
 
 
+@lru_cache(maxsize=4096)
 def text_of(ms: int) -> str:
     """Epoch milliseconds as RFC 3339, UTC, milliseconds; what lies outside 1970 to 9999 as the nearest time inside."""
     whole, rest = divmod(min(max(ms, 0), LAST_MS), 1000)
