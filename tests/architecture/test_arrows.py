@@ -41,9 +41,32 @@ PHONE = {
     "sync": {"api", "engine", "identity", "log"},
     "state": {"api", "engine", "identity", "log", "messages", "sw", "sync"},
     "ui": {"messages", "state"},
-    "screens": {"api", "engine", "identity", "log", "messages", "state", "sw", "sync", "ui"},
+    "screens": {"identity", "messages", "state", "sw", "sync", "ui"},
     "main": {"engine", "identity", "log", "messages", "screens", "state", "sw", "sync", "ui"},
 }
+
+# Each room of the screens and the rooms it shows parts of; "run" is the shell, which has rooms of its own.
+# `now` tells what runs and waits, `who` asks who holds or signs; the top leads to every room.
+SCREENS = {
+    "alarm": set(),
+    "now": set(),
+    "who": set(),
+    "enrol": {"now", "who"},
+    "phone": {"now"},
+    "plant": {"now"},
+    "sums": set(),
+    "run/read": set(),
+    "run/caution": {"run/read"},
+    "run/enter": {"now", "run/read"},
+    "run/ask": {"who", "run/read"},
+    "run/close": {"now", "run/ask", "run/read"},
+    "run/step": {"now", "run/caution", "run/close", "run/enter", "run/read"},
+    "run": {"now", "run/ask", "run/caution", "run/close", "run/enter", "run/read", "run/step"},
+    "desk": {"now", "run", "run/caution", "run/read", "run/step"},  # its preview draws a run's own screens
+}
+
+# The desk asks the office itself, and does nothing with no signal; every other screen goes by what this phone holds.
+ASKS_THE_OFFICE = {"screens/desk": "api"}
 
 # Rooms with a door: others import their index, never a file inside.
 DOORS = {"api", "engine", "identity", "log", "messages", "sw", "sync"}
@@ -165,7 +188,31 @@ def test_a_circle_is_seen():
 def test_phone_imports_point_down():
     parts = {path: phone_part(path) for path in TYPESCRIPT}
     others = {path: {phone_part(target) for target in imported(path)} for path in TYPESCRIPT}
+    for folder, part in ASKS_THE_OFFICE.items():
+        asking = [path for path in TYPESCRIPT if path.is_relative_to(SRC / folder) and part in others[path]]
+        assert asking, f"{folder} no longer needs {part}: take it out here and in DEVELOPERS.md"
+        for path in asking:
+            others[path] -= {part}
     assert upward(TYPESCRIPT, parts, others, PHONE) == []
+
+
+def screen_room(path: Path) -> str:
+    """The room of a screen's file; "" for the top, which leads to all of them, and for what lies elsewhere."""
+    if not path.is_relative_to(SRC / "screens"):
+        return ""
+    inside = path.relative_to(SRC / "screens").parts[:-1]
+    return "/".join(inside[:2] if inside[:1] == ("run",) else inside[:1])
+
+
+def test_rooms_of_the_screens_show_no_more_of_each_other_than_is_drawn():
+    screens = [path for path in TYPESCRIPT if screen_room(path)]
+    rooms = {path: screen_room(path) for path in screens}
+    others = {
+        path: {screen_room(file) for target in imported(path) if (file := file_of(target))} - {""}
+        for path in screens
+    }
+    assert set(rooms.values()) == set(SCREENS), "give them a place here, take out what is gone"
+    assert upward(screens, rooms, others, SCREENS) == []
 
 
 def test_the_phones_files_import_in_no_circle():

@@ -11,8 +11,10 @@
  *   signOut() → Promise<void>                     deletes no record
  *   current: Signal<{id, name, role} | null>;  locked: Signal<boolean>
  *   touched()                                     call on any input: the phone locks after 15 idle minutes
+ *   NoNetwork, Problem                            why enrolling failed: nobody answered, or the office refused
  *   SignInAnswer = {ok: true, person, online} | {ok: false, why: "wrong" | "wait" | "no-verifier" | "lapsed" | "not-enrolled" | "unknown-person", until?}
  */
+export { NoNetwork, Problem, type ReferencePerson } from "../api";
 export { type Device, device, disown, enrol, loadIdentity } from "./device";
 export { people, type SignInAnswer, signIn, signOut, unlock, verifyPerson } from "./people";
 export { current, locked, type Person, touched } from "./session";

@@ -1,10 +1,9 @@
 /** Which screen the person sees. What must not be missed comes first: not saved, gas, a log that will not open. */
 
 import { current, device, locked } from "../identity";
-import { logState } from "../log";
 import { t } from "../messages";
 import { alarm } from "../state/alarm";
-import { unsaved } from "../state/saving";
+import { logState, unsaved } from "../state/saving";
 import { GasAlarm } from "./alarm/GasAlarm";
 import { Bar } from "./Bar";
 import { Enrol } from "./enrol/Enrol";

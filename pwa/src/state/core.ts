@@ -2,6 +2,8 @@
 import { effect } from "@preact/signals";
 import { EngineError, engineState, generation, startEngine } from "../engine";
 
+export { engineState, startEngine };
+
 export const hasEnded = (error: unknown): boolean =>
   error instanceof EngineError && error.code === "engine-lost";
 

@@ -4,6 +4,8 @@ import { append, keepPhoto } from "../log";
 import { inTurn, session, takeSaved } from "./run";
 import { save } from "./saving";
 
+export { unsentPhotos } from "../log";
+
 /** Keeps a picture, records that it was added to a step, and gives its hash. */
 export async function addPhoto(step: string, picture: Blob): Promise<string> {
   const kept = await keepPhoto(picture);

@@ -5,6 +5,8 @@
 import { signal } from "@preact/signals";
 import { NotSaved, reopen } from "../log";
 
+export { logState, reopen } from "../log";
+
 export const unsaved = signal<{ readonly retry: () => void } | null>(null);
 
 /** Does what writes until it has written, asking the person in between. */

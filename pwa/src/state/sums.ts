@@ -1,6 +1,6 @@
 /** The core's calculations as it lists them, and the figures last given to each on this phone. */
 import { call } from "../engine";
-import { recall } from "../log";
+import { forget, keep, recall } from "../log";
 
 /** One number that is asked for; also a column of a series. */
 export type Asked = {
@@ -45,11 +45,14 @@ export function calculations(): Promise<readonly Calculation[]> {
   return listed;
 }
 
-export const figuresKey = (name: string): string => `sum:${name}`;
+const figuresKey = (name: string): string => `sum:${name}`;
 
 /** The figures last given to a calculation on this phone, whoever gave them. */
 export const lastFigures = async (name: string): Promise<Figures> =>
   (await recall(figuresKey(name), isFigures)) ?? {};
+
+export const keepFigures = (name: string, figures: Figures): Promise<void> => keep(figuresKey(name), figures);
+export const forgetFigures = (name: string): Promise<void> => forget(figuresKey(name));
 
 const isFigures = (value: unknown): value is Figures =>
   typeof value === "object" &&

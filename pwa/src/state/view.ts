@@ -1,5 +1,7 @@
 /** What the core hands out, as DEVELOPERS.md gives it. Records are looked up by id; their order is in `order` and the procedure. */
 
+export type { Json, JsonObject, StoredEvent } from "../log";
+
 export type Verdict = "target" | "advise" | "stop";
 export type StepStatus = "shut" | "open" | "done" | "skipped" | "reopened";
 export type RunStatus = "open" | "finished" | "abandoned";

@@ -1,9 +1,9 @@
 /** One instrument: how it stands, what it put in doubt, and for a manager what is written of it. */
 import { useState } from "preact/hooks";
-import { call } from "../../engine";
 import { current } from "../../identity";
 import { known, t } from "../../messages";
 import { vesselName } from "../../state/known";
+import { instrumentFaults } from "../../state/readwith";
 import { replace, to } from "../../state/route";
 import { reference, syncNow } from "../../sync";
 import { Select } from "../../ui/Select";
@@ -183,9 +183,7 @@ function placesOf(held: Listed | null): readonly string[] {
 
 /** What the core finds wrong, field by field; a new one must have a name of its own. */
 async function faultsOf(draft: Draft, fresh: boolean): Promise<Faults> {
-  const rows = await call<readonly { readonly field: string; readonly text: string }[]>("instrument-faults", {
-    instrument: sent(draft),
-  });
+  const rows = await instrumentFaults(sent(draft));
   const found = Object.fromEntries(rows.map((row) => [row.field === "id" ? "name" : row.field, row.text]));
   const listed = (reference.peek()?.instruments ?? []).some((row) => row.id === draft.id);
   return fresh && listed ? { name: t("instrument-name-taken") } : found;

@@ -3,6 +3,7 @@
 import { current } from "../../identity";
 import { t } from "../../messages";
 import { personName, vesselName } from "../../state/known";
+import { type Held, recordOf } from "../../state/record";
 import { to } from "../../state/route";
 import type { Mark, RunView } from "../../state/view";
 import { fullDay, moment, timeWithSeconds } from "../../ui/time";
@@ -11,7 +12,6 @@ import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 import { Photo } from "./Photo";
 import { Review } from "./Review";
-import { type Held, recordOf } from "./record";
 import { type Line, storyOf } from "./story";
 
 export function Record({ id }: { readonly id: string }) {

@@ -2,11 +2,11 @@
 import { useState } from "preact/hooks";
 import { t } from "../../messages";
 import { act } from "../../state/act";
+import type { Held } from "../../state/record";
 import { openRun, session } from "../../state/run";
 import { fetchRun, syncNow } from "../../sync";
 import { HoldButton } from "../../ui/HoldButton";
 import { TextField } from "../../ui/TextField";
-import type { Held } from "./record";
 
 type Props = { readonly held: Held; readonly reviewed: () => void };
 

@@ -1,7 +1,6 @@
 /** What the desk asks the office for, and the shapes of its answers. */
 import { read, send } from "../../api";
-import type { StoredEvent } from "../../log";
-import type { InstrumentView, RunLine, VesselView } from "../../state/view";
+import type { InstrumentView, RunLine, StoredEvent, VesselView } from "../../state/view";
 
 type Fields = Readonly<Record<string, unknown>>;
 const isFields = (value: unknown): value is Fields => typeof value === "object" && value !== null;

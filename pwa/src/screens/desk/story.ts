@@ -1,8 +1,17 @@
 /** Each record of a run as a sentence. What the data does not say in words is looked up in the procedure. */
-import type { Json, JsonObject, StoredEvent } from "../../log";
+
 import { known, t } from "../../messages";
 import { caution, instrumentName, personName, procedure, stepOf } from "../../state/known";
-import type { Entry, EntryRecord, RunView, Step, Verdict } from "../../state/view";
+import type {
+  Entry,
+  EntryRecord,
+  Json,
+  JsonObject,
+  RunView,
+  Step,
+  StoredEvent,
+  Verdict,
+} from "../../state/view";
 import { figure } from "../../ui/figures";
 import { length } from "../../ui/time";
 import { valueText } from "../../ui/values";

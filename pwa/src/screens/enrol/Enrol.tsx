@@ -1,7 +1,6 @@
 /** The first screen of a new phone: a code from the manager's desk, and a name for the phone. */
 import { useState } from "preact/hooks";
-import { NoNetwork, Problem } from "../../api";
-import { enrol } from "../../identity";
+import { enrol, NoNetwork, Problem } from "../../identity";
 import { t } from "../../messages";
 import { route } from "../../state/route";
 import { Page } from "../../ui/Page";

@@ -1,6 +1,6 @@
 /** Pick a name, key a PIN. The office is asked when it can be reached; otherwise this phone knows those who were here before. */
 import { useState } from "preact/hooks";
-import type { ReferencePerson } from "../../api";
+import type { ReferencePerson } from "../../identity";
 import { current, people, type SignInAnswer, signIn, signOut, unlock } from "../../identity";
 import { t } from "../../messages";
 import { personName } from "../../state/known";

@@ -1,8 +1,8 @@
 /** Records carried from phone to phone as text, where neither has a signal. */
 import { useEffect, useState } from "preact/hooks";
-import { exportRun, importText, NotAccepted } from "../../log";
 import { t } from "../../messages";
 import { lines } from "../../state/board";
+import { exportRun, takeIn } from "../../state/carry";
 import { runTitle } from "../../state/known";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
@@ -76,14 +76,10 @@ function In() {
   const take = async (given: string) => {
     setSaid("");
     setWrong("");
-    try {
-      const { taken, held } = await importText(given);
-      setSaid(t("carry-taken", { taken, held }));
-      setText("");
-    } catch (error) {
-      if (!(error instanceof NotAccepted)) throw error;
-      setWrong(t("carry-wrong", { text: error.message }));
-    }
+    const answer = await takeIn(given);
+    if ("wrong" in answer) return setWrong(t("carry-wrong", { text: answer.wrong }));
+    setSaid(t("carry-taken", answer));
+    setText("");
   };
   const read = async (input: HTMLInputElement) => {
     const [file] = input.files ?? [];

@@ -1,5 +1,5 @@
-import { reopen } from "../../log";
 import { t } from "../../messages";
+import { reopen } from "../../state/saving";
 import { Page, Title } from "../../ui/Page";
 
 /** Blocks everything until the record is on the phone: nobody may walk away believing it is. */

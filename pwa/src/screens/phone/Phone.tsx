@@ -1,13 +1,12 @@
 /** How this phone stands: what waits, what was refused and why, what it can lose, and what to trust it with. */
 import { useEffect, useState } from "preact/hooks";
 import { current, device, signOut } from "../../identity";
-import { type Refusal, refused } from "../../log";
 import { t } from "../../messages";
 import { personName } from "../../state/known";
 import { runningHolds } from "../../state/ring";
 import { to } from "../../state/route";
 import { recoverShell, update } from "../../sw";
-import { syncNow, syncState } from "../../sync";
+import { type Refusal, refused, syncNow, syncState } from "../../sync";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { lastReached, notSent } from "../now/sending";

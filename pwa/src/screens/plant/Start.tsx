@@ -1,14 +1,13 @@
 /** Before a run is opened: what it is for, and the figures it needs, filled in where the vessel's card has them. */
 import { useEffect, useState } from "preact/hooks";
-import { call } from "../../engine";
 import { t } from "../../messages";
 import type { Refused } from "../../state/act";
 import { board, lines } from "../../state/board";
+import { sheetOf } from "../../state/brewing";
 import { procedure as newest, recipeCard, recipeCards, vesselCard, vesselName } from "../../state/known";
 import { replace } from "../../state/route";
 import { start } from "../../state/start";
 import type { Input, Procedure, RecipeVersion } from "../../state/view";
-import { reference } from "../../sync";
 import { Page } from "../../ui/Page";
 import { Select } from "../../ui/Select";
 import { TextField } from "../../ui/TextField";
@@ -33,12 +32,9 @@ function prefilled(input: Input, cards: Readonly<Record<string, Card | undefined
 
 const isFromRecipe = (input: Input): boolean => /^(recipe|sheet)\./.test(input.from ?? "");
 
-type SheetLines = { readonly lines: readonly { readonly id: string; readonly value: string | null }[] };
-
 /** The recipe and its brew sheet by line, which the core works out here, with or without a signal. */
 async function cardsOf(recipe: Card): Promise<Readonly<Record<string, Card>>> {
-  const settings = reference.peek()?.settings ?? {};
-  const { lines: worked } = await call<SheetLines>("brew-sheet", { recipe, settings });
+  const { lines: worked } = await sheetOf(recipe);
   return { recipe, sheet: Object.fromEntries(worked.map((line) => [line.id, line.value])) };
 }
 

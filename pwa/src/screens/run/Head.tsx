@@ -1,6 +1,6 @@
 /** Over every screen of a run: where, what, how far. */
-import { engineState, startEngine } from "../../engine";
 import { t } from "../../messages";
+import { engineState, startEngine } from "../../state/core";
 import { paper } from "../../state/paper";
 import { to } from "../../state/route";
 import { type Session, unfolded } from "../../state/run";

@@ -4,13 +4,13 @@ import { t } from "../../messages";
 import { openLines } from "../../state/board";
 import { vesselName } from "../../state/known";
 import { to } from "../../state/route";
+import { useSumAnswer } from "../../state/sumAnswer";
 import type { Calculation } from "../../state/sums";
 import { type Taking, takersIn } from "../../state/takers";
 import type { RunLine } from "../../state/view";
 import { figure } from "../../ui/figures";
 import { Page } from "../../ui/Page";
 import { Value } from "../../ui/Working";
-import { useSumAnswer } from "./answer";
 import { useFigures } from "./figures";
 
 export function Put({ row }: { readonly row: Calculation }) {

@@ -2,13 +2,13 @@
 import { useEffect, useState } from "preact/hooks";
 import { known, t } from "../../messages";
 import { to } from "../../state/route";
+import { useSumAnswer } from "../../state/sumAnswer";
 import type { Asked, Calculation, Figures } from "../../state/sums";
 import type { Figure } from "../../state/view";
 import { decimalMark, figure } from "../../ui/figures";
 import { Keypad } from "../../ui/Keypad";
 import { Page } from "../../ui/Page";
 import { Value, Working } from "../../ui/Working";
-import { useSumAnswer } from "./answer";
 import { read, type Spot, sameSpot, spotsOf, useFigures, written } from "./figures";
 import { Inputs, spotId } from "./Inputs";
 

@@ -1,12 +1,12 @@
 /** The figures of one sum while they are given: kept on this phone with each key, and found again next time. */
 import { useEffect, useState } from "preact/hooks";
-import { forget, keep } from "../../log";
 import {
   type Asked,
   type Calculation,
   type Figures,
-  figuresKey,
+  forgetFigures,
   given,
+  keepFigures,
   lastFigures,
   type SumInput,
 } from "../../state/sums";
@@ -39,12 +39,12 @@ export function useFigures(row: Calculation): Held {
     kept,
     change: (next) => {
       setFigures(next);
-      keep(figuresKey(row.name), next).catch(console.error);
+      keepFigures(row.name, next).catch(console.error);
     },
     clear: () => {
       setFigures({});
       setKept(false);
-      forget(figuresKey(row.name)).catch(console.error);
+      forgetFigures(row.name).catch(console.error);
     },
   };
 }

@@ -1,5 +1,5 @@
 /** The people of the brewery to pick from, each with what they are here. */
-import type { ReferencePerson } from "../../api";
+import type { ReferencePerson } from "../../identity";
 import { t } from "../../messages";
 
 type Props = {

@@ -1,13 +1,14 @@
 /** Writing a procedure: its fields, what is still to be mended, how the phone shows it, and publishing it. */
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { t } from "../../../messages";
+import { forgetDraft } from "../../../state/drafts";
 import { replace, to } from "../../../state/route";
 import { HoldButton } from "../../../ui/HoldButton";
 import { TextField } from "../../../ui/TextField";
 import { useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { download } from "./download";
-import { forgetDraft, type Path, textOf } from "./draft";
+import { type Path, textOf } from "./draft";
 import { dotted, type Editing, EditingProvider, faultAt, placeId, useEditing } from "./editing";
 import { Field } from "./Field";
 import { LevelWithRest } from "./Level";

@@ -1,6 +1,7 @@
 /** A draft as the phone shows it, screen by screen, in the vessel's own components. Nothing is recorded. */
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { t } from "../../../messages";
+import { type Screen, screensOf, showCautions, useRehearsal } from "../../../state/rehearsal";
 import { to } from "../../../state/route";
 import type { Session } from "../../../state/run";
 import { Page } from "../../../ui/Page";
@@ -13,7 +14,6 @@ import { DeskPage } from "../DeskPage";
 import { Picker } from "./Controls";
 import { textOf } from "./draft";
 import { PhoneFrame } from "./PhoneFrame";
-import { type Screen, screensOf, showCautions, useRehearsal } from "./rehearsal";
 import type { DraftState } from "./useDraft";
 
 type Props = { readonly id: string; readonly state: DraftState };

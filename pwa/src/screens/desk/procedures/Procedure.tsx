@@ -1,6 +1,7 @@
 /** One procedure: its versions with who published each and why, what differs between any two, and the ways to change it. */
 import { useState } from "preact/hooks";
 import { t } from "../../../messages";
+import { beginDraft } from "../../../state/drafts";
 import { personName } from "../../../state/known";
 import { go, to } from "../../../state/route";
 import { moment } from "../../../ui/time";
@@ -11,7 +12,6 @@ import { differenceOf, FRESH, type Listed, listed, type Published, versionOf } f
 import { Picker } from "./Controls";
 import { Difference } from "./Difference";
 import { download } from "./download";
-import { beginDraft } from "./draft";
 
 export function Procedure({ id }: { readonly id: string }) {
   const { answer, wrong, again } = useAsked(listed, id);

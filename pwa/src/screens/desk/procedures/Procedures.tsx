@@ -1,12 +1,13 @@
 /** Every procedure of the site by kind, the drafts this device keeps, and the ways to a new one. */
 import { useEffect, useState } from "preact/hooks";
 import { known, t } from "../../../messages";
+import { beginDraft, drafts, type KeptDraft } from "../../../state/drafts";
 import { go, to } from "../../../state/route";
 import { moment } from "../../../ui/time";
 import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { FRESH, type Listed, listed, openFile } from "./answers";
-import { beginDraft, drafts, type KeptDraft, textOf } from "./draft";
+import { textOf } from "./draft";
 
 const KINDS = ["cleaning", "brew", "cellar", "packaging", "brewery"];
 

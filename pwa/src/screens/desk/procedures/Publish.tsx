@@ -1,6 +1,7 @@
 /** Publishing a draft: what it changes, a note that stays in the record, and one press. */
 import { useState } from "preact/hooks";
 import { t } from "../../../messages";
+import { forgetDraft, type KeptDraft } from "../../../state/drafts";
 import { replace, to } from "../../../state/route";
 import { syncNow } from "../../../sync";
 import { TextField } from "../../../ui/TextField";
@@ -8,7 +9,7 @@ import { said } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { publish } from "./answers";
 import { Difference } from "./Difference";
-import { forgetDraft, type KeptDraft, textOf } from "./draft";
+import { textOf } from "./draft";
 import { OutOfTurn } from "./Mend";
 import type { DraftState } from "./useDraft";
 

@@ -1,19 +1,10 @@
 /** A draft while it is edited: kept on this device at each change, and judged by the office a moment after. */
 import { useEffect, useRef, useState } from "preact/hooks";
+import { type KeptDraft, keepDraft, recallDraft } from "../../../state/drafts";
 import { said } from "../asked";
 import { shortName } from "../shortname";
 import { type Checked, check, type Form, FRESH, listed, procedureForm, versionOf } from "./answers";
-import {
-  at,
-  type Draft,
-  isMap,
-  type KeptDraft,
-  keepDraft,
-  type Path,
-  put,
-  recallDraft,
-  type Value,
-} from "./draft";
+import { at, type Draft, isMap, type Path, put, type Value } from "./draft";
 
 const PAUSE_MS = 500;
 

@@ -1,11 +1,11 @@
 /** The small screens that ask for words before a record is made. */
 import { useState } from "preact/hooks";
-import type { JsonObject } from "../../../log";
 import { t } from "../../../messages";
 import type { Action } from "../../../state/act";
 import { troublesOf } from "../../../state/board";
 import { personName } from "../../../state/known";
 import type { Session } from "../../../state/run";
+import type { JsonObject } from "../../../state/view";
 import { Page } from "../../../ui/Page";
 import { TextField } from "../../../ui/TextField";
 import { moment } from "../../../ui/time";

@@ -1,7 +1,7 @@
 /** Something done by a named person with their own PIN, on whoever's phone it is; the session goes on. */
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import type { ReferencePerson } from "../../../api";
+import type { ReferencePerson } from "../../../identity";
 import { type SignInAnswer, verifyPerson } from "../../../identity";
 import { t } from "../../../messages";
 import type { Answer, Refused } from "../../../state/act";

@@ -1,10 +1,10 @@
 /** Acting from a screen of its own: back to where it was asked for once it is recorded, and why not where it is refused. */
 import { useState } from "preact/hooks";
-import type { JsonObject } from "../../../log";
 import { type Action, act, type Refused } from "../../../state/act";
 import { stepOf } from "../../../state/known";
 import { leaveFromHere, type Route } from "../../../state/route";
 import type { Session } from "../../../state/run";
+import type { JsonObject } from "../../../state/view";
 
 export type Asked = { readonly run: Session; readonly step: string | null };
 

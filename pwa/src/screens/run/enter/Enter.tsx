@@ -1,14 +1,14 @@
 /** Keying one entry. The core judges what is on the screen before it is kept, so a slip is seen at once. */
 import type { ComponentChildren, ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { forget, keep, recall } from "../../../log";
 import { t } from "../../../messages";
 import { act, type Refused } from "../../../state/act";
 import { alarmFor } from "../../../state/alarm";
 import { lastTime } from "../../../state/before";
+import { forgetKeyed, useHalfKeyed } from "../../../state/halfKeyed";
 import { stepOf } from "../../../state/known";
 import { how } from "../../../state/paper";
-import { isText, readWith } from "../../../state/readwith";
+import { readWith } from "../../../state/readwith";
 import type { Session } from "../../../state/run";
 import type { Entry, Verdict as Kind, Step } from "../../../state/view";
 import { decimalMark, figure } from "../../../ui/figures";
@@ -35,20 +35,6 @@ export function Enter({ run, step, field }: Props) {
 
 type FormProps = { readonly run: Session; readonly step: Step; readonly entry: Entry };
 
-/** What is half keyed survives a locked screen and a reload. */
-function useDraft(run: Session, step: Step, entry: Entry): [string, (text: string) => void] {
-  const key = `draft:${run.id}:${step.id}:${entry.id}`;
-  const [text, setText] = useState("");
-  useEffect(() => {
-    recall(key, isText).then((kept) => kept && setText((typed) => typed || kept), reportError);
-  }, [key]);
-  const change = (next: string) => {
-    setText(next);
-    (next === "" ? forget(key) : keep(key, next)).catch(console.error);
-  };
-  return [text, change];
-}
-
 /** Keeps the entry; true when it is in the record and the screen can be left. */
 async function enter(props: FormProps, typed: string, refuse: (refused: Refused) => void): Promise<void> {
   const { run, step, entry } = props;
@@ -61,14 +47,14 @@ async function enter(props: FormProps, typed: string, refuse: (refused: Refused)
     ...(await readWith(run, entry)),
   });
   if (!answer.ok) return refuse(answer);
-  await forget(`draft:${run.id}:${step.id}:${entry.id}`);
+  await forgetKeyed(run, step, entry);
   alarmFor(answer.judgement?.raises ?? []);
   done(answer.judgement?.verdict);
 }
 
 function NumberForm(props: FormProps) {
   const { run, step, entry } = props;
-  const [typed, setTyped] = useDraft(run, step, entry);
+  const [typed, setTyped] = useHalfKeyed(run, step, entry);
   const [refused, setRefused] = useState<Refused | null>(null);
   const judged = useJudged(step, entry, typed);
   const unit = entry.unit ?? "";
@@ -162,7 +148,7 @@ function Preview({ judged, limit }: { readonly judged: Judged | null; readonly l
 
 function WordsForm(props: FormProps) {
   const { run, step, entry } = props;
-  const [typed, setTyped] = useDraft(run, step, entry);
+  const [typed, setTyped] = useHalfKeyed(run, step, entry);
   const [refused, setRefused] = useState<Refused | null>(null);
   const submit = (event: Event) => {
     event.preventDefault();

@@ -1,9 +1,8 @@
 /** A photo for the record: taken with the phone's own camera, shown at once, sent when there is a signal. */
 import { useEffect, useState } from "preact/hooks";
-import { unsentPhotos } from "../../../log";
 import { t } from "../../../messages";
 import { act, type Refused } from "../../../state/act";
-import { addPhoto } from "../../../state/photos";
+import { addPhoto, unsentPhotos } from "../../../state/photos";
 import { usePicture } from "../../../state/picture";
 import { syncState } from "../../../sync";
 import { RefusedWords } from "../read/RefusedWords";

@@ -1,16 +1,14 @@
 /** The instrument a reading is made with: the one proposed, how it stands, and another when it is another. */
 import { useEffect, useRef, useState } from "preact/hooks";
-import { keep, recall } from "../../../log";
 import { known, speakMore, t } from "../../../messages";
 import english from "../../../messages/en.instruments.ftl?raw";
 import { board } from "../../../state/board";
-import { isText, lastKey, picked } from "../../../state/readwith";
-import { ask, type Session } from "../../../state/run";
+import { type Choices, choicesOf, pick, picked } from "../../../state/readwith";
+import type { Session } from "../../../state/run";
 import type { Entry, InstrumentView, Step } from "../../../state/view";
 import { standing } from "../../now/instrument";
 
 type Props = { readonly run: Session; readonly step: Step; readonly entry: Entry };
-type Choices = { readonly proposed: string | null; readonly rows: readonly InstrumentView[] };
 
 // Said on loading: where a sum is brought to an entry, its kind of instrument is named too.
 const spoken = speakMore("instruments", english);
@@ -45,10 +43,9 @@ function With({ run, step, entry }: Props) {
   const rows = choices?.rows ?? [];
   const chosen = rows.find((row) => row.id === (picked.value || choices?.proposed));
   const kind = known(`instrument-${entry.instrument}`, entry.instrument ?? "");
-  const pick = (row: InstrumentView) => {
-    picked.value = row.id;
+  const choose = (row: InstrumentView) => {
+    pick(run, entry, row.id);
     setOpen(false);
-    if (!entry.verifies) keep(lastKey(run, entry), row.id).catch(console.error);
   };
   if (open)
     return (
@@ -60,7 +57,7 @@ function With({ run, step, entry }: Props) {
               key={row.id}
               class="option"
               aria-pressed={row === chosen}
-              onClick={() => pick(row)}
+              onClick={() => choose(row)}
             >
               <span class="option-mark" aria-hidden="true" />
               <span>
@@ -87,13 +84,3 @@ const said = (row: InstrumentView): string =>
   row.state === "good"
     ? t("with", { name: row.name })
     : t("with-standing", { name: row.name, standing: standing(row) });
-
-async function choicesOf(run: Session, step: Step, entry: Entry): Promise<Choices> {
-  const last = await recall(lastKey(run, entry), isText);
-  return ask<Choices>("read-with", {
-    step: step.id,
-    field: entry.id,
-    last: last ?? null,
-    now: Date.now(),
-  });
-}

@@ -3,7 +3,6 @@
  * the procedure puts behind the entry, which asks here for what it still lacks, or one brought from the page of sums.
  */
 import { useEffect, useState } from "preact/hooks";
-import type { JsonObject } from "../../../log";
 import { known, t } from "../../../messages";
 import { act, answerTo, type Refused } from "../../../state/act";
 import { alarmFor } from "../../../state/alarm";
@@ -11,7 +10,7 @@ import { stepOf } from "../../../state/known";
 import { leave, replace, to } from "../../../state/route";
 import { ask, type Session } from "../../../state/run";
 import { type Asked, calculations, type Figures, given as filled, lastFigures } from "../../../state/sums";
-import type { Working as Done, Entry, Step } from "../../../state/view";
+import type { Working as Done, Entry, JsonObject, Step } from "../../../state/view";
 import { figure } from "../../../ui/figures";
 import { Page } from "../../../ui/Page";
 import { TextField } from "../../../ui/TextField";

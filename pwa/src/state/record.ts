@@ -1,8 +1,8 @@
 /** One run as the office holds it; where the office cannot be reached, as this phone does. */
-import { run as fetchFromOffice, NoNetwork } from "../../api";
-import { digest, eventsOf, type StoredEvent } from "../../log";
-import { openRun, session } from "../../state/run";
-import type { RunView } from "../../state/view";
+import { run as fetchFromOffice, NoNetwork } from "../api";
+import { digest, eventsOf, type StoredEvent } from "../log";
+import { openRun, session } from "./run";
+import type { RunView } from "./view";
 
 export type Held = {
   readonly run: RunView;

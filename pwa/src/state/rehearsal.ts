@@ -1,12 +1,12 @@
 /** A run of a draft that is folded by the core and never kept: what the phone would show at each step. */
 import { useEffect, useState } from "preact/hooks";
-import { call } from "../../../engine";
-import { current } from "../../../identity";
-import { nextScreen, type Shown } from "../../../state/cautions";
-import { caution, cautions } from "../../../state/known";
-import { keepLooks } from "../../../state/looks";
-import { closeRun, type Session, session } from "../../../state/run";
-import type { Procedure, RunView, Step } from "../../../state/view";
+import { call } from "../engine";
+import { current } from "../identity";
+import { nextScreen, type Shown } from "./cautions";
+import { caution, cautions } from "./known";
+import { keepLooks } from "./looks";
+import { closeRun, type Session, session } from "./run";
+import type { Procedure, RunView, Step } from "./view";
 
 const RUN = "rehearsal";
 

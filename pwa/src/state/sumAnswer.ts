@@ -1,10 +1,10 @@
 /** What the core answers to the figures given so far. */
 import { useEffect, useState } from "preact/hooks";
-import { call } from "../../engine";
-import type { JsonObject } from "../../log";
-import { answerTo } from "../../state/act";
-import { type Calculation, type Figures, given } from "../../state/sums";
-import type { Working } from "../../state/view";
+import { call } from "../engine";
+import type { JsonObject } from "../log";
+import { answerTo } from "./act";
+import { type Calculation, type Figures, given } from "./sums";
+import type { Working } from "./view";
 
 export type SumAnswer = {
   readonly working: Working | null;
