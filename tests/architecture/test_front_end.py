@@ -1,9 +1,14 @@
 """What the phone's code never does: speak past its one door, insert raw HTML, style in place, do sums."""
 
+import json
 import re
 from pathlib import Path
 
+import pytest
+
 from tests.architecture.files import ROOT, SRC, below, named
+from vesselside.core import events
+from vesselside.library import terms
 
 CODE = below(SRC, ".ts", ".tsx")
 PAGES = [*CODE, ROOT / "pwa" / "index.html"]
@@ -47,3 +52,35 @@ def test_no_sum_is_done_on_a_reading():
 
 def test_types_are_not_switched_off():
     assert lines(CODE, r"@ts-ignore|@ts-nocheck|@ts-expect-error|\bas any\b|: any\b|biome-ignore-all") == []
+
+
+def test_colours_are_named_in_one_sheet():
+    """Print, where all is black on white, gives the same names other colours."""
+    sheets = [path for path in below(SRC, ".css") if path.name not in {"tokens.css", "print.css"}]
+    assert lines(sheets, r"#[0-9a-fA-F]{3,8}\b(?!\s*\{)|\b(?:rgb|hsl|hwb|lab|lch|oklab|oklch)a?\(") == []
+
+
+LISTS = {
+    "ROLES": ("api/shapes.ts", events.ROLES),
+    "LEFT": ("screens/run/close/Abandon.tsx", events.LEFT),
+    "STORIES": (
+        "screens/desk/story.ts",
+        [kind for kind in events.KINDS if kind not in events.ADMINISTRATION],
+    ),
+    "PROCEDURE_KINDS": ("state/known.ts", terms.KINDS),
+}
+
+
+@pytest.mark.parametrize("name", LISTS)
+def test_a_closed_list_is_kept_once_on_the_phone_and_is_the_servers(name):
+    file, own = LISTS[name]
+    kept = re.search(rf"const {name}\b[^=]*= [^\[]*(\[[^\]]*\])", (SRC / file).read_text())
+    assert kept, f"{name} is not in {file}"
+    assert sorted(json.loads(re.sub(r",\s*\]", "]", kept[1]))) == sorted(own)
+
+
+def test_every_npm_package_that_is_shipped_is_imported():
+    packages = json.loads((ROOT / "pwa" / "package.json").read_text())["dependencies"]
+    text = "\n".join(path.read_text() for path in below(SRC, ".ts", ".tsx", ".css"))
+    imported = set(re.findall(r"""(?:from|import\(?|url\()\s*["']((?:@[\w.-]+/)?[\w.-]+)""", text))
+    assert sorted(set(packages) - imported) == []

@@ -1,7 +1,8 @@
 /** The shapes of the answers, as far as the phone relies on them; fields added later pass through unread. */
 import type { JsonObject, PushResult, StoredEvent } from "../log";
 
-export type Role = "starter" | "brewer" | "duty" | "manager";
+const ROLES = ["starter", "brewer", "duty", "manager"] as const;
+export type Role = (typeof ROLES)[number];
 export type ReferencePerson = { readonly id: string; readonly name: string; readonly role: Role };
 export type Vessel = JsonObject & { readonly id: string; readonly name: string; readonly kind: string };
 export type Caution = JsonObject & { readonly id: string; readonly version: number };
@@ -63,13 +64,12 @@ export type VesselPage = { readonly vessels: readonly Vessel[] };
 type Fields = Record<string, unknown>;
 
 const STATUSES = ["stored", "repeat", "quarantined", "refused"];
-const ROLES = ["starter", "brewer", "duty", "manager"];
 
 const isObject = (value: unknown): value is Fields =>
   typeof value === "object" && value !== null && !Array.isArray(value);
 const isText = (value: unknown): value is string => typeof value === "string";
 const isInstant = (value: unknown): value is Instant => isText(value) && !Number.isNaN(Date.parse(value));
-const isRole = (value: unknown): value is Role => isText(value) && ROLES.includes(value);
+const isRole = (value: unknown): value is Role => ROLES.some((role) => role === value);
 const hasId = (value: unknown): boolean => isObject(value) && isText(value.id);
 const listOf = (value: unknown, each: (item: unknown) => boolean): boolean =>
   Array.isArray(value) && value.every(each);

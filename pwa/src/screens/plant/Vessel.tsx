@@ -1,7 +1,7 @@
 /** One vessel: its state, its last clean in five seconds, what runs on it and what can be started. */
 import { known, t } from "../../messages";
 import { board, linesOf, troublesOf } from "../../state/board";
-import { offered, personName, vesselCard } from "../../state/known";
+import { offered, PROCEDURE_KINDS, personName, vesselCard } from "../../state/known";
 import { to } from "../../state/route";
 import type { Procedure, RunLine } from "../../state/view";
 import { Page } from "../../ui/Page";
@@ -12,9 +12,6 @@ import { Faults } from "../now/Faults";
 import { asKnown } from "../now/known";
 import { RunLink } from "../now/RunLink";
 import { Until } from "./Plant";
-
-/** The order a brewery reads its procedures in. */
-const KINDS = ["cleaning", "brew", "cellar", "packaging", "brewery"];
 
 export function Vessel({ id }: { readonly id: string }) {
   const card = vesselCard(id);
@@ -96,7 +93,7 @@ function Startable({ id, kind }: { readonly id: string; readonly kind: string })
     <section>
       <h2>{t("vessel-start")}</h2>
       {fitting.length === 0 && <p>{t("vessel-start-none")}</p>}
-      {KINDS.map((name) => (
+      {PROCEDURE_KINDS.map((name) => (
         <Group key={name} name={name} vessel={id} rows={fitting.filter((row) => row.kind === name)} />
       ))}
     </section>

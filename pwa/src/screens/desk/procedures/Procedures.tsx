@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { known, t } from "../../../messages";
 import { beginDraft, drafts, type KeptDraft } from "../../../state/drafts";
+import { PROCEDURE_KINDS } from "../../../state/known";
 import { go, to } from "../../../state/route";
 import { moment } from "../../../ui/time";
 import { said, useAsked } from "../asked";
@@ -9,15 +10,13 @@ import { DeskPage } from "../DeskPage";
 import { FRESH, type Listed, listed, openFile } from "./answers";
 import { textOf } from "./draft";
 
-const KINDS = ["cleaning", "brew", "cellar", "packaging", "brewery"];
-
 export function Procedures() {
   const { answer, wrong, again } = useAsked(listed, "procedures");
   return (
     <DeskPage title={t("desk-procedures")} wrong={wrong} again={again}>
       <Begin />
       <Drafts />
-      {answer && KINDS.map((kind) => <Kind key={kind} kind={kind} rows={answer} />)}
+      {answer && PROCEDURE_KINDS.map((kind) => <Kind key={kind} kind={kind} rows={answer} />)}
     </DeskPage>
   );
 }
