@@ -2,8 +2,7 @@
 import { signal } from "@preact/signals";
 import { call } from "../engine";
 import { type JsonObject, keep, recall } from "../log";
-import { ask } from "./act";
-import type { Session } from "./run";
+import { ask, type Session } from "./run";
 import type { Entry, InstrumentView, Step } from "./view";
 
 /** The one picked for the reading on the screen, until it is recorded or left. */
