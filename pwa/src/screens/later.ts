@@ -1,12 +1,14 @@
-/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, settling, overriding, paper, carrying. */
+/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, what a run asks in words, paper, carrying. */
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
 export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
+export { Answer, Deviate, Note, Skip, Strike } from "./run/ask/Asking";
 export { Override } from "./run/ask/Override";
 export { Settle } from "./run/ask/Settle";
 export { signs } from "./run/caution/Signs";
+export { Abandon } from "./run/close/Abandon";
 export { ready } from "./run/enter/With";
 export { Sheet } from "./run/Sheet";
 export { Sums } from "./sums/Sums";

@@ -11,10 +11,8 @@ import { useAwake } from "../../state/wake";
 import { fetchRun, syncNow } from "../../sync";
 import { Page } from "../../ui/Page";
 import { later } from "../load";
-import { Answer, Deviate, Note, Skip, Strike } from "./ask/Asking";
 import { Sign } from "./ask/Sign";
 import { CautionAgain, Met } from "./caution/Cautions";
-import { Abandon } from "./close/Abandon";
 import { Closed } from "./close/Closed";
 import { Enter } from "./enter/Enter";
 import { Brought, Work } from "./enter/Work";
@@ -48,12 +46,16 @@ const SUBS: Readonly<Record<string, Sub>> = {
   override: (run, [step = "", interlock = ""]) => (
     <Late run={run}>{({ Override }) => <Override run={run} step={step} interlock={interlock} />}</Late>
   ),
-  strike: (run, [event = ""]) => <Strike run={run} event={event} />,
-  note: (run, [step]) => <Note run={run} step={step ?? null} />,
-  deviate: (run, [step, field]) => <Deviate run={run} step={step ?? null} field={field ?? null} />,
-  answer: (run, [deviation = ""]) => <Answer run={run} deviation={deviation} />,
-  skip: (run, [step = ""]) => <Skip run={run} step={step} />,
-  abandon: (run) => <Abandon run={run} />,
+  strike: (run, [event = ""]) => <Late run={run}>{({ Strike }) => <Strike run={run} event={event} />}</Late>,
+  note: (run, [step]) => <Late run={run}>{({ Note }) => <Note run={run} step={step ?? null} />}</Late>,
+  deviate: (run, [step, field]) => (
+    <Late run={run}>{({ Deviate }) => <Deviate run={run} step={step ?? null} field={field ?? null} />}</Late>
+  ),
+  answer: (run, [deviation = ""]) => (
+    <Late run={run}>{({ Answer }) => <Answer run={run} deviation={deviation} />}</Late>
+  ),
+  skip: (run, [step = ""]) => <Late run={run}>{({ Skip }) => <Skip run={run} step={step} />}</Late>,
+  abandon: (run) => <Late run={run}>{({ Abandon }) => <Abandon run={run} />}</Late>,
   caution: (run, [id = ""]) => <CautionAgain run={run} id={id} />,
   more: (run) => <More run={run} />,
   sheet: (run) => <Late run={run}>{({ Sheet }) => <Sheet run={run} />}</Late>,
