@@ -114,9 +114,9 @@ def test_a_crash_fails_what_was_asked_and_the_next_call_starts_anew(watched):
     ]
 
 
-def test_what_the_core_does_not_catch_ends_that_worker_and_not_the_page(watched):
-    """An event list that is no list makes Python raise where the bridge does not catch."""
+def test_a_fault_of_the_core_ends_one_answer_and_not_the_worker(watched):
+    """An event list that is no list makes Python raise inside the core."""
     args = {"run": "r", "procedure": None, "events": 7}
-    assert watched.evaluate(CAUGHT, ["open", args])["code"] == "engine-lost"
+    assert watched.evaluate(CAUGHT, ["open", args])["code"] == "core-fault"
     assert watched.evaluate(CALL, ["about", {}])["core"]
-    assert watched.evaluate("() => window.workers.length") == 2
+    assert watched.evaluate("() => window.workers.length") == 1

@@ -156,6 +156,7 @@ story-run-reviewed-accepted = Reviewed and accepted. { $text }
 story-run-reviewed-rejected = Reviewed and rejected. { $text }
 story-unknown = A record of a kind this version does not know: { $type }.
 story-superseded = entered again later
+story-void = does not count: what it rests on has changed
 story-contested = disputed
 story-typed = keyed as { $typed }
 story-deviation-value = at { $value }; should be { $limit }

@@ -7,10 +7,10 @@ import { call, EngineError } from "../engine";
 import { current, type Person } from "../identity";
 import { appendMade, type JsonObject, NotAccepted, type StoredEvent } from "../log";
 import { t } from "../messages";
-import { expectLine, takeLine } from "./board";
+import { expectLine, readAgain, takeLine } from "./board";
 import { hasEnded } from "./core";
 import { keepLooks, type Looks, lookAt } from "./looks";
-import { again, inTurn, leaveUnfolded, refold, session, takeFolded } from "./run";
+import { again, inTurn, isLost, leaveUnfolded, refold, session, takeFolded } from "./run";
 import { save } from "./saving";
 import type { Judgement, RunLine, RunView, Trouble, VesselView, Wait } from "./view";
 
@@ -106,10 +106,12 @@ async function record(id: string, action: Action, given: JsonObject, by: Person)
 
 async function actOnce(id: string, asked: JsonObject): Promise<Acted> {
   try {
-    return await again(id, () => call<Acted>("act", asked));
+    return await call<Acted>("act", asked);
   } catch (error) {
-    if (!hasEnded(error)) throw error;
-    // the core ends under what follows from it; what the person did is drafted and saved all the same
+    if (!isLost(error)) throw error;
+    await refold(id);
+    if (!hasEnded(error)) return call<Acted>("act", asked);
+    // the core ended, perhaps under what follows from it; what the person did is drafted and saved all the same
     const { type, data, judgement } = await again(id, () => call<Prepared>("prepare", asked));
     return { drafts: [{ type, data }], after: null, ...(judgement ? { judgement } : {}) };
   }
@@ -128,6 +130,7 @@ function show(id: string, after: After | null, events: readonly StoredEvent[]): 
     keepLooks(after.looks);
   } catch (error) {
     leaveUnfolded(id, error);
+    readAgain(id);
   }
 }
 

@@ -153,6 +153,9 @@ export function expectLine(run: string, events: readonly string[]): void {
   for (const event of events) expected.add(event);
 }
 
+/** Reads a run's line from the log, where what was expected did not come with the tap. */
+export const readAgain = (run: string): void => inTurn(() => read([run]));
+
 type Tapped = Plant & { readonly run: { readonly events: number }; readonly line: RunLine };
 
 /** Takes what a tap changed: the run's line, and the rows of the plant that are another now. */

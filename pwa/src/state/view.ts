@@ -27,7 +27,7 @@ export type EntryRecord = Mark & {
   readonly limit: string;
   readonly source: string;
   readonly how: "keyed" | "worked" | "scanned" | "paper";
-  readonly state: "live" | "superseded" | "struck" | "contested";
+  readonly state: "live" | "void" | "superseded" | "struck" | "contested";
   readonly instrument?: string;
   readonly from?: { readonly calculation: string; readonly inputs: Readonly<Record<string, string>> };
 };
@@ -41,6 +41,8 @@ export type FieldView = {
   readonly advice: string;
   readonly source: string;
   readonly limit: string;
+  /** Why what stands here does not count, or empty. */
+  readonly void: string;
   readonly events: readonly string[];
   readonly all: readonly EntryRecord[];
   readonly settles: readonly string[];

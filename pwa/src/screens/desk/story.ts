@@ -204,6 +204,7 @@ function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined)
     );
   if (row && row.how !== "keyed") notes.push(t(`how-${row.how}`));
   if (row?.state === "superseded") notes.push(t("story-superseded"));
+  if (row?.state === "void") notes.push(t("story-void"));
   if (row?.state === "contested") notes.push(t("story-contested"));
   if (row && row.typed !== row.value && row.how === "keyed")
     notes.push(t("story-typed", { typed: row.typed }));

@@ -75,14 +75,18 @@ function Body(props: BodyProps) {
   );
 }
 
+/** What stands here, whether or not it counts. */
+const stands = (row: EntryRecord): boolean => row.state === "live" || row.state === "void";
+
 function Live({ entry, field }: { readonly entry: Entry; readonly field: FieldView }) {
-  const record = field.all.findLast((row) => row.state === "live");
+  const record = field.all.findLast(stands);
   return (
     <>
       <p class="number">
         <Value value={valueText(entry, field.value ?? "")} unit={field.unit} />
       </p>
       {record && <Whose record={record} />}
+      {field.void && <p class="wrong">{field.void}</p>}
       {field.verdict && judged(field) && (
         <Verdict verdict={field.verdict} advice={field.advice} limit={field.limit} source={field.source} />
       )}
@@ -104,10 +108,11 @@ function Whose({ record }: { readonly record: EntryRecord }) {
 
 /** Readings repeated through a step: all count, the newest first. */
 function Series({ entry, field }: { readonly entry: Entry; readonly field: FieldView }) {
-  const live = field.all.filter((row) => row.state === "live").reverse();
+  const live = field.all.filter(stands).reverse();
   const [newest] = live;
   return (
     <>
+      {field.void && <p class="wrong">{field.void}</p>}
       {newest && (
         <>
           <p class="number">
