@@ -23,7 +23,6 @@ from .store import devices, faulty, people, projections, rebuild, reference, sch
 
 AT_START = 50
 """How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
-NAMELESS = "The brewery"
 
 
 class EnvironmentFault(click.ClickException):
@@ -70,19 +69,17 @@ def with_database(command: Callable[..., None]) -> Callable[..., None]:
 
 
 def _brewery() -> str:
-    """The one brewery there is; made, with the library that ships, when there is none."""
+    """The one brewery there is."""
     found = reference.breweries()
     if len(found) > 1:
         raise EnvironmentFault(
             "There is more than one brewery in this database: " + ", ".join(n for _, n in found)
         )
-    return found[0][0] if found else _make_brewery()
-
-
-def _make_brewery() -> str:
-    brewery = reference.create_brewery(NAMELESS)
-    _publish(brewery)
-    return brewery
+    if not found:
+        raise EnvironmentFault(
+            "There is no brewery in this database yet: vesselside brewery NAME begins one."
+        )
+    return found[0][0]
 
 
 def _publish(brewery: str) -> list[str]:
@@ -143,6 +140,21 @@ def load_demo(as_json: bool) -> None:
     for person in told["people"]:
         secrets = ", ".join(f"{kind} {person[kind]}" for kind in ("pin", "password") if kind in person)
         click.echo(f"  {person['id']:<10} {person['name']:<20} {person['role']:<8} {secrets}")
+
+
+@main.command("brewery")
+@click.argument("name")
+@with_database
+def name_brewery(name: str) -> None:
+    """Begin the brewery, to be called NAME, with the library that ships; or give the one there is that name."""
+    try:
+        called = people.checked_name(name)
+    except people.PersonError as error:
+        raise click.UsageError(str(error)) from error
+    if reference.breweries():
+        reference.rename_brewery(_brewery(), called)
+    else:
+        _publish(reference.create_brewery(called))
 
 
 @main.command()

@@ -22,7 +22,6 @@ class Settings:
     database_url: str
     data: Path
     port: int
-    queue_url: str
     secret_key: str
     pwa: Path = PWA_FOLDER
 
@@ -40,7 +39,6 @@ class Settings:
             database_url=_database_url(environment.get("VESSELSIDE_DATABASE_URL", ""), data),
             data=data,
             port=_port(environment.get("VESSELSIDE_PORT", "")),
-            queue_url=environment.get("VESSELSIDE_QUEUE_URL", ""),
             secret_key=environment.get("VESSELSIDE_SECRET_KEY")
             or kept_secret(data / "secret-key", _new_secret),
         )

@@ -170,6 +170,10 @@ def test_the_plant_knows_what_is_going_on_in_each_vessel(phone):
     assert vessels["bbt1"]["run"] == run
 
 
+def codes(run):
+    return {row["code"] for row in run["findings"]}
+
+
 def test_a_review_stands_until_the_run_changes(desk, phone):
     run, opened = open_run(phone)
     ended = phone.make(run, "run.abandoned", {"reason": "tea", "left": "soiled"})
@@ -179,9 +183,14 @@ def test_a_review_stands_until_the_run_changes(desk, phone):
     review = {"verdict": "accepted", "digest": digest_of([opened, ended]), "text": "seen"}
     desk.pull()
     desk.push([desk.make(run, "run.reviewed", review, person="mara")])
-    assert phone.get(f"/api/runs/{run}").json()["run"]["review"]["stands"] is True
+    held = phone.get(f"/api/runs/{run}").json()["run"]
+    assert (held["review"]["stands"], "review-lapsed" in codes(held)) == (True, False)
     reviewed = desk.get("/api/desk/needs").json()
     assert reviewed["counts"]["reviews"] == waiting["counts"]["reviews"] - 1
     phone.push([phone.make(run)])
-    assert phone.get(f"/api/runs/{run}").json()["run"]["review"]["stands"] is False
+    changed = phone.get(f"/api/runs/{run}").json()["run"]
+    assert changed["review"]["stands"] is False
+    assert [row["event"] for row in changed["findings"] if row["code"] == "review-lapsed"] == [
+        changed["review"]["event"]
+    ]
     assert desk.get("/api/desk/needs").json()["counts"]["reviews"] == waiting["counts"]["reviews"]

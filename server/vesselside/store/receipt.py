@@ -13,6 +13,7 @@ from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.run.authority import Administration, may
 from vesselside.core.run.events import KINDS
+from vesselside.core.run.findings import finding
 
 from . import faulty, guard, lives, projections, signing
 from .db import db
@@ -68,6 +69,8 @@ def run(brewery: str, name: str) -> Received | None:
     if state["review"]:
         hashes = {row.event: row.hash for row in rows}
         state["review"]["stands"] = projections.review_stands(state, hashes)
+        if not state["review"]["stands"]:
+            state["findings"].append(finding("review-lapsed", state["review"]["event"]))
     state["digest"] = signing.digest_of(row.hash for row in rows)
     return Received(state, [spelled(row.body, row.sequence, row.recorded) for row in rows], fault)
 
