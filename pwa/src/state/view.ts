@@ -1,4 +1,4 @@
-/** What the core hands out, as DEVELOPERS.md gives it. Records are looked up by id; their order is in `order` and the procedure. */
+/** What the core hands out, as core/README.md gives it. Records are looked up by id; their order is in `order` and the procedure. */
 
 export type { Json, JsonObject, StoredEvent } from "../log";
 

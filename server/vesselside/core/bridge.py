@@ -206,7 +206,7 @@ _DOORS = {
 def call(name: str, args: str) -> str:
     """Answer one call: `{"ok": ...}` or `{"error": {code, text, field, waits?}}`, as JSON text. Never raises.
 
-    `name` is one of the calls in DEVELOPERS.md; `args` is a JSON object. A call that lacks an argument is the
+    `name` is one of the calls in README.md; `args` is a JSON object. A call that lacks an argument is the
     caller's fault and answered with code `bad-call`; a fault of the core itself is told as `core-fault`, so that one
     record it cannot take ends one answer and not the engine.
     """

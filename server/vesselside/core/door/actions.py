@@ -327,8 +327,8 @@ def prepare(
     """The event for an action: `{type, data, judgement?}`; WaitError or CoreError says why not.
 
     `person` is `{id, role}`, `now` epoch milliseconds, `cautions` by id, `given` the action's own arguments as
-    DEVELOPERS.md lists them, `known` what this device holds of the plant (`interlocks`). A step's turn and cautions are
-    checked by the table the fold uses.
+    core/README.md lists them, `known` what this device holds of the plant (`interlocks`). A step's turn and cautions
+    are checked by the table the fold uses.
     """
     if action not in _ACTIONS:
         raise CoreError("unknown-action", "There is no action called " + str(action)[:40])

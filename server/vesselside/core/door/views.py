@@ -112,7 +112,7 @@ def _waits(step: Step) -> list:
 
 
 def step_view(run: Run, key: str) -> dict:
-    """One step of the run as data, in the shape DEVELOPERS.md gives."""
+    """One step of the run as data, in the shape README.md gives."""
     step = run.steps[key]
     done, sign, _ = step.ticked()
     if done is None and step.dones:
@@ -244,7 +244,7 @@ def _in_order(records: "Iterable[Record]") -> list[Record]:
 
 
 def view(run: Run) -> dict:
-    """The whole run as data, in the shape DEVELOPERS.md gives."""
+    """The whole run as data, in the shape README.md gives."""
     whole = head_view(run)
     found = drawn(run)
     for name in DRAWN:
