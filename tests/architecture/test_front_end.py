@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.architecture.files import ROOT, SRC, below, named
-from vesselside.core import events
+from vesselside.core.run import events
 from vesselside.library import terms
 
 CODE = below(SRC, ".ts", ".tsx")
@@ -45,9 +45,44 @@ def test_style_lives_in_the_style_sheets():
     assert lines(PAGES, IN_PLACE_STYLE) == []
 
 
+# Every way from text to a number, and back to text with decimals. TypeScript refuses arithmetic on text by itself.
+TO_NUMBER = (
+    r"\bNumber\b(?!\.)|\bparse(?:Int|Float)\b|\bBigInt\b"
+    r"|\bvalueAsNumber\b|\.to(?:Fixed|Precision|Exponential)\(|~~|(?:[=(,?:>&|\[{]|\breturn)\s*\+\s*[\w(\[]"
+)
+# What is turned into a number and is no reading: which file turns how many, and what it is.
+NO_READING = {
+    "api/request.ts": (1, "the seconds of a Retry-After"),
+    "identity/verifier.ts": (1, "the time in a logical stamp"),
+    "log/clock.ts": (2, "the time and the counter in a logical stamp"),
+    "sync/reference.ts": (1, "the parts of a version"),
+    "screens/desk/brew/Recipes.tsx": (1, "how many brews a recipe has, to count them in words"),
+    "screens/desk/listed.ts": (1, "days between checks, a whole number to the office"),
+    "screens/desk/procedures/Edit.tsx": (1, "the place of a row in its list"),
+    "screens/desk/procedures/Procedure.tsx": (1, "the version picked"),
+    "screens/desk/procedures/editing.ts": (2, "the place of a row in its list"),
+    "screens/desk/story.ts": (1, "the seconds of a hold, to tell them in words"),
+}
+
+
 def test_no_sum_is_done_on_a_reading():
-    """A reading is text on the phone: to turn it into a number is the core's business."""
-    assert lines(CODE, r"parseFloat|\.toFixed\(|\.toPrecision\(") == []
+    """A reading is text on the phone, and TypeScript does no sums on text: so nothing may turn it into a number."""
+    plain = [path for path in CODE if not path.name.endswith(".d.ts")]
+    turned: dict[str, int] = {}
+    for path in plain:
+        code = re.sub(r"/\*[\s\S]*?\*/|(?<!:)//.*", "", path.read_text())
+        count = len(re.findall(TO_NUMBER, code))
+        if count:
+            turned[path.relative_to(SRC).as_posix()] = count
+    assert turned == {file: many for file, (many, _) in NO_READING.items()}
+
+
+@pytest.mark.parametrize(
+    "sum_",
+    ["Number(entry.value) * 2", "(+value) + 1", "parseFloat(typed)", "return +typed;", "[a, b].map(Number)"],
+)
+def test_a_sum_on_a_reading_would_be_found(sum_):
+    assert re.search(TO_NUMBER, sum_)
 
 
 def test_types_are_not_switched_off():
