@@ -4,14 +4,18 @@
  * until nothing has happened for QUIET ms. `given` is put in by tests/bench/tap.py.
  */
 ((given) => {
-  const QUIET = 500;
+  const QUIET = 800;
   const owed = new Set();
   let at = null;
 
   const watch = (start) => {
-    at = { start, busy: start, over: false, calls: 0, names: [], reads: 0, writes: 0, written: [], events: 0 };
+    at = { start, busy: Math.max(start, performance.now()), over: false, calls: 0, names: [], reads: 0, writes: 0, written: [], events: 0 };
     at.words = words();
     at.seen = [];
+  };
+  const paid = (debt) => {
+    now();
+    owed.delete(debt);
   };
   // True while the press is watched: what comes after it has come to rest is another's.
   const now = () => {
@@ -40,7 +44,8 @@
       drawn = text;
       const dock = document.querySelector(".dock .press") !== null;
       setTimeout(() => {
-        if (now()) at.seen.push([performance.now() - at.start, text !== at.words, dock]);
+        const since = at === null ? -1 : performance.now() - at.start;
+        if (since > 0 && now()) at.seen.push([since, text !== at.words, dock]);
       });
     });
   };
@@ -67,8 +72,7 @@
     if (!known.has(this)) {
       known.add(this);
       this.addEventListener("message", ({ data }) => {
-        owed.delete(data.id);
-        now();
+        paid(data.id);
       });
       this.addEventListener("error", () => owed.clear());
     }
@@ -85,7 +89,12 @@
       const made = proto[name];
       proto[name] = function (...args) {
         if (now()) told(this, name, args);
-        return made.apply(this, args);
+        const asked = made.apply(this, args);
+        if (asked instanceof IDBRequest) {
+          owed.add(asked);
+          for (const end of ["success", "error"]) asked.addEventListener(end, () => paid(asked), { once: true });
+        }
+        return asked;
       };
     }
   };
