@@ -21,6 +21,8 @@ from .settings import Settings, SettingsError
 from .store import check as checking
 from .store import devices, faulty, people, projections, rebuild, reference, schema
 
+NAMELESS = "The brewery"
+"""What a brewery is called until somebody names it."""
 AT_START = 50
 """How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
 
@@ -69,17 +71,19 @@ def with_database(command: Callable[..., None]) -> Callable[..., None]:
 
 
 def _brewery() -> str:
-    """The one brewery there is."""
+    """The one brewery there is; made, with the library that ships, when there is none: `brewery` names it."""
     found = reference.breweries()
     if len(found) > 1:
         raise EnvironmentFault(
             "There is more than one brewery in this database: " + ", ".join(n for _, n in found)
         )
-    if not found:
-        raise EnvironmentFault(
-            "There is no brewery in this database yet: vesselside brewery NAME begins one."
-        )
-    return found[0][0]
+    return found[0][0] if found else _begin(NAMELESS)
+
+
+def _begin(name: str) -> str:
+    brewery = reference.create_brewery(name)
+    _publish(brewery)
+    return brewery
 
 
 def _publish(brewery: str) -> list[str]:
@@ -154,7 +158,7 @@ def name_brewery(name: str) -> None:
     if reference.breweries():
         reference.rename_brewery(_brewery(), called)
     else:
-        _publish(reference.create_brewery(called))
+        _begin(called)
 
 
 @main.command()
