@@ -59,6 +59,16 @@ def run_imports(path: Path) -> set[str]:
     return _imported(path, (node for node in tree(path).body if not isinstance(node, ast.If)))
 
 
+def type_imports(path: Path) -> set[str]:
+    """The dotted names a Python file imports under `if TYPE_CHECKING`."""
+    blocks = [node for node in tree(path).body if isinstance(node, ast.If) and _for_types(node)]
+    return _imported(path, (node for block in blocks for node in ast.walk(block)))
+
+
+def _for_types(block: ast.If) -> bool:
+    return isinstance(block.test, ast.Name) and block.test.id == "TYPE_CHECKING"
+
+
 def _imported(path: Path, nodes: Iterable[ast.AST]) -> set[str]:
     package = module(path).split(".")
     if path.name != "__init__.py":

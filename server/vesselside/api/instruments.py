@@ -69,6 +69,6 @@ def list_instruments(credential: Credential) -> dict[str, Any]:
 @blueprint.response(200, Instrument)
 def change_instrument(
     credential: Credential, session: people.Session, sent: dict[str, Any], instrument: str
-) -> dict[str, Any]:
+) -> Any:
     """List an instrument, or change one; the same again changes nothing"""
     return instruments.change_instrument(credential.brewery, {**sent, "id": instrument}, by=session.person)

@@ -96,7 +96,7 @@ def get_recipe(credential: Credential, recipe: str) -> dict[str, Any]:
 @by_device
 @blueprint.arguments(SheetQuery, location="query")
 @blueprint.response(200, Sheet)
-def get_sheet(credential: Credential, query: dict[str, Any], recipe: str) -> dict[str, Any]:
+def get_sheet(credential: Credential, query: dict[str, Any], recipe: str) -> Any:
     """The brew sheet of a recipe by the site's figures of today"""
     versions = _versions(credential, recipe)
     wanted = query.get("version", versions[0]["version"])

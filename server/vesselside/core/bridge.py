@@ -19,6 +19,26 @@ from .run.lasting import whole_from
 from .run.ledger import Run
 from .sums import calculations
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import (
+        Acted,
+        After,
+        GyleView,
+        InstrumentChoices,
+        InstrumentsHeld,
+        Judgement,
+        Look,
+        OpenedRun,
+        RunView,
+        Sheet,
+        Stand,
+        SumFault,
+        Summary,
+        Taker,
+        Working,
+    )
+
 _device = Device()
 
 
@@ -26,25 +46,25 @@ def _about(args: dict) -> dict:
     return {"core": VERSION, "calculations": calculations.listing()}
 
 
-def _open(args: dict) -> dict:
+def _open(args: dict) -> "RunView":
     run = opened(args)
     _device.open(run, args.get("cautions", []))
     return views.view(run)
 
 
-def _view(args: dict) -> dict:
+def _view(args: dict) -> "RunView":
     return views.view(_device.held(args["run"]).run)
 
 
-def _act(args: dict) -> dict:
+def _act(args: dict) -> "Acted":
     return _device.act(args)
 
 
-def _taken(args: dict) -> dict:
+def _taken(args: dict) -> "After":
     return _device.take(args)
 
 
-def _look(args: dict) -> dict:
+def _look(args: dict) -> "Look":
     person = args["person"]
     if "met" in args:
         _device.met[person["id"]] = args["met"]
@@ -61,7 +81,7 @@ def _read(args: dict) -> Run:
     return _device.is_open(args["run"], args["events"]) or opened(args)
 
 
-def _line(args: dict) -> dict:
+def _line(args: dict) -> "Summary":
     line = views.line(_read(args))
     if _device.known is not None:
         _device.known.take(line)
@@ -75,7 +95,7 @@ def _prepare(args: dict) -> dict:
     return _device.prepare(Open(run, {}), "open", args["person"], args["now"], args)
 
 
-def _judge(args: dict) -> dict:
+def _judge(args: dict) -> "Judgement":
     run = _device.held(args["run"]).run
     entry = run.plan.entry(args["step"], args["field"])
     if entry is None:
@@ -85,7 +105,7 @@ def _judge(args: dict) -> dict:
     return judged
 
 
-def _work(args: dict) -> dict:
+def _work(args: dict) -> "Working":
     if "name" in args:
         return calculations.work(args["name"], args["inputs"])
     run = _device.held(args["run"]).run
@@ -95,15 +115,15 @@ def _work(args: dict) -> dict:
     return brought.work(entry, run, args)
 
 
-def _faults(args: dict) -> list:
+def _faults(args: dict) -> "list[SumFault]":
     return calculations.faults(args["name"], args["inputs"])
 
 
-def _takers(args: dict) -> list:
+def _takers(args: dict) -> "list[Taker]":
     return brought.takers(_read(args), args["calculation"], args["result"])
 
 
-def _load(args: dict) -> dict:
+def _load(args: dict) -> "Stand":
     _device.known = Known(
         args["vessels"],
         args["runs"],
@@ -114,14 +134,14 @@ def _load(args: dict) -> dict:
     return _stand(args)
 
 
-def _stand(args: dict) -> dict:
+def _stand(args: dict) -> "Stand":
     known = _device.known
     if known is None:
         raise CoreError("not-loaded", "The plant has not been read on this device.")
     return {"vessels": known.board(args["now"]), "doubts": known.doubts()}
 
 
-def _instruments(args: dict) -> dict:
+def _instruments(args: dict) -> "InstrumentsHeld":
     known = _device.known or NOTHING
     return {"rows": known.instrument_rows(args["now"]), "doubts": known.doubts()}
 
@@ -130,7 +150,7 @@ def _instrument_faults(args: dict) -> list:
     return instruments.read(args["instrument"])[1]
 
 
-def _read_with(args: dict) -> dict:
+def _read_with(args: dict) -> "InstrumentChoices":
     run = _device.held(args["run"]).run
     entry = run.plan.entry(args["step"], args["field"])
     if entry is None:
@@ -138,13 +158,13 @@ def _read_with(args: dict) -> dict:
     return readwith.choices(run, args["step"], entry, _device.known, args.get("last"), args["now"])
 
 
-def _brew_sheet(args: dict) -> dict:
+def _brew_sheet(args: dict) -> "Sheet":
     return brewsheet.brew_sheet(args["recipe"], args.get("settings", {}))
 
 
-def _gyle(args: dict) -> dict:
+def _gyle(args: dict) -> "GyleView":
     mashes, before = args.get("mashes", []), args.get("before", [])
-    runs = [_viewed(row) if "events" in row else row for row in args["runs"]]
+    runs: list[OpenedRun] = [_viewed(row) if "events" in row else row for row in args["runs"]]
     settings = args["settings"] if "settings" in args else _settings_then(args["runs"])
     place = args.get("place")
     if place is not None:
@@ -160,7 +180,7 @@ def _settings_then(rows: list) -> dict:
     return sitefigures.as_known(first.administration, first.opened.seen)
 
 
-def _viewed(row: dict) -> dict:
+def _viewed(row: dict) -> "OpenedRun":
     return {"run": views.view(_read(row)), "procedure": row["procedure"]}
 
 

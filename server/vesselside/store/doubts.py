@@ -18,7 +18,7 @@ from .guard import Fault
 from .models import Instrument, InstrumentRun, Run
 
 AT_ONCE = 500
-Line = dict[str, Any]
+Line = Any
 Checks = list[tuple[str, list[Line]]]
 Part = dict[str, list[Line]]
 """What a run says of each instrument it read or checked: its checks, none when it only read."""

@@ -20,7 +20,7 @@ from .guard import Fault
 from .instants import believed, sequence_text, text_of
 from .models import Run
 
-State = dict[str, Any]
+State = Any
 
 
 def bare(run: str, rows: list[Any]) -> State:

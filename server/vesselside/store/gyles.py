@@ -16,7 +16,7 @@ from .instants import sequence_text
 from .models import Logged, Run
 
 MASHES = 20
-State = dict[str, Any]
+State = Any
 Row = dict[str, Any]
 _NOTHING: dict[str, Any] = {
     "sheet": None, "brews": 1, "rows": [], "readings": [], "results": [], "corrections": [], "tun": None,
@@ -124,7 +124,7 @@ def _with_procedure(brewery: str, packed: bytes, kept: Any) -> Row:
 
 
 def _page(
-    brewery: str, name: str, runs: list[dict[str, Any]], mashes: list[dict[str, str]], before: list[Any]
+    brewery: str, name: str, runs: list[Any], mashes: list[dict[str, str]], before: list[Any]
 ) -> dict[str, Any]:
     by = _recipe_of(runs)
     recipe = recipes.version(brewery, by["id"], by["version"]) if by else None
@@ -132,10 +132,10 @@ def _page(
 
     vessels, elsewhere = reference.vessels_of(brewery), _elsewhere(brewery, name)
 
-    def paged(some: list[Row]) -> dict[str, Any]:
+    def paged(some: list[Any]) -> Any:
         mine = [row for row in some if row["run"]["gyle"] == name]
         drew = [row for row in some if row["run"]["gyle"] != name]
-        place = {"gyle": name, "vessels": vessels, "elsewhere": drew}
+        place: Any = {"gyle": name, "vessels": vessels, "elsewhere": drew}
         return core.gyle(recipe, settings, mine, mashes, before, place)
 
     found = guard.sifted("gyle", [(row["run"]["id"], row) for row in (*runs, *elsewhere)], paged)
@@ -184,7 +184,7 @@ def _before(brewery: str, recipe: dict[str, Any] | None, first: State) -> str | 
     return db.session.execute(query).scalar()
 
 
-def _mashes(brewery: str, runs: list[dict[str, Any]]) -> list[dict[str, str]]:
+def _mashes(brewery: str, runs: list[Any]) -> list[dict[str, str]]:
     """What the mashes up to this one read in the same tun."""
     mash = next((row["run"] for row in runs if "mash-temperature" in _mash(row)), None)
     if mash is None:
@@ -205,6 +205,6 @@ def _mashes(brewery: str, runs: list[dict[str, Any]]) -> list[dict[str, str]]:
     return [mash for mash in (_mash(row) for row in held) if mash]
 
 
-def _mash(run: Row) -> dict[str, str]:
+def _mash(run: Any) -> dict[str, str]:
     made = guard.tried("gyle", f"run {run['run']['id']}", lambda: core.mash_of([run]))
     return {} if isinstance(made, Fault) else made

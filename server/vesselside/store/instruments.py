@@ -13,7 +13,7 @@ from .faults import FieldsError
 from .instants import text_of
 from .models import Instrument, InstrumentRun, Run
 
-Content = dict[str, Any]
+Content = Any
 SHOWN = 200
 """How many runs with a reading in doubt are listed, the newest first."""
 

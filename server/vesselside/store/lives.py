@@ -27,7 +27,7 @@ CHANGED_MS = 15 * DAY_MS
 """How long before a changed run another may have been opened that it still bears on."""
 
 _OF_GYLE = set(fitness.CODES.values())
-Line = dict[str, Any]
+Line = Any
 Named = list[tuple[str, Line]]
 
 
@@ -61,7 +61,7 @@ def touched(session: Sessions, brewery: str, kept: list[Line], *, whole: bool) -
     drawn: dict[str, str] = {}
     for new in kept:
         before = was.get(new["at_run"])
-        old = (before.summary if before else None) or {}
+        old: Any = (before.summary if before else None) or {}
         then = (before.vessel, before.gyle, before.draws) if before else (None, None, None)
         opened = min(new["opened"], (before.opened if before else None) or new["opened"])
         for vessel in (new["vessel"], then[0]):

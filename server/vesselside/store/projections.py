@@ -28,7 +28,7 @@ from .guard import Fault
 from .instants import believed, sequence_text, text_of
 from .models import CautionVersion, Run
 
-State = dict[str, Any]
+State = Any
 AT_ONCE = 5
 """How many runs that were left over a push folds besides its own."""
 
@@ -104,7 +104,7 @@ def fold(brewery: str, run: str, known: Administration) -> Folded:
     rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run}).all()
     events = [_placed(row.body, row.sequence, row.recorded) for row in rows]
     openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
-    procedure = procedure_of(brewery, openings[0][2] if openings else None)
+    procedure: Any = procedure_of(brewery, openings[0][2] if openings else None)
     state = views.fold(run, events, procedure, known)
     recorded = {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
     hashes = {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}

@@ -95,7 +95,7 @@ def _state(brewery: str, kept: Any, rows: Sequence[Logged]) -> tuple[dict[str, A
     return held if isinstance(held, dict) else faulty.bare(kept.id, list(rows)), fault
 
 
-def _folded(brewery: str, name: str) -> dict[str, Any]:
+def _folded(brewery: str, name: str) -> Any:
     known, _ = projections.administration(brewery)
     return projections.fold(brewery, name, known).state
 

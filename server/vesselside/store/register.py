@@ -16,7 +16,7 @@ from .instants import AHEAD_MS, text_of
 from .models import Logged, Run, Vessel
 
 RUNS_A_VESSEL = 40
-Line = dict[str, Any]
+Line = Any
 DRAWS = 200
 """How many of the newest runs that took beer out of another vessel the board reads beside those."""
 
@@ -110,7 +110,8 @@ def _alone(card: Line, lines: list[Line], placed: Callable[[list[Line], list[Lin
     row = guard.tried("life", f"vessel {card.get('id')}", lambda: placed([card], lines)[0])
     if not isinstance(row, Fault):
         return row
-    bare = placed([], []) or states.board([{"id": card["id"]}], [], {}, 0)
+    alone: Line = {"id": card["id"]}
+    bare = placed([], []) or states.board([alone], [], {}, 0)
     _unprove(bare[0])
     cards = {name: card.get(name) for name in ("id", "name", "kind", "place")}
     return {**bare[0], **cards, "fault": _fault(row.code, [])}

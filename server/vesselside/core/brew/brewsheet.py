@@ -10,41 +10,55 @@ from vesselside.core.sums import calculations
 
 from . import recipes, sheetlines, sitefigures
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from vesselside.core.shapes import Addition, Sheet, SheetLine, Working
+
 
 class _Sheet:
-    def __init__(self, recipe: dict, settings: dict) -> None:
+    def __init__(self, recipe: "dict[str, Any]", settings: dict[str, str]) -> None:
         self.recipe = recipe
         self.settings = settings
         self.rows = sheetlines.lines(recipe)
         self.by_id = {row["id"]: row for row in self.rows}
-        self.made: dict = {}
-        self.workings: dict = {}
+        self.made: dict[str, SheetLine] = {}
+        self.workings: dict[str, Working] = {}
 
-    def line(self, key: str) -> dict:
+    def line(self, key: str) -> "SheetLine":
         """A worked line, worked once."""
         if key not in self.made:
             self.made[key] = self._made(self.by_id[key])
         return self.made[key]
 
-    def _made(self, row: dict) -> dict:
-        line = {name: row[name] for name in ("id", "stage", "label", "unit", "per")}
-        for name in ("value", "working", "fault"):
-            line[name] = None
-        for name in ("minutes", "quiet"):
-            if name in row:
-                line[name] = row[name]
+    def _made(self, row: "dict[str, Any]") -> "SheetLine":
+        line: SheetLine = {
+            "id": row["id"],
+            "stage": row["stage"],
+            "label": row["label"],
+            "unit": row["unit"],
+            "per": row["per"],
+            "value": None,
+            "working": None,
+            "fault": None,
+        }
+        if "minutes" in row:
+            line["minutes"] = row["minutes"]
+        if "quiet" in row:
+            line["quiet"] = row["quiet"]
         try:
             if "calculation" in row:
-                line["working"] = self._work(row)
-                line["value"] = _result(line["working"], row["result"])
+                working = self._work(row)
+                line["working"], line["value"] = working, _result(working, row["result"])
             else:
-                line["value"] = self.figure(row["value"], row["label"])
+                line["value"] = str(self.figure(row["value"], row["label"]))
         except CoreError as error:
             line["fault"] = error.text
         return line
 
-    def _work(self, row: dict) -> dict:
-        given = {}
+    def _work(self, row: "dict[str, Any]") -> "Working":
+        given: dict[str, object] = {}
         for name in sorted(row["inputs"]):
             given[name] = self.figure(row["inputs"][name], row["label"])
         # lines that share a sum share its working
@@ -84,16 +98,16 @@ class _Sheet:
         return str(line["value"])
 
 
-def _result(working: dict, wanted: str) -> str:
+def _result(working: "Working", wanted: str) -> str:
     for row in working["results"]:
         if row["id"] == wanted:
             return str(row["value"])
     raise CoreError("bad-sheet", "The sum has no result called " + wanted)
 
 
-def _additions(rows: list) -> list:
+def _additions(rows: "list[SheetLine]") -> "list[Addition]":
     """What goes in, by time: boil by minutes left, then whirlpool, then fermenter."""
-    found = []
+    found: list[Addition] = []
     for line in rows:
         key = line["id"]
         for use in recipes.USES:
@@ -105,11 +119,10 @@ def _additions(rows: list) -> list:
     return found
 
 
-def brew_sheet(recipe: dict, settings: dict) -> dict:
+def brew_sheet(recipe: object, settings: dict[str, str]) -> "Sheet":
     """The sheet of a recipe with the site's settings `{name: text}`.
 
-    Returns `{recipe, version, name, brews, stages: [[id, title]], lines: [{id, stage, label, unit, per, value, working,
-    fault}], additions: [{use, minutes, line, label}], faults: [{field, text}]}`. `per` says whether a line holds for
+    `per` says whether a line holds for
     one brew or for the whole gyle. A recipe with faults gives the lines that can be worked all the same. Never raises.
     Example: 1200 L of 1.042 with 40 L left behind at 75 %, malt of 79 %: 228.9 kg of malt.
     """
@@ -128,6 +141,6 @@ def brew_sheet(recipe: dict, settings: dict) -> dict:
     }
 
 
-def targets(sheet: dict) -> dict:
+def targets(sheet: "Sheet") -> dict[str, str]:
     """The sheet's figures by line, for what is asked on opening a run: `{line: text}`."""
     return {line["id"]: line["value"] for line in sheet["lines"] if line["value"] is not None}

@@ -9,21 +9,36 @@ from vesselside.core.ground.errors import CoreError
 
 from . import measures
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import (
+        Actual,
+        ByBrew,
+        EntryRecord,
+        FieldView,
+        GyleReading,
+        OpenedRun,
+        Planned,
+        Procedure,
+        SheetLine,
+    )
+
 
 def minus(first: str, second: str) -> str:
     """The exact difference of two decimal texts. Example: `1.0415` less `1.0420` is `-0.0005`."""
     return numbers.plus(first, second[1:] if second[:1] == "-" else "-" + second)
 
 
-def _live(field: dict) -> list:
+def _live(field: "FieldView") -> "list[EntryRecord]":
     return [row for row in field["all"] if row["state"] == "live"]
 
 
-def _of_run(row: dict) -> list:
-    """The readings of one run: `[{measure, value, unit, time, person, run, step, field, series}]`."""
-    found = []
+def _of_run(row: "OpenedRun") -> "list[GyleReading]":
+    """The readings of one run, as if it were the first brew."""
+    found: list[GyleReading] = []
     view = row["run"]
-    for step in (row.get("procedure") or {}).get("steps", []):
+    procedure = row["procedure"]
+    for step in procedure["steps"] if procedure else []:
         held = view["steps"].get(step["id"])
         if held is None:
             continue
@@ -36,31 +51,32 @@ def _of_run(row: dict) -> list:
                         "measure": entry["measures"], "value": made["value"], "unit": entry.get("unit", ""),
                         "time": made["time"], "person": made["person"], "run": view["id"], "step": step["id"],
                         "field": entry["id"], "series": bool(entry.get("series")),
+                        "brew": 1,
                     }
                 )  # fmt: skip
     return found
 
 
-def _measured(procedure: dict | None) -> set:
-    found = set()
-    for step in (procedure or {}).get("steps", []):
+def _measured(procedure: "Procedure | None") -> set[str]:
+    found: set[str] = set()
+    for step in procedure["steps"] if procedure else []:
         for entry in step.get("entries", []):
             if "measures" in entry:
                 found.add(entry["measures"])
     return found
 
 
-def readings(runs: list, brews: int) -> list:
+def readings(runs: "list[OpenedRun]", brews: int) -> "list[GyleReading]":
     """All readings of a gyle's runs `[{run: view, procedure}]`, each with its `brew`, 1 to `brews`, in their order.
 
     A run that was given up counts only where it holds a reading.
     """
-    seen: dict = {}
-    found = []
+    seen: dict[str, int] = {}
+    found: list[GyleReading] = []
     for row in runs:
         mine = _of_run(row)
         read = set([reading["measure"] for reading in mine])
-        counted = read if row["run"]["status"] == "abandoned" else read | _measured(row.get("procedure"))
+        counted = read if row["run"]["status"] == "abandoned" else read | _measured(row["procedure"])
         for measure in sorted(counted):
             seen[measure] = seen.get(measure, 0) + 1
         for reading in mine:
@@ -69,9 +85,9 @@ def readings(runs: list, brews: int) -> list:
     return found
 
 
-def latest(found: list) -> dict:
+def latest(found: "list[GyleReading]") -> "ByBrew":
     """The reading that counts, by `(measure, brew)`: the last made; of a series, too."""
-    held: dict = {}
+    held: ByBrew = {}
     for reading in found:
         key = (reading["measure"], reading["brew"])
         before = held.get(key)
@@ -80,20 +96,20 @@ def latest(found: list) -> dict:
     return held
 
 
-def _total(parts: list) -> str:
+def _total(parts: "list[GyleReading]") -> str:
     total = "0"
     for reading in parts:
         total = numbers.plus(total, reading["value"])
     return total
 
 
-def actuals(found: list) -> dict:
+def actuals(found: "list[GyleReading]") -> "ByBrew":
     """What counts as read, by measure and brew: `{(measure, brew): reading}`; weights keyed one by one are added up."""
     held = latest(found)
     for key in held:
         parts = [row for row in found if row["series"] and (row["measure"], row["brew"]) == key]
         if len(parts) > 1 and measures.unit(key[0]) == "kg":
-            whole = dict(held[key])
+            whole = held[key].copy()
             whole["value"] = _total(parts)
             held[key] = whole
     return held
@@ -109,36 +125,50 @@ def _difference(value: str, planned: str | None) -> str | None:
         return None
 
 
-def rows(sheet: dict, held: dict, brews: int) -> list:
-    """Planned against actual: `[{id, stage, label, unit, per, planned, actual: [{brew, value, difference, …}]}]`.
+def rows(lines: "list[SheetLine]", held: "ByBrew", brews: int) -> "list[Planned]":
+    """Planned against actual.
 
     Lines of the sheet come first, then what was read that no sheet plans; what changes by the day is left to the curve.
     """
-    found = []
-    planned = set()
-    for line in sheet["lines"]:
+    found: list[Planned] = []
+    planned: set[str] = set()
+    for line in lines:
         planned.add(line["id"])
-        found.append(_row(line, line["value"], held, brews))
+        row: Planned = {
+            "id": line["id"],
+            "stage": line["stage"],
+            "label": line["label"],
+            "unit": line["unit"],
+            "per": line["per"],
+            "planned": line["value"],
+            "actual": _actual(line["id"], line["value"], held, brews),
+        }
+        found.append(row)
     for measure, stage, label, unit in measures.MEASURED:
         if measure not in planned and measure[-4:] != "-now":
-            line = {"id": measure, "stage": stage, "label": label, "unit": unit, "per": "brew"}
-            row = _row(line, None, held, brews)
+            row = {
+                "id": measure, "stage": stage, "label": label, "unit": unit, "per": "brew", "planned": None,
+                "actual": _actual(measure, None, held, brews),
+            }  # fmt: skip
             if row["actual"]:
                 found.append(row)
     return found
 
 
-def _row(line: dict, planned: str | None, held: dict, brews: int) -> dict:
-    actual = []
+def _actual(line: str, planned: str | None, held: "ByBrew", brews: int) -> "list[Actual]":
+    actual: list[Actual] = []
     for brew in range(1, brews + 1):
-        reading = held.get((line["id"], brew))
+        reading = held.get((line, brew))
         if reading is not None:
-            made = {
-                name: reading[name] for name in ("brew", "value", "time", "person", "run", "step", "field")
+            made: Actual = {
+                "brew": reading["brew"],
+                "value": reading["value"],
+                "time": reading["time"],
+                "person": reading["person"],
+                "run": reading["run"],
+                "step": reading["step"],
+                "field": reading["field"],
+                "difference": _difference(reading["value"], planned),
             }
-            made["difference"] = _difference(reading["value"], planned)
             actual.append(made)
-    row = {name: line[name] for name in ("id", "stage", "label", "unit", "per")}
-    row["planned"] = planned
-    row["actual"] = actual
-    return row
+    return actual

@@ -10,6 +10,21 @@ from vesselside.core.sums import calculations
 from . import sitefigures
 from .gylereadings import minus
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from vesselside.core.shapes import (
+        ByBrew,
+        Correction,
+        Figure,
+        GyleResult,
+        SheetLine,
+        SiteSetting,
+        TunFit,
+        Working,
+    )
+
 
 def _actual(measure: str) -> dict:
     return {"actual": measure}
@@ -90,20 +105,22 @@ _TUN = ("malt", "mash-liquor", "strike", "malt-temperature", "tun-temperature", 
 class Gyle:
     """A sheet, its recipe, the site's figures and what was read, asked by sums."""
 
-    def __init__(self, sheet: dict, recipe: dict, settings: dict, held: dict) -> None:
-        self.planned = {line["id"]: line["value"] for line in sheet["lines"]}
-        self.workings = {line["id"]: line["working"] for line in sheet["lines"]}
+    def __init__(
+        self, lines: "list[SheetLine]", recipe: "dict[str, Any]", settings: dict[str, str], held: "ByBrew"
+    ) -> None:
+        self.planned = {line["id"]: line["value"] for line in lines}
+        self.workings = {line["id"]: line["working"] for line in lines}
         self.recipe = recipe
         self.settings = settings
         self.held = held
-        self.results: dict = {}
+        self.results: dict[tuple[str, int], str] = {}
 
     def read(self, measure: str, brew: int) -> str | None:
         """What was read, or None."""
         row = self.held.get((measure, brew))
         return None if row is None else row["value"]
 
-    def work(self, name: str, inputs: dict, brew: int) -> dict | None:
+    def work(self, name: str, inputs: dict, brew: int) -> "Working | None":
         """The working of a sum for one brew; None while something is not known or does not fit."""
         try:
             given = {key: self._figure(inputs[key], brew) for key in inputs}
@@ -137,25 +154,26 @@ class Gyle:
         return text
 
     def _step(self, line: str, step: str) -> str | None:
-        for row in (self.workings.get(line) or {}).get("steps", []):
+        working = self.workings.get(line)
+        for row in working["steps"] if working else []:
             if row["id"] == step:
                 return row["value"]
         return None
 
 
-def _value(working: dict, wanted: str) -> dict:
+def _value(working: "Working", wanted: str) -> "Figure":
     for row in working["results"]:
         if row["id"] == wanted:
             return row
     raise CoreError("bad-sheet", "The sum has no result called " + wanted)
 
 
-def results(gyle: Gyle, brews: int) -> list:
-    """Efficiency, losses and attenuation, `[{id, stage, label, brew, value, unit, site, working}]`.
+def results(gyle: Gyle, brews: int) -> "list[GyleResult]":
+    """Efficiency, losses and attenuation.
 
     `site` is `{setting, value}`, the figure the sheet rested on, where there is one.
     """
-    found = []
+    found: list[GyleResult] = []
     for key, stage, label, name, wanted, inputs, setting in RESULTS:
         for brew in range(1, brews + 1):
             working = gyle.work(name, inputs, brew)
@@ -167,16 +185,14 @@ def results(gyle: Gyle, brews: int) -> list:
                 {
                     "id": key, "stage": stage, "label": label, "brew": brew, "value": line["value"],
                     "unit": line["unit"], "working": working,
-                    "site": _site(gyle.settings, setting),
+                    "site": _site(gyle.settings, setting) if setting else None,
                 }
             )  # fmt: skip
     return found
 
 
-def _site(settings: dict, setting: str | None) -> dict | None:
-    if setting is None:
-        return None
-    return {"setting": setting, "value": sitefigures.figure(settings, setting)}
+def _site(settings: dict[str, str], setting: str) -> "SiteSetting":
+    return {"setting": setting, "value": sitefigures.figure(settings, setting) or ""}
 
 
 def _missed(gyle: Gyle, measure: str, brew: int, allowed: str) -> bool:
@@ -187,9 +203,9 @@ def _missed(gyle: Gyle, measure: str, brew: int, allowed: str) -> bool:
     return numbers.compare(off[1:] if off[:1] == "-" else off, allowed) > 0
 
 
-def corrections(gyle: Gyle, brews: int) -> list:
+def corrections(gyle: Gyle, brews: int) -> "list[Correction]":
     """What to do at the next stage, `[{id, stage, label, brew, working}]`; gone once the next stage has been read."""
-    found = []
+    found: list[Correction] = []
     for key, stage, label, name, inputs, ends, missed in CORRECTIONS:
         for brew in range(1, brews + 1):
             if ends is not None and gyle.read(ends, brew) is not None:
@@ -202,7 +218,7 @@ def corrections(gyle: Gyle, brews: int) -> list:
     return found
 
 
-def tun(mashes: list, settings: dict) -> dict | None:
+def tun(mashes: list[dict[str, str]], settings: dict[str, str]) -> "TunFit | None":
     """The tun's constants from past mashes `[{measure: text}]`, `{working, site: [{setting, value}]}`.
 
     None while fewer than three mashes were read whole, or they are too alike to tell the constants apart.

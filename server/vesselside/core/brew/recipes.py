@@ -10,9 +10,13 @@ from vesselside.core.run.events import is_count, is_id
 from vesselside.core.sums import inputs
 from vesselside.core.sums.inputs import choice, number
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import HopUse
+
 MOST_ROWS = 12
 SHARES = "100"
-USES = ("boil", "whirlpool", "dry")
+USES: "tuple[HopUse, ...]" = ("boil", "whirlpool", "dry")
 """What hops are for, in the order of a brew."""
 
 

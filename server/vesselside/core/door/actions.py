@@ -19,13 +19,17 @@ from vesselside.core.run.readings import refuse_impossible
 
 from . import brought
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Entry, Wait
+
 _AFTER_CLOSE = ("review", "strike", "note", "answer")
 
 
 class WaitError(CoreError):
     """An action that must wait; `waits` lists what for, in the shape of a step's `waits`."""
 
-    def __init__(self, waits: list) -> None:
+    def __init__(self, waits: "list[Wait]") -> None:
         super().__init__("waits", "; ".join([wait["text"] for wait in waits]))
         self.waits = waits
 
@@ -46,7 +50,7 @@ def _step(run: Run, given: dict) -> str:
     return step
 
 
-def _entry(run: Run, step: str, given: dict) -> dict:
+def _entry(run: Run, step: str, given: dict) -> "Entry":
     entry = run.plan.entry(step, str(given.get("field")))
     if entry is None:
         raise CoreError("unknown-field", "This step has no such field.", field="field")
@@ -62,14 +66,16 @@ def _skip(run: Run, given: dict, at: dict) -> dict:
 
 def _open(run: Run, given: dict, at: dict) -> dict:
     procedure = run.plan.procedure
-    inputs = {}
+    if procedure is None:
+        raise CoreError("unknown-procedure", "The procedure of this run is not held here.")
+    inputs: dict[str, str] = {}
     asked = given.get("inputs") or {}
     for row in procedure.get("inputs", []):
         text = asked.get(row["id"]) or row.get("default") or ""
         if not isinstance(text, str) or not text.strip():
             raise CoreError("empty", "Enter: " + row["label"], field=row["id"])
         inputs[row["id"]] = text.strip() if row.get("kind") == "text" else numbers.parse(text)
-    data = {
+    data: dict[str, object] = {
         "procedure": procedure["id"],
         "version": procedure["version"],
         "sha256": procedure["sha256"],
@@ -93,7 +99,7 @@ def _open(run: Run, given: dict, at: dict) -> dict:
 def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: Known | None) -> None:
     held = run.steps[step]
     code = TRANSITIONS[_ACTIONS[action][0]][held.status]
-    waits = []
+    waits: list[Wait] = []
     if code == "early":
         waits = [wait for wait in held.lacking_before() if wait["code"] == "step"]
     elif code:
@@ -144,7 +150,7 @@ def _enter(run: Run, given: dict, at: dict) -> dict:
     return data
 
 
-def _instrument(run: Run, step: str, entry: dict, given: dict, at: dict) -> str:
+def _instrument(run: Run, step: str, entry: "Entry", given: dict, at: dict) -> str:
     """The instrument a reading is made with: the one picked; where only its kind is given, the one proposed, if any."""
     picked = str(given["instrument"])
     if picked != entry.get("instrument"):
@@ -218,7 +224,7 @@ def _settle(run: Run, given: dict, at: dict) -> dict:
 
 
 def _finish(run: Run, given: dict, at: dict) -> dict:
-    waits = []
+    waits: list[Wait] = []
     for step in run.plan.order:
         if not run.steps[step].passed() and not run.plan.steps[step].get("optional"):
             waits.append({"code": "step", "step": step, "text": "First: " + run.plan.title(step)})
@@ -257,13 +263,11 @@ def _answer(run: Run, given: dict, at: dict) -> dict:
     wanted = given.get("deviation")
     if isinstance(wanted, str) and wanted in run.deviations and wanted not in run.answers:
         return {"deviation": wanted, "action": _words(given, "text", "Say what was done about it.")}
-    about = [row for row in happenings(run) if "answered" in row]
+    about = [row["event"] for row in happenings(run) if "answered" in row]
     if run.opened and readwith.drawn(run)["read"]:
-        about.append({"event": run.opened.id})
-    for row in about:
-        if row["event"] == wanted:
-            action = _words(given, "text", "Say what was done about it.")
-            return {"deviation": row["event"], "action": action}
+        about.append(run.opened.id)
+    if wanted in about:
+        return {"deviation": wanted, "action": _words(given, "text", "Say what was done about it.")}
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
 
 

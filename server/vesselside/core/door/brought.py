@@ -9,8 +9,14 @@ from vesselside.core.run import limits
 from vesselside.core.run.ledger import Run
 from vesselside.core.sums import calculations
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
-def work(entry: dict, run: Run, given: dict) -> dict:
+    from vesselside.core.shapes import Entry, Taker, Working
+
+
+def work(entry: "Entry", run: Run, given: "dict[str, Any]") -> "Working":
     """The working that `given` asks for at `entry`, with the value it proposes under `proposed`, decimal text.
 
     With `sum` it is that sum, `{calculation, inputs, result}`, and its result must fit the entry; else it is the sum
@@ -27,7 +33,7 @@ def work(entry: dict, run: Run, given: dict) -> dict:
     return _proposing(calculations.work(asked["calculation"], asked["inputs"]), asked["result"])
 
 
-def _proposing(working: dict, result: str) -> dict:
+def _proposing(working: "Working", result: str) -> "Working":
     lines = working["results"]
     meant = [line for line in lines if line["id"] == result]
     if not meant:
@@ -37,7 +43,7 @@ def _proposing(working: dict, result: str) -> dict:
     return working
 
 
-def _misfit(entry: dict, calculation: str, result: str) -> tuple[str, str] | None:
+def _misfit(entry: "Entry", calculation: str, result: str) -> tuple[str, str] | None:
     """Why a result may not stand in an entry, as (code, text): no number in its unit, or not the one meant there."""
     results = calculations.find(calculation)["results"]
     for key, label, unit, places in results:
@@ -45,21 +51,25 @@ def _misfit(entry: dict, calculation: str, result: str) -> tuple[str, str] | Non
             if entry["kind"] != "reading" or places is None or unit != entry.get("unit", ""):
                 said = label + " cannot stand here: this entry is not a reading in its unit."
                 return ("unit-differs", said)
-            works = entry.get("works") or {}
-            if works.get("calculation") == calculation and (works.get("result") or results[0][0]) != key:
+            works = entry.get("works")
+            if (
+                works
+                and works["calculation"] == calculation
+                and (works.get("result") or results[0][0]) != key
+            ):
                 said = "This entry takes another result of the same sum than: " + label
                 return ("other-result", said)
             return None
     return ("unknown-result", "The sum has no result called " + str(result)[:40])
 
 
-def takers(run: Run, calculation: str, result: str) -> list[dict]:
+def takers(run: Run, calculation: str, result: str) -> "list[Taker]":
     """The entries of the run's open steps that a result fits, in order: `{step, title, field, label, value, unit}`.
 
     A step is open when its turn has come and it is not passed; its cautions may still have to be met. A contested
     entry is settled first and is left out. `value` is what stands there now, or None.
     """
-    rows: list = []
+    rows: list[Taker] = []
     if run.finished or run.abandoned:
         return rows
     for step in run.plan.order:

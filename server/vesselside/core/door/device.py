@@ -16,6 +16,7 @@ from . import actions, hazards, views
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from vesselside.core.plant.known import Known
+    from vesselside.core.shapes import Acted, After, Caution, Draft, Look, MetBefore
 
 KEPT = 4
 """How many runs stay open; the one longest unused is forgotten first."""
@@ -26,7 +27,7 @@ _AT_STEP = ("enter", "done", "skip", "hold-start", "hold-end")
 class Open:
     """A run that is open on this device, with the cautions its procedure names, by id."""
 
-    def __init__(self, run: Run, cautions: dict[str, dict]) -> None:
+    def __init__(self, run: Run, cautions: "dict[str, Caution]") -> None:
         self.run = run
         self.cautions = cautions
 
@@ -37,14 +38,14 @@ class Device:
     def __init__(self) -> None:
         self.known: Known | None = None
         """What is known of the plant; None until it has been read."""
-        self.met: dict[str, list[dict]] = {}
+        self.met: dict[str, list[MetBefore]] = {}
         """By person, which cautions they met in any run, as far as this device was told."""
         self._open: dict[str, Open] = {}
         self._order: list[str] = []
 
     # -- runs -----------------------------------------------------------------
 
-    def open(self, run: Run, cautions: list[dict]) -> None:
+    def open(self, run: Run, cautions: "list[Caution]") -> None:
         """Keep a run open; one of its id that was open before is forgotten."""
         self._open[run.id] = Open(run, {caution["id"]: caution for caution in cautions})
         if run.id in self._order:
@@ -79,7 +80,7 @@ class Device:
             known=self.known,
         )
 
-    def act(self, args: dict) -> dict:
+    def act(self, args: dict) -> "Acted":
         """Draft what a person does, fold it, and say what is so after it: `{drafts, judgement?, after}`.
 
         `stamp` is `{time, hlc, source, seen, ids}`, what the records will carry; `sight` the cautions that stand in
@@ -87,7 +88,7 @@ class Device:
         """
         held, stamp = self.held(args["run"]), args["stamp"]
         run, person, now = held.run, args["person"], args["now"]
-        drafts: list[dict] = []
+        drafts: list[Draft] = []
         try:
             for caution in self._confirmed(held, args):
                 given = {"step": args["step"], "caution": caution}
@@ -97,7 +98,7 @@ class Device:
             run.forget(stamp["ids"][: len(drafts)])
             raise
         self._fold(run, drafts, made, stamp, person)
-        answer = {"drafts": drafts, "after": self.after(held, args)}
+        answer: Acted = {"drafts": drafts, "after": self.after(held, args)}
         if "judgement" in made:
             answer["judgement"] = made["judgement"]
         return answer
@@ -114,7 +115,7 @@ class Device:
             return []
         return [row["caution"] for row in rows if row["show"] == "still" and row["caution"] in sight]
 
-    def _fold(self, run: Run, drafts: list[dict], made: dict, stamp: dict, person: dict) -> None:
+    def _fold(self, run: Run, drafts: "list[Draft]", made: dict, stamp: dict, person: dict) -> None:
         at = len(drafts)
         drafts.append({"type": made["type"], "data": made["data"]})
         event = {name: stamp[name] for name in ("time", "source", "seen")}
@@ -123,11 +124,14 @@ class Device:
         event["subject"], event["person"] = "/runs/" + run.id, person["id"]
         run.add([event])
         if made["type"] == "caution.met":
-            met = {"caution": made["data"]["caution"], "version": made["data"]["version"]}
-            met["at"] = milliseconds(event["time"])
+            met: MetBefore = {
+                "caution": made["data"]["caution"],
+                "version": made["data"]["version"],
+                "at": milliseconds(event["time"]),
+            }
             self.met.setdefault(person["id"], []).append(met)
 
-    def take(self, args: dict) -> dict:
+    def take(self, args: dict) -> "After":
         """Fold records made elsewhere, and what the administration said, and say what is so after it, as `act` does."""
         held = self.held(args["run"])
         for event in args.get("admin", []):
@@ -137,8 +141,8 @@ class Device:
         held.run.add(args.get("events", []))
         return self.after(held, args)
 
-    def after(self, held: Open, args: dict) -> dict:
-        """What a screen shows once something was folded: `{run, line, vessels, doubts, looks}`.
+    def after(self, held: Open, args: dict) -> "After":
+        """What a screen shows once something was folded.
 
         `run` has only the steps that changed, `vessels` only the rows that did; `looks` is what stands before the step
         on the screen and before the next one.
@@ -146,7 +150,7 @@ class Device:
         run, now = held.run, args["now"]
         part = views.changes(run)
         line = views.line(run)
-        found: dict = {"run": part, "line": line, "vessels": [], "doubts": [], "looks": {}}
+        found: After = {"run": part, "line": line, "vessels": [], "doubts": [], "looks": {}}
         if self.known is not None:
             self.known.take(line)
             found["vessels"], found["doubts"] = self.known.news(now), self.known.doubts()
@@ -157,8 +161,8 @@ class Device:
                     found["looks"][step] = self.look(held, step, person, now)
         return found
 
-    def look(self, held: Open, step: str, person: dict, now: int) -> dict:
-        """What stands before a step for one person: `{cautions: [{caution, show}], interlocks: [rows]}`."""
+    def look(self, held: Open, step: str, person: dict, now: int) -> "Look":
+        """What stands before a step for one person."""
         if step not in held.run.steps:
             raise CoreError("unknown-step", "This procedure has no such step.", field="step")
         met = self.met.get(person["id"], [])

@@ -3,6 +3,10 @@
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.run.ledger import Run
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Caution, CautionShow, CautionWay, MetBefore
+
 DAYS_AWAY = 30
 STILL_MINUTES = 30
 _DAY = 86400000
@@ -11,15 +15,15 @@ _MINUTE = 60000
 
 def shown(
     *,
-    caution: dict,
-    met: list[dict],
+    caution: "Caution",
+    met: "list[MetBefore]",
     met_here: bool,
     role: str,
     triggered: bool,
     critical: bool,
     lately: list[int],
     now: int,
-) -> str:
+) -> "CautionWay":
     """How to show `caution` to one person: `met`, `still`, `state` or `full`.
 
     `met` lists `{"version", "at": ms}` of this person's earlier meetings of it, in any run; `met_here` says it was
@@ -45,14 +49,21 @@ def shown(
     return "state"
 
 
-def rows(run: Run, step: str, person: dict, cautions: dict, met: list[dict], now: int) -> list[dict]:
+def rows(
+    run: Run,
+    step: str,
+    person: dict[str, str],
+    cautions: "dict[str, Caution]",
+    met: "list[MetBefore]",
+    now: int,
+) -> "list[CautionShow]":
     """How each caution of a step is shown to a person `{id, role}` at `now` [ms]: `{caution, show}`, in their order.
 
     `cautions` are their texts by id, `met` what this person met in any run, `{caution, version, at: ms}`. CoreError
     `unknown-caution` where this device lacks the text.
     """
     here = [record.caution for record in run.steps[step].met if record.person == person["id"]]
-    found = []
+    found: list[CautionShow] = []
     for key in run.steps[step].cautions():
         caution = cautions.get(key)
         if caution is None:
@@ -61,7 +72,7 @@ def rows(run: Run, step: str, person: dict, cautions: dict, met: list[dict], now
         before = [row for row in met if row["caution"] == key]
         how = shown(
             caution=caution,
-            met=before + [{"version": caution["version"], "at": at} for at in lately],
+            met=before + [{"caution": key, "version": caution["version"], "at": at} for at in lately],
             met_here=key in here,
             role=person["role"],
             triggered=key in run.steps[step].raised,

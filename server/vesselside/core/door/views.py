@@ -1,7 +1,7 @@
 """A run's state as plain data: what a screen shows, what the server answers, what a register lists."""
 
 from vesselside.core.ground.errors import CoreError
-from vesselside.core.plant.happenings import DRAWN, drawn
+from vesselside.core.plant.happenings import drawn
 from vesselside.core.run import limits
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.fields import Field, Made
@@ -10,32 +10,46 @@ from vesselside.core.run.ledger import Run
 from vesselside.core.run.record import Record
 from vesselside.core.run.steps import Step
 
+from . import marked
+
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterable
+    from typing import Any
+
+    from vesselside.core.shapes import (
+        CautionView,
+        Entry,
+        EntryRecord,
+        EntryState,
+        FieldView,
+        Finding,
+        HoldView,
+        Mark,
+        Procedure,
+        Proof,
+        RecipeVersion,
+        RunChanges,
+        RunHead,
+        RunningHold,
+        RunView,
+        StepView,
+        Summary,
+        Wait,
+    )
 
 
-def _mark(record: Record | None) -> dict | None:
-    return None if record is None else _with(record, {})
-
-
-def _with(record: Record, more: dict) -> dict:
-    row = {"event": record.id, "person": record.person, "time": record.time}
-    if record.ms != record.clock_ms:
-        row["received"] = record.received_time
-    row.update(more)
-    return row
-
-
-def _made(field: Field, made: Made) -> dict:
-    state = "superseded"
+def _made(field: Field, made: Made) -> "EntryRecord":
+    state: EntryState = "superseded"
     if made.struck:
         state = "struck"
     elif made.id in field.live:
         state = "contested" if field.contested else "void" if made.id in field.stale else "live"
-    row: dict = {"state": state, "event": made.id}
-    for name in ("value", "typed", "unit", "person", "time", "verdict", "advice", "how", "limit", "source"):
-        row[name] = getattr(made, name)
+    row: EntryRecord = {
+        "state": state, "event": made.id, "value": made.value, "typed": made.typed, "unit": made.unit,
+        "person": made.person, "time": made.time, "verdict": made.verdict, "advice": made.advice, "how": made.how,
+        "limit": made.limit, "source": made.source,
+    }  # fmt: skip
     if made.calculation or made.given is not None:
         row["from"] = {"inputs": made.given or {}}
         if made.calculation:
@@ -45,10 +59,10 @@ def _made(field: Field, made: Made) -> dict:
     return row
 
 
-def _field(run: Run, field: Field) -> dict:
+def _field(run: Run, field: Field) -> "FieldView":
     shown = field.newest()
     order = sorted([(made.key, made.id) for made in field.made.values()])
-    row: dict = {
+    row: FieldView = {
         "status": field.status(),
         "value": None,
         "typed": None,
@@ -63,8 +77,8 @@ def _field(run: Run, field: Field) -> dict:
         "settles": [settled.id for settled in field.settles],
     }
     if shown and not field.contested:
-        for name in ("value", "typed", "verdict", "advice", "source", "limit"):
-            row[name] = getattr(shown, name)
+        row["value"], row["typed"], row["verdict"] = shown.value, shown.typed, shown.verdict
+        row["advice"], row["source"], row["limit"] = shown.advice, shown.source, shown.limit
         if row["void"]:
             row["verdict"], row["advice"] = None, ""
     elif not shown:
@@ -72,7 +86,7 @@ def _field(run: Run, field: Field) -> dict:
     return row
 
 
-def _limit(run: Run, entry: dict) -> str:
+def _limit(run: Run, entry: "Entry") -> str:
     try:
         bands = limits.bands(entry, run)
     except CoreError as error:
@@ -80,11 +94,11 @@ def _limit(run: Run, entry: dict) -> str:
     return bands["target"] or bands["stop"]
 
 
-def _hold(step: Step) -> dict | None:
+def _hold(step: Step) -> "HoldView | None":
     if not step.row.get("hold"):
         return None
     last = step.holds[-1] if step.holds else None
-    row: dict = {"seconds": step.hold_seconds(), "state": "idle"}
+    row: HoldView = {"seconds": step.hold_seconds(), "state": "idle"}
     if last and last.type == "hold.started":
         row["state"] = "running"
         row["started"] = last.clock_ms
@@ -94,7 +108,7 @@ def _hold(step: Step) -> dict | None:
     return row
 
 
-def _waits(step: Step) -> list:
+def _waits(step: Step) -> "list[Wait]":
     if step.status == "shut":
         before = step.lacking_before()
         # shut by nothing but its cautions: what comes after them is known already
@@ -111,23 +125,23 @@ def _waits(step: Step) -> list:
     return waits
 
 
-def step_view(run: Run, key: str) -> dict:
-    """One step of the run as data, in the shape README.md gives."""
+def step_view(run: Run, key: str) -> "StepView":
+    """One step of the run as data."""
     step = run.steps[key]
     done, sign, _ = step.ticked()
     if done is None and step.dones:
         done = step.dones[-1]
-    cautions = []
+    cautions: list[CautionView] = []
     for caution in step.cautions():
-        met = [_with(record, {"version": record.version}) for record in step.met if record.caution == caution]
+        met = [marked.met(record) for record in step.met if record.caution == caution]
         cautions.append({"caution": caution, "met": met})
     skip = step.skips[-1] if step.skips else None
     return {
         "status": step.status,
         "waits": _waits(step),
-        "done": _mark(done),
-        "skipped": _with(skip, {"reason": skip.reason}) if skip else None,
-        "signed": _mark(sign),
+        "done": marked.mark(done),
+        "skipped": marked.skipped(skip) if skip else None,
+        "signed": marked.mark(sign),
         "cautions": cautions,
         "raised": list(step.raised),
         "hold": _hold(step),
@@ -135,17 +149,7 @@ def step_view(run: Run, key: str) -> dict:
     }
 
 
-def _deviation(run: Run, raised: Record) -> dict:
-    row = _with(raised, {"step": raised.step or None, "text": raised.text})
-    for name in ("value", "limit", "interlock", "check"):
-        if getattr(raised, name):
-            row[name] = getattr(raised, name)
-    answer = run.answers.get(raised.id)
-    row["answered"] = _with(answer, {"action": answer.action}) if answer else None
-    return row
-
-
-def _findings(run: Run) -> list:
+def _findings(run: Run) -> "list[Finding]":
     found = list(run.findings)
     for key in run.plan.order:
         step = run.steps[key]
@@ -165,7 +169,7 @@ def _findings(run: Run) -> list:
                     found.append(finding("earlier-reopened", dones[-1].id, step.title()))
     if not found:
         return found
-    order = {}
+    order: dict[str, int] = {}
     for number, record in enumerate(run.records):
         order[record.id] = number
     placed = [(order.get(row["event"], -1), row["code"], row["text"], n) for n, row in enumerate(found)]
@@ -173,8 +177,8 @@ def _findings(run: Run) -> list:
     return [found[row[3]] for row in placed]
 
 
-def _proofs(run: Run) -> list:
-    met: dict = {}
+def _proofs(run: Run) -> "list[Proof]":
+    met: dict[Proof, bool] = {}
     for key in run.plan.order:
         proof = run.plan.steps[key].get("proof")
         if proof:
@@ -191,51 +195,48 @@ def _next(run: Run) -> str | None:
     return None
 
 
-def _recipe(opened: Record) -> dict | None:
+def _recipe(opened: Record) -> "RecipeVersion | None":
     """The recipe version a run was opened by, or None."""
     if not opened.recipe or not opened.recipe_version:
         return None
     return {"id": opened.recipe, "version": opened.recipe_version}
 
 
-def head_view(run: Run) -> dict:
+def head_view(run: Run) -> "RunHead":
     """The run without its steps."""
     opened = run.opened
     review = run.reviews[-1] if run.reviews else None
     last = run.records[-1] if run.records else None
-    view = {
+    held = run.plan.procedure
+    return {
         "id": run.id,
         "procedure": opened.procedure if opened else None,
         "version": opened.version if opened else None,
         "sha256": opened.sha256 if opened else None,
-        "title": run.plan.procedure.get("title", ""),
-        "kind": run.plan.procedure.get("kind", ""),
-        "leaves": run.plan.procedure.get("leaves"),
+        "title": held["title"] if held else "",
+        "kind": held["kind"] if held else "",
+        "leaves": held.get("leaves") if held else None,
         "vessel": run.vessel(),
         "gyle": run.gyle(),
         "recipe": _recipe(opened) if opened else None,
         "inputs": dict(opened.inputs) if opened else {},
         "status": run.status(),
         "left": run.abandoned.left if run.abandoned else None,
-        "opened": _mark(opened),
-        "finished": _mark(run.finished or run.abandoned),
+        "opened": marked.mark(opened),
+        "finished": marked.mark(run.finished or run.abandoned),
         "reason": run.abandoned.reason if run.abandoned else None,
         "order": list(run.plan.order),
         "next": _next(run) if opened and not run.end() else None,
-        "deviations": [_deviation(run, raised) for raised in _in_order(run.deviations.values())],
-        "notes": [_with(one, {"step": one.step or None, "text": one.text}) for one in run.notes],
-        "photos": [_with(one, {"step": one.step or None, "sha256": one.sha256}) for one in run.photos],
-        "strikes": [_with(one, {"target": one.target, "reason": one.reason}) for one in run.strikes],
+        "deviations": [marked.deviation(run, raised) for raised in _in_order(run.deviations.values())],
+        "notes": [marked.note(one) for one in run.notes],
+        "photos": [marked.photo(one) for one in run.photos],
+        "strikes": [marked.strike(one) for one in run.strikes],
         "proofs": _proofs(run),
         "findings": _findings(run),
-        "review": None,
+        "review": marked.review(review) if review else None,
         "events": len(run.records),
         "last": list(last.key) if last else None,
     }
-    if review:
-        said = {"verdict": review.verdict, "digest": review.digest, "text": review.text}
-        view["review"] = _with(review, said)
-    return view
 
 
 def _in_order(records: "Iterable[Record]") -> list[Record]:
@@ -243,32 +244,25 @@ def _in_order(records: "Iterable[Record]") -> list[Record]:
     return [keyed[key] for key in sorted(keyed)]
 
 
-def view(run: Run) -> dict:
-    """The whole run as data, in the shape README.md gives."""
-    whole = head_view(run)
-    found = drawn(run)
-    for name in DRAWN:
-        whole[name] = found[name]
-    whole["steps"] = {}
-    for step in run.plan.order:
-        whole["steps"][step] = step_view(run, step)
+def view(run: Run) -> "RunView":
+    """The whole run as data."""
+    whole: Any = head_view(run)
+    whole.update(drawn(run))
+    whole["steps"] = {step: step_view(run, step) for step in run.plan.order}
     return whole
 
 
-def changes(run: Run) -> dict:
+def changes(run: Run) -> "RunChanges":
     """The run's head and only the steps touched since this was last asked."""
-    part = head_view(run)
-    part["steps"] = {}
-    for step in run.plan.order:
-        if step in run.touched:
-            part["steps"][step] = step_view(run, step)
+    part: Any = head_view(run)
+    part["steps"] = {step: step_view(run, step) for step in run.plan.order if step in run.touched}
     run.touched = set()
     return part
 
 
-def line(run: Run) -> dict:
+def line(run: Run) -> "Summary":
     """A line of the register, as `summary` makes it, from a run that is open."""
-    state = head_view(run)
+    state: Any = head_view(run)
     state.update(drawn(run))
     state["steps"] = {}
     for key in run.plan.order:
@@ -278,11 +272,11 @@ def line(run: Run) -> dict:
     return summary(state)
 
 
-def summary(state: dict) -> dict:
+def summary(state: "RunView") -> "Summary":
     """A line of the register from a whole view: who, what, when, and what calls for attention."""
     steps = state["steps"]
     contested = 0
-    running = None
+    running: RunningHold | None = None
     for step in state["order"]:
         for field in steps[step]["entries"].values():
             if field["status"] == "contested":
@@ -291,42 +285,57 @@ def summary(state: dict) -> dict:
         if hold and hold["state"] == "running" and steps[step]["status"] != "done":
             running = {"step": step, "started": hold["started"], "seconds": hold["seconds"]}
     done = [step for step in state["order"] if steps[step]["status"] in ("done", "skipped")]
-    row = {"leaves": state["leaves"]}
-    for name in DRAWN:
-        row[name] = state[name]
-    for name in ("id", "procedure", "version", "title", "kind", "vessel", "gyle", "status", "left", "proofs"):
-        row[name] = state[name]
-    row["recipe"] = state.get("recipe")
-    row["opened"] = _listed(state["opened"])
-    row["finished"] = _listed(state["finished"])
-    row["next"] = state["next"]
-    row["done"] = len(done)
-    row["steps"] = len(state["order"])
-    row["contested"] = contested
-    row["hold"] = running
-    row["deviations"] = len(state["deviations"])
-    row["deviations_open"] = len([d for d in state["deviations"] if not d["answered"]])
-    row["findings"] = sorted(set([f["code"] for f in state["findings"]]))
-    row["strikes"] = len(state["strikes"])
-    row["review"] = state["review"]
-    return row
+    return {
+        "id": state["id"],
+        "procedure": state["procedure"],
+        "version": state["version"],
+        "title": state["title"],
+        "kind": state["kind"],
+        "leaves": state["leaves"],
+        "vessel": state["vessel"],
+        "gyle": state["gyle"],
+        "recipe": state["recipe"],
+        "status": state["status"],
+        "left": state["left"],
+        "opened": _listed(state["opened"]),
+        "finished": _listed(state["finished"]),
+        "next": state["next"],
+        "done": len(done),
+        "steps": len(state["order"]),
+        "contested": contested,
+        "hold": running,
+        "deviations": len(state["deviations"]),
+        "deviations_open": len([d for d in state["deviations"] if not d["answered"]]),
+        "findings": sorted(set([f["code"] for f in state["findings"]])),
+        "strikes": len(state["strikes"]),
+        "review": state["review"],
+        "proofs": state["proofs"],
+        "life": state["life"],
+        "shows": state["shows"],
+        "lots_unknown": state["lots_unknown"],
+        "bound_for": state["bound_for"],
+        "fills": state["fills"],
+        "asked": state["asked"],
+        "overrides": state["overrides"],
+        "instruments": state["instruments"],
+    }
 
 
-def _listed(mark: dict | None) -> dict | None:
+def _listed(mark: "Mark | None") -> "Mark | None":
     """A mark as lists show it: by its receipt, where its own clock was far ahead of that."""
     if mark is None or "received" not in mark:
         return mark
-    shown = dict(mark)
+    shown = mark.copy()
     shown["time"] = shown["received"]
     return shown
 
 
 def fold(
     run_id: str,
-    events: list[dict],
-    procedure: dict | None,
-    administration: Administration | list[dict],
-) -> dict:
+    events: "list[dict[str, Any]]",
+    procedure: "Procedure | None",
+    administration: "Administration | list[dict[str, Any]]",
+) -> "RunView":
     """Fold the events of a run, in any order, into its whole view; never raises on a stored event.
 
     `administration` is an `Administration` or the list of administration events.

@@ -7,16 +7,22 @@ taken for empty: a vessel wrongly shown full is looked into, one wrongly shown e
 
 from vesselside.core.run.events import is_id
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Drawn, Happening, Line, VesselCard
+
+    Moments = dict[tuple[str, str, str, int], tuple[Line, Happening]]
+
 
 def plain(text: str) -> str:
     """A name as it is compared: capitals, spaces and marks between do not matter."""
     return "".join([letter for letter in text.lower() if letter not in " -_."])
 
 
-def called(card: dict, name: str | None) -> bool:
+def called(card: "VesselCard", name: str | None) -> bool:
     """Whether a person who writes `name` means this vessel."""
     wanted = plain(name or "")
-    return bool(wanted) and wanted in (plain(card["id"]), plain(str(card.get("name", ""))))
+    return bool(wanted) and wanted in (plain(card["id"]), plain(card.get("name", "")))
 
 
 def gyle_of(text: str | None) -> str | None:
@@ -28,7 +34,7 @@ def gyle_of(text: str | None) -> str | None:
     return "-".join("".join(plainly).split()) or None
 
 
-def _holds(line: dict) -> bool:
+def _holds(line: "Line") -> bool:
     """Whether a run, as far as it has gone, fills its vessel or says that it is full."""
     for row in line["life"]:
         if row["what"] == "filled":
@@ -38,9 +44,9 @@ def _holds(line: dict) -> bool:
     return line.get("leaves") == "filled"
 
 
-def _moments(runs: list) -> dict:
+def _moments(runs: "list[Line]") -> "dict[str, Moments]":
     """Of each gyle what fills and what draws, in order: `{gyle: {(at, event, run, number): (line, row)}}`."""
-    found: dict = {}
+    found: dict[str, Moments] = {}
     for line in runs:
         mine = gyle_of(line.get("gyle"))
         holds = bool(line["vessel"] and mine) and _holds(line)
@@ -56,17 +62,17 @@ def _moments(runs: list) -> dict:
     return found
 
 
-def emptyings(vessels: list[dict], runs: list[dict]) -> dict:
+def emptyings(vessels: "list[VesselCard]", runs: "list[Line]") -> "dict[str, list[Line]]":
     """What the runs (summaries, any order) took out of vessels other than their own, `{vessel: [lines]}`.
 
     Each line is the drawing run's with a life of its happenings `emptied` alone, as `vessel.replay` takes them.
     """
     kinds = {card["id"]: card for card in vessels}
-    found: dict = {}
+    found: dict[str, list[Line]] = {}
     moments = _moments(runs)
     for gyle in moments:
-        holding: set = set()
-        gone: dict = {}
+        holding: set[str | None] = set()
+        gone: dict[str | None, str] = {}
         for key in sorted(moments[gyle]):
             line, row = moments[gyle][key]
             if row["what"] == "emptied":
@@ -78,7 +84,7 @@ def emptyings(vessels: list[dict], runs: list[dict]) -> dict:
                 if row["what"] != "finished" or row.get("worked", row["at"]) > gone.get(line["vessel"], ""):
                     holding.add(line["vessel"])
                 continue
-            fitting = [name for name in sorted(holding) if name in kinds and name != line["vessel"]]
+            fitting = [name for name in sorted(kinds) if name in holding and name != line["vessel"]]
             fitting = [name for name in fitting if kinds[name].get("kind") in row["from"]]
             if row.get("named"):
                 fitting = [name for name in fitting if called(kinds[name], row["named"])]
@@ -86,21 +92,22 @@ def emptyings(vessels: list[dict], runs: list[dict]) -> dict:
                 continue
             holding.discard(fitting[0])
             gone[fitting[0]] = row["at"]
-            taken = dict(row)
+            taken = row.copy()
             taken["what"], taken["gyle"] = "emptied", gyle
             found.setdefault(fitting[0], []).append(_only(line, fitting[0], taken))
     return found
 
 
-def _only(line: dict, vessel: str, row: dict) -> dict:
-    part = {name: line.get(name) for name in ("id", "kind", "gyle", "status", "opened")}
+def _only(line: "Line", vessel: str, row: "Happening") -> "Line":
+    part = line.copy()
     part["vessel"], part["life"], part["elsewhere"] = vessel, [row], True
+    part["leaves"], part["fills"] = None, False
     return part
 
 
-def reach(line: dict) -> list:
+def reach(line: "Line") -> list[object]:
     """What of a run bears on vessels other than its own: while this stays the same, so do their lives."""
-    rows = []
+    rows: list[object] = []
     for row in line.get("life", []):
         if row["what"] in ("begun", "filled", "emptied", "drawn", "finished", "abandoned"):
             told = [row.get(name) for name in ("gyle", "named", "whole", "leaves", "left", "worked")]
@@ -108,7 +115,7 @@ def reach(line: dict) -> list:
     return [line.get("vessel"), gyle_of(line.get("gyle")), rows]
 
 
-def source(line: dict) -> str | None:
+def source(line: "Drawn") -> str | None:
     """The gyle that a run took out of a vessel other than its own, or None; a text that is no id names none."""
     for row in line.get("life", []):
         if row["what"] == "drawn":

@@ -8,8 +8,12 @@ from vesselside.core.run.findings import TROUBLES
 
 from .draws import gyle_of
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Fact, Happening, Line, Trouble, TroubleCode
+
 # fact about a gyle that a procedure's step shows: (what is lacking, what to do)
-FACTS = {
+FACTS: "dict[Fact, tuple[str, str]]" = {
     "stable": ("Its gravity is not shown to stand still.", "Read gravity over the site's hours: Rest and crash chill."),
     "limit": ("It is not shown to be at its limit.", "Read the forced ferment: Rest and crash chill."),
     "diacetyl": ("The test for butter is not done.", "Warm a sample and smell it: Rest and crash chill."),
@@ -18,24 +22,28 @@ FACTS = {
     "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Carbonate."),
     "released": ("Nobody has released it.", "Release it by name: Carbonate."),
 }  # fmt: skip
-NEEDED = {
+NEEDED: "dict[str, tuple[Fact, ...]]" = {
     "release": ("stable", "limit", "diacetyl", "creep", "ph", "carbonation"),
     "package": ("released",),
     "lots": (),
 }
-CODES = {"release": "released-unfit", "package": "packaged-unfit", "lots": "let-go-unknown"}
+CODES: "dict[str, TroubleCode]" = {
+    "release": "released-unfit",
+    "package": "packaged-unfit",
+    "lots": "let-go-unknown",
+}
 NO_GYLE = "It is not said which gyle this is."
 
 
-def lots_lacking(lines: list[dict]) -> list[str]:
+def lots_lacking(lines: "list[Line]") -> list[str]:
     """What is wrong with the lots of these runs, in words."""
-    found = []
+    found: list[str] = []
     for line in lines:
         found.extend(["Lot unknown. " + label for label in line.get("lots_unknown", [])])
     return found
 
 
-def reach(line: dict) -> list:
+def reach(line: "Line") -> list[object]:
     """What of a run bears on the fitness of its gyle: while this stays the same, so does what is told of others."""
     rows = [
         [row["what"], row["at"], row["event"], row.get("fact")]
@@ -45,11 +53,11 @@ def reach(line: dict) -> list:
     return [gyle_of(line.get("gyle")), rows, line.get("lots_unknown", [])]
 
 
-def _lacking(row: dict, line: dict, lines: list) -> list[str]:
+def _lacking(row: "Happening", line: "Line", lines: "list[Line]") -> list[str]:
     interlock = row["interlock"]
     if not gyle_of(line.get("gyle")) and NEEDED[interlock]:
         return [NO_GYLE]
-    have = set()
+    have: set[Fact] = set()
     for other in lines:
         for shown in other.get("life", []):
             if shown["what"] == "showed" and (shown["at"], shown["event"]) < (row["at"], row["event"]):
@@ -57,27 +65,27 @@ def _lacking(row: dict, line: dict, lines: list) -> list[str]:
     return [FACTS[fact][0] for fact in NEEDED[interlock] if fact not in have] + lots_lacking(lines)
 
 
-def _brewed_here(lines: list[dict], whole: int | None) -> bool:
+def _brewed_here(lines: "list[Line]", whole: int | None) -> bool:
     """Whether all that was shown of a gyle is among its runs that are held: its brewing is."""
     if whole is None:
         return True
-    brewed = []
+    brewed: list[int] = []
     for line in lines:
         if line["kind"] == "brew":
             brewed.extend([row["time"] for row in line.get("life", []) if row["what"] == "begun"])
     return bool(brewed) and min(brewed) >= whole
 
 
-def troubles(runs: list[dict], whole: int | None = None) -> list[dict]:
+def troubles(runs: "list[Line]", whole: int | None = None) -> "list[Trouble]":
     """What was let go of a gyle without what its interlock asks, from summaries of runs in any order, in its order.
 
     Rows are as those of `vessel.replay`; of one run and one interlock the first alone. `whole` is from when on every
     run is held [ms], None when all are: a gyle brewed before is not judged.
     """
-    gyles: dict = {}
+    gyles: dict[str | None, list[Line]] = {}
     for line in runs:
         gyles.setdefault(gyle_of(line.get("gyle")), []).append(line)
-    found: dict = {}
+    found: dict[tuple[str, str, str, str], Trouble] = {}
     for line in runs:
         gyle = gyle_of(line.get("gyle"))
         for row in line.get("life", []):
@@ -88,11 +96,22 @@ def troubles(runs: list[dict], whole: int | None = None) -> list[dict]:
             reasons = _lacking(row, line, gyles[gyle] if gyle else [line])
             if not reasons:
                 continue
-            told = {name: row[name] for name in ("event", "person", "time", "answered", "step", "interlock")}
-            told["run"], told["vessel"], told["code"] = line["id"], line["vessel"], CODES[row["interlock"]]
-            told["text"] = TROUBLES[told["code"]] + " ".join(sorted(set(reasons)))
+            code = CODES[row["interlock"]]
+            told: Trouble = {
+                "run": line["id"],
+                "vessel": line["vessel"],
+                "event": row["event"],
+                "step": row["step"],
+                "person": row["person"],
+                "time": row["time"],
+                "code": code,
+                "text": TROUBLES[code] + " ".join(sorted(set(reasons))),
+                "interlock": row["interlock"],
+                "answered": row["answered"],
+            }
             found[(row["at"], row["event"], line["id"], row["interlock"])] = told
-    rows, seen = [], set()
+    rows: list[Trouble] = []
+    seen: set[tuple[str, str]] = set()
     for key in sorted(found):
         if key[2:] not in seen:
             seen.add(key[2:])

@@ -15,31 +15,32 @@ from . import readwith
 from .draws import gyle_of
 from .fitness import CODES
 
-DRAWN = ("life", "shows", "lots_unknown", "bound_for", "fills", "asked", "overrides", "instruments")
-PROVED = ("process", "look", "residue")
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from vesselside.core.shapes import Answer, Ask, Drawn, Fact, Happening, Interlock, Lasting, Proof, What
+
+PROVED: "tuple[Proof, ...]" = ("process", "look", "residue")
 
 
-def _row(mark: Record | Made, what: str) -> dict:
-    row: dict = {"at": mark.key[0], "event": mark.id, "person": mark.person}
-    row["time"], row["what"] = mark.ms, what
-    return row
+def _row(mark: Record | Made, what: "What") -> "Happening":
+    return {"at": mark.key[0], "event": mark.id, "person": mark.person, "time": mark.ms, "what": what}
 
 
-def _answer(run: Run, found: list) -> dict | None:
+def _answer(run: Run, found: "Sequence[Record | Made]") -> "Answer | None":
     for mark in found:
         answer = run.answers.get(mark.id)
         if answer is not None:
-            data = {"event": answer.id, "person": answer.person, "time": answer.time}
-            data["action"] = answer.action
-            return data
+            return {"event": answer.id, "person": answer.person, "time": answer.time, "action": answer.action}
     return None
 
 
-def _lasting(run: Run) -> dict:
+def _lasting(run: Run) -> "Lasting":
     return {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
 
 
-def _filling(run: Run, step: str) -> list:
+def _filling(run: Run, step: str) -> "list[Happening]":
     found = marks(run.steps[step], False)
     asks = run.plan.stops(step)
     if not found or not asks:
@@ -47,13 +48,13 @@ def _filling(run: Run, step: str) -> list:
     row = _row(found[0], "filled")
     row["step"], row["lasting"] = step, _lasting(run)
     row["interlock"], row["on"] = asks[0]["interlock"], asks[0].get("on")
-    cover = run.overridden(row["interlock"], (row["at"], row["event"]), row["time"])
+    cover = run.overridden(asks[0]["interlock"], (row["at"], row["event"]), row["time"])
     row["override"] = cover.id if cover else None
     row["answered"] = _answer(run, found)
     return [row]
 
 
-def _dosing(run: Run, mark: Record | Made, first: bool) -> dict:
+def _dosing(run: Run, mark: Record | Made, first: bool) -> "Happening":
     """Chemical goes in; where its step asks whether the vessel is empty, with what covers and answers it.
 
     The first that goes in is asked about at whichever step: a client may leave out the one that asks.
@@ -71,14 +72,14 @@ def _dosing(run: Run, mark: Record | Made, first: bool) -> dict:
     return row
 
 
-def _ids(run: Run, step: str) -> list:
+def _ids(run: Run, step: str) -> list[str]:
     return [mark.id for mark in marks(run.steps[step], True)]
 
 
-def _proofs(run: Run) -> dict:
+def _proofs(run: Run) -> "dict[Proof, int]":
     """Each proof that is met, and when its clock starts: the first tick of its latest step, struck or not."""
-    met: dict = {}
-    unmet = set()
+    met: dict[Proof, int] = {}
+    unmet: set[str] = set()
     for step in run.plan.order:
         proof = run.plan.steps[step].get("proof")
         held = run.steps[step]
@@ -90,11 +91,11 @@ def _proofs(run: Run) -> dict:
     return {proof: met[proof] for proof in met if proof not in unmet}
 
 
-def _check(run: Run, step: str) -> list:
+def _check(run: Run, step: str) -> "list[Happening]":
     """A periodic check: good when its last step is done and nothing in it stands at *stop*."""
     done, _, complete = run.steps[step].ticked()
     end = run.end()
-    found: list = []
+    found: list[Record | Made] = []
     worst = "target"
     for other in run.plan.order:
         found.extend(marks(run.steps[other], False))
@@ -109,7 +110,7 @@ def _check(run: Run, step: str) -> list:
     return [row]
 
 
-def _ready(run: Run, step: str) -> list:
+def _ready(run: Run, step: str) -> "list[Happening]":
     done, _, complete = run.steps[step].ticked()
     if done is None or not complete:
         return []
@@ -118,8 +119,8 @@ def _ready(run: Run, step: str) -> list:
     return [row]
 
 
-def _lapsed(run: Run, step: str) -> list:
-    rows = []
+def _lapsed(run: Run, step: str) -> "list[Happening]":
+    rows: list[Happening] = []
     for field in run.steps[step].listed():
         for made in live(field):
             if made.value in field.row.get("renews", []):
@@ -127,7 +128,7 @@ def _lapsed(run: Run, step: str) -> list:
     return rows
 
 
-def _drawn(run: Run, step: str) -> list:
+def _drawn(run: Run, step: str) -> "list[Happening]":
     """The beer's going, when the step is done: out of the run's own vessel (`emptied`), or of another (`drawn`).
 
     `whole` says that none is left there; a part leaves the vessel as it was, and its own vessel untold.
@@ -147,10 +148,10 @@ def _drawn(run: Run, step: str) -> list:
     return [row]
 
 
-def _passed(run: Run, step: str, ask: dict) -> list:
+def _passed(run: Run, step: str, ask: "Ask") -> "list[Happening]":
     """Beer is let go where a step that asks about it is done, or where it is packaged without that step."""
     done, _, complete = run.steps[step].ticked()
-    found: list = [done] if done and complete and run.steps[step].verdict() != "stop" else []
+    found: list[Record | Made] = [done] if done and complete and run.steps[step].verdict() != "stop" else []
     for other in run.plan.order if ask["interlock"] == "package" else []:
         if run.plan.steps[other].get("fills"):
             found.extend(marks(run.steps[other], False)[:1])
@@ -167,13 +168,13 @@ def _passed(run: Run, step: str, ask: dict) -> list:
     return [row]
 
 
-def _showed(run: Run, step: str) -> list:
+def _showed(run: Run, step: str) -> "list[Happening]":
     """The facts a step shows, from its first tick, struck or not: confirmed again, it shows nothing later."""
     done, _, complete = run.steps[step].ticked()
     if done is None or not complete or run.steps[step].verdict() == "stop":
         return []
     first = run.steps[step].first_tick(done)
-    rows = []
+    rows: list[Happening] = []
     for fact in run.plan.steps[step]["shows"]:
         row = _row(first, "showed")
         row["fact"] = fact
@@ -191,7 +192,7 @@ def _worked(run: Run, before: str) -> str:
     return last
 
 
-def _end(run: Run) -> list:
+def _end(run: Run) -> "list[Happening]":
     event = run.end()
     if event is None:
         return []
@@ -207,15 +208,17 @@ def _end(run: Run) -> list:
     whole = all([proof in proofs for proof in PROVED])
     row["clean"] = max([proofs[proof] for proof in PROVED]) if whole else None
     row["sanitised"] = proofs.get("sanitised")
-    row["leaves"], row["worked"] = run.plan.procedure.get("leaves") or "soiled", _worked(run, row["at"])
+    held = run.plan.procedure
+    row["leaves"] = (held.get("leaves") if held else None) or "soiled"
+    row["worked"] = _worked(run, row["at"])
     return [row]
 
 
-def happenings(run: Run) -> list[dict]:
+def happenings(run: Run) -> "list[Happening]":
     """The happenings of one folded run; empty until its opening has arrived."""
     if run.opened is None:
         return []
-    rows = [_row(run.opened, "begun")]
+    rows: list[Happening] = [_row(run.opened, "begun")]
     for at, (what, mark) in enumerate(chemical(run)):
         rows.append(_dosing(run, mark, at == 0) if what == "chemical-in" else _row(mark, what))
     for step in run.plan.order:
@@ -240,9 +243,9 @@ def happenings(run: Run) -> list[dict]:
     return rows
 
 
-def shown(run: Run) -> dict:
+def shown(run: Run) -> "dict[Fact, int]":
     """What this run shows about its gyle: fact to the time its step was done [ms]; skipped steps show nothing."""
-    facts: dict = {}
+    facts: dict[Fact, int] = {}
     for step in run.plan.order:
         for fact in run.plan.steps[step].get("shows", []):
             done, _, complete = run.steps[step].ticked()
@@ -271,21 +274,25 @@ def bound_for(run: Run) -> str | None:
     return None
 
 
-def drawn(run: Run) -> dict:
-    """All of it, as a summary carries it: the names of DRAWN.
+def drawn(run: Run) -> "Drawn":
+    """All of it, as a summary carries it.
 
     `asked` are the interlocks that stop a step of the procedure and may be overridden, `overrides` those that were.
     `instruments` is what `readwith` draws.
     """
     fills = [step for step in run.plan.order if run.plan.steps[step].get("fills")]
-    facts = {"life": happenings(run), "shows": shown(run), "fills": bool(fills)}
-    facts["lots_unknown"], facts["bound_for"] = lots_unknown(run), bound_for(run)
-    asked = set()
+    asked: set[Interlock] = set()
     for step in run.plan.order:
         for ask in run.plan.stops(step):
             if INTERLOCKS[ask["interlock"]][1]:
                 asked.add(ask["interlock"])
-    facts["asked"] = sorted(asked)
-    facts["instruments"] = readwith.drawn(run)
-    facts["overrides"] = sorted(set([record.interlock for record in run.overrides]))
-    return facts
+    return {
+        "life": happenings(run),
+        "shows": shown(run),
+        "lots_unknown": lots_unknown(run),
+        "bound_for": bound_for(run),
+        "fills": bool(fills),
+        "asked": sorted(asked),
+        "overrides": sorted(set([record.interlock for record in run.overrides])),
+        "instruments": readwith.drawn(run),
+    }

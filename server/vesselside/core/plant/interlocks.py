@@ -17,6 +17,24 @@ from .happenings import drawn
 from .known import Known
 from .states import by_vessel, lasting, state_of
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from vesselside.core.shapes import (
+        Aim,
+        Ask,
+        Fact,
+        Found,
+        Held,
+        InterlockView,
+        Lasting,
+        Line,
+        Offer,
+        VesselCard,
+        Wait,
+    )
+
 NOTHING = Known([], [], {}, [], None)
 _SHORT = ("clean-lapsed", "not-sanitised", "sanitised-lapsed")
 _DO = {
@@ -42,32 +60,55 @@ _LOOK_IN = (
 _REPROVE = "Short re-prove: look, rinse, read the residue, sanitise."
 
 
-def _own(run: Run, known: Known) -> list:
+def _own(run: Run, known: Known) -> "list[Line]":
     """Every summary held, this run's own as it stands now."""
     lines = [line for line in known.lines() if line["id"] != run.id]
-    mine = drawn(run)
-    mine["id"], mine["vessel"], mine["gyle"] = run.id, run.vessel(), run.gyle()
-    mine["kind"], mine["leaves"] = run.plan.procedure.get("kind", ""), run.plan.procedure.get("leaves")
-    mine["status"] = run.status()
-    opened = run.opened
-    mine["opened"] = {"event": opened.id, "time": opened.received_time} if opened else None
+    opened, held = run.opened, run.plan.procedure
+    found = drawn(run)
+    mine: Line = {
+        "id": run.id,
+        "kind": held["kind"] if held else "",
+        "leaves": held.get("leaves") if held else None,
+        "vessel": run.vessel(),
+        "gyle": run.gyle(),
+        "status": run.status(),
+        "opened": None,
+        "life": found["life"],
+        "shows": found["shows"],
+        "lots_unknown": found["lots_unknown"],
+        "bound_for": found["bound_for"],
+        "fills": found["fills"],
+        "asked": found["asked"],
+        "overrides": found["overrides"],
+        "instruments": found["instruments"],
+    }
+    if opened:
+        mine["opened"] = {"event": opened.id, "person": opened.person, "time": opened.received_time}
     return lines + [mine]
 
 
-def _card(known: Known, key: str | None) -> dict | None:
+def _card(known: Known, key: str | None) -> "VesselCard | None":
     """A vessel by its id, or by its name as a person writes it: capitals and spaces do not matter."""
     for card in known.vessels:
         if called(card, key):
-            return dict(card)
+            return card
     return None
 
 
-def _target(run: Run, ask: dict, known: Known, lines: list) -> tuple[dict | None, str | None]:
-    """The vessel an ask is about: (its card, the name it was given by)."""
+def _aim(known: Known, name: str | None, *, listed: bool) -> "Aim | None":
+    """The vessel of that name; unless it must be `listed`, one that nothing else is known of will do."""
+    card = _card(known, name)
+    if card is not None:
+        return {"id": card["id"], "name": card["name"], "kind": card["kind"]}
+    return {"id": name, "name": name, "kind": None} if name and not listed else None
+
+
+def _target(run: Run, ask: "Ask", known: Known, lines: "list[Line]") -> "tuple[Aim | None, str | None]":
+    """The vessel an ask is about, and the name it was given by."""
     of = ask.get("of")
     if of is None:
         name = run.vessel()
-        return (_card(known, name) or ({"id": name} if name else None), name)
+        return (_aim(known, name, listed=False), name)
     if of == "gyle":
         gyle = run.gyle()
         named = [
@@ -78,10 +119,10 @@ def _target(run: Run, ask: dict, known: Known, lines: list) -> tuple[dict | None
         name = max(named)[2] if named else None
     else:
         name = run.entry(of)
-    return (_card(known, name), name)
+    return (_aim(known, name, listed=True), name)
 
 
-def _fill(run: Run, ask: dict, known: Known, now: int) -> dict | None:
+def _fill(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
     lines = _own(run, known)
     card, name = _target(run, ask, known, lines)
     if card is None:
@@ -89,19 +130,17 @@ def _fill(run: Run, ask: dict, known: Known, now: int) -> dict | None:
             return None
         text = "No vessel here is called " + str(name) + "."
         return {"reasons": [text], "do": ["Write the vessel's name as it stands on its label."], "offers": []}
-    if ask.get("on") and card.get("kind") is not None and card["kind"] not in ask["on"]:
+    if "on" in ask and card["kind"] is not None and card["kind"] not in ask["on"]:
         return None
     grouped = by_vessel(known.vessels, lines)
-    lasts = {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
+    lasts: Lasting = {"clean": run.lasting("clean-hours"), "sanitised": run.lasting("sanitised-hours")}
 
-    def wrong(other: dict, interlock: str) -> tuple:
-        held = vessel.replay(grouped.get(other["id"], []), other.get("kind"), known.whole)
-        codes = vessel.unfit(
-            held, interlock=interlock, lasting=lasts, now=now, run=run.id, kind=other.get("kind")
-        )
+    def wrong(other: str, kind: str | None, interlock: str) -> "tuple[list[str], Held]":
+        held = vessel.replay(grouped.get(other, []), kind, known.whole)
+        codes = vessel.unfit(held, interlock=interlock, lasting=lasts, now=now, run=run.id, kind=kind)
         return (codes, held)
 
-    codes, stands = wrong(card, ask["interlock"])
+    codes, stands = wrong(card["id"], card["kind"], ask["interlock"])
     if not codes:
         doubted = doubts.found(lines, doubts.checks_of(lines), known.instruments)
         shaken = doubts.of_proof(grouped.get(card["id"], []), stands, doubted)
@@ -109,17 +148,16 @@ def _fill(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     do = [_DO[code] for code in codes if code in _DO]
     if [code for code in codes if code in _SHORT] and not [code for code in codes if code in _DO]:
         do.append(_REPROVE)
-    offers = []
+    offers: list[Offer] = []
     for other in known.vessels if ask["interlock"] == "fill" else []:
-        if other["id"] != card["id"] and other.get("kind") == card.get("kind"):
-            unfit, held = wrong(other, "fill")
+        if other["id"] != card["id"] and other["kind"] == card["kind"]:
+            unfit, held = wrong(other["id"], other["kind"], "fill")
             if not unfit:
                 state, proved, sanitised = state_of(held, lasting(known.settings), now)
                 offers.append(
                     {"id": other["id"], "name": other["name"], "state": state, "until": sanitised or proved}
                 )
-    name = str(card.get("name", card["id"]))
-    reasons = [name + ": " + vessel.UNFIT[code] for code in codes]
+    reasons = [card["name"] + ": " + vessel.UNFIT[code] for code in codes]
     return {
         "reasons": reasons,
         "do": do,
@@ -128,27 +166,28 @@ def _fill(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     }
 
 
-def _empty(run: Run, ask: dict, known: Known, now: int) -> dict | None:
-    name = run.vessel()
-    card = _card(known, name) or {}
-    lines = by_vessel(known.vessels, _own(run, known)).get(name, [])
-    holds = vessel.holding(vessel.replay(lines, card.get("kind")), run.id)
+def _empty(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
+    card = _aim(known, run.vessel(), listed=False)
+    if card is None:
+        return None
+    lines = by_vessel(known.vessels, _own(run, known)).get(card["id"], [])
+    holds = vessel.holding(vessel.replay(lines, card["kind"]), run.id)
     if holds is None:
         return None
-    return {"reasons": [str(card.get("name", name)) + ": " + holds], "do": list(_LOOK_IN), "offers": []}
+    return {"reasons": [card["name"] + ": " + holds], "do": list(_LOOK_IN), "offers": []}
 
 
-def _facts(run: Run, ask: dict, known: Known, now: int) -> dict | None:
+def _facts(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
     gyle = run.gyle()
     if gyle is None:
         do = "Stop this run and open it again with the gyle's number."
         return {"reasons": [NO_GYLE], "do": [do], "offers": []}
-    have = set()
+    have: set[Fact] = set()
     for line in _own(run, known):
         if line["gyle"] == gyle:
             have.update(line.get("shows", {}))
     lacking = [fact for fact in NEEDED[ask["interlock"]] if fact not in have]
-    found = {
+    found: Found = {
         "reasons": [FACTS[fact][0] for fact in lacking],
         "do": [FACTS[fact][1] for fact in lacking],
         "offers": [],
@@ -160,7 +199,7 @@ def _facts(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     return found if found["reasons"] else None
 
 
-def _lots(run: Run, ask: dict, known: Known, now: int) -> dict | None:
+def _lots(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
     """A lot written down as unknown blocks release, not the brew."""
     gyle = run.gyle()
     lines = [line for line in _own(run, known) if line["id"] == run.id or (gyle and line["gyle"] == gyle)]
@@ -170,11 +209,10 @@ def _lots(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     return {"reasons": reasons, "do": ["Find the lot and enter it, striking the other."], "offers": []}
 
 
-def _canning(run: Run, ask: dict, known: Known, now: int) -> dict | None:
-    name = run.vessel()
-    card = _card(known, name)
-    lines = by_vessel(known.vessels, _own(run, known)).get(name, [])
-    held = vessel.replay(lines, card.get("kind") if card else None)
+def _canning(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
+    card = _aim(known, run.vessel(), listed=False)
+    lines = by_vessel(known.vessels, _own(run, known)).get(card["id"], []) if card else []
+    held = vessel.replay(lines, card["kind"] if card else None)
     ready = held["ready"]
     if ready is None:
         reason = (
@@ -193,14 +231,14 @@ def _canning(run: Run, ask: dict, known: Known, now: int) -> dict | None:
     }
 
 
-def _contact(run: Run, step: str, now: int) -> dict | None:
+def _contact(run: Run, step: str, now: int) -> "Found | None":
     held = run.steps[step]
     if not held.holds or held.hold_left(now) or not held.contact_short(now):
         return None
     return {"reasons": [SHORT_CONTACT], "do": [MORE_CONTACT], "offers": []}
 
 
-_JUDGES = {
+_JUDGES: "dict[str, Callable[[Run, Ask, Known, int], Found | None]]" = {
     "fill": _fill,
     "add": _fill,
     "empty": _empty,
@@ -211,17 +249,17 @@ _JUDGES = {
 }
 
 
-def asked(run: Run, step: str, known: Known | None, now: int) -> list[dict]:
+def asked(run: Run, step: str, known: Known | None, now: int) -> "list[InterlockView]":
     """What the interlocks say of a step at `now` [ms]; empty when nothing stands against it.
 
-    Rows are `{interlock, title, stops, reasons, do, offers: [{id, name, state, until}], by, override}`: `by` lists the
-    roles that can override it (none, when the vessel is in a state that hurts), `override` is the event that does, so
-    that it stops no longer. `known` None: the plant has not been read on this device, and what is not known stops.
+    `by` lists the roles that can override it (none, when the vessel is in a state that hurts), `override` is the event
+    that does, so that it stops no longer. `known` None: the plant has not been read on this device, and what is not
+    known stops.
     """
-    rows = []
+    rows: list[InterlockView] = []
     for ask in run.plan.asks(step):
         judge = _JUDGES.get(ask["interlock"])
-        found = None
+        found: Found | None = None
         if judge is not None:
             found = judge(run, ask, NOTHING if known is None else known, now)
         elif ask["interlock"] == "contact":
@@ -229,23 +267,34 @@ def asked(run: Run, step: str, known: Known | None, now: int) -> list[dict]:
         if found is None:
             continue
         title, may = INTERLOCKS[ask["interlock"]]
-        may = may and not found.pop("never", None)
-        cover = run.overridden(ask["interlock"], None, now)
-        found["interlock"], found["title"] = ask["interlock"], title
-        found["by"] = [role for role in ROLES if may and outranks(role, "duty")]
-        found["stops"] = not (ask.get("warns") or found.pop("warns", False)) and not (may and cover)
-        found["override"] = cover.id if may and cover else None
-        rows.append(found)
+        may = may and not found.get("never")
+        cover = run.overridden(ask["interlock"], None, now) if may else None
+        row: InterlockView = {
+            "interlock": ask["interlock"],
+            "title": title,
+            "stops": not ask.get("warns") and not found.get("warns") and cover is None,
+            "reasons": found["reasons"],
+            "do": found["do"],
+            "offers": found["offers"],
+            "by": [role for role in ROLES if may and outranks(role, "duty")],
+            "override": cover.id if cover else None,
+        }
+        rows.append(row)
     return rows
 
 
-def waits(run: Run, step: str, known: Known | None, now: int) -> list[dict]:
+def waits(run: Run, step: str, known: Known | None, now: int) -> "list[Wait]":
     """The interlocks that stop a step now, in the shape of a step's `waits`."""
-    rows = []
+    rows: list[Wait] = []
     for found in asked(run, step, known, now):
         # contact time stops the tick alone, as the hold does: the readings that mend it must go in
         if found["stops"] and found["interlock"] != "contact":
-            wait = {"code": "interlock", "step": step, "interlock": found["interlock"]}
-            wait["text"], wait["do"] = " ".join(found["reasons"]), found["do"]
+            wait: Wait = {
+                "code": "interlock",
+                "step": step,
+                "interlock": found["interlock"],
+                "text": " ".join(found["reasons"]),
+                "do": found["do"],
+            }
             rows.append(wait)
     return rows

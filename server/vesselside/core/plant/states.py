@@ -10,6 +10,10 @@ from . import doubts, fitness
 from .draws import emptyings
 from .vessel import on_hold, replay
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Held, Lasting, Line, Trouble, VesselCard, VesselState, VesselView
+
 STATES = (
     "soiled",
     "rinsed",
@@ -27,12 +31,15 @@ STATES = (
 )
 
 
-def lasting(settings: dict) -> dict:
+def lasting(settings: dict[str, str]) -> "Lasting":
     """How long the two clocks last by the site's settings: `{clean, sanitised}` [ms]."""
-    return {name: lasts(name + "-hours", settings.get(name + "-hours")) for name in ("clean", "sanitised")}
+    return {
+        "clean": lasts("clean-hours", settings.get("clean-hours")),
+        "sanitised": lasts("sanitised-hours", settings.get("sanitised-hours")),
+    }
 
 
-def state_of(held: dict, clocks: dict, now: int) -> tuple[str, int | None, int | None]:
+def state_of(held: "Held", clocks: "Lasting", now: int) -> "tuple[VesselState, int | None, int | None]":
     """A vessel's state in one word, and until when it is proved clean and sanitised [ms] or None."""
     proved = None if held["clean"] is None else held["clean"] + clocks["clean"]
     sanitised = None if held["sanitised"] is None else held["sanitised"] + clocks["sanitised"]
@@ -51,7 +58,7 @@ def state_of(held: dict, clocks: dict, now: int) -> tuple[str, int | None, int |
     return ("clean", proved, sanitised)
 
 
-def by_vessel(vessels: list[dict], runs: list[dict]) -> dict:
+def by_vessel(vessels: "list[VesselCard]", runs: "list[Line]") -> "dict[str, list[Line]]":
     """Summaries by the vessel they are on, and beside them what runs elsewhere took out of it."""
     found = emptyings(vessels, runs)
     for line in runs:
@@ -61,23 +68,22 @@ def by_vessel(vessels: list[dict], runs: list[dict]) -> dict:
 
 
 def board(
-    vessels: list[dict],
-    runs: list[dict],
-    settings: dict,
+    vessels: "list[VesselCard]",
+    runs: "list[Line]",
+    settings: dict[str, str],
     now: int,
-    doubted: list[dict] | None = None,
+    doubted: "list[Trouble] | None" = None,
     whole: int | None = None,
-) -> list[dict]:
+) -> "list[VesselView]":
     """The state of every vessel at `now` [ms], from summaries of its runs (any order).
 
-    Returns rows `{id, name, kind, place, state, since, proved_until, sanitised_until, run, gyle, check_due, trouble,
-    doubt}`; times are epoch ms or None. A clean past its date is shown as rinsed, not proved. `doubt` says what of the
+    Times are epoch ms or None. A clean past its date is shown as rinsed, not proved. `doubt` says what of the
     proofs a vessel stands on is in doubt, by `doubted` (`doubts.found` over all runs). `whole` is from when on this
     device holds every run [ms], None when it holds all: what rests on older ones is not judged.
     """
     grouped = by_vessel(vessels, runs)
     let_go = fitness.troubles(runs, whole)
-    rows = []
+    rows: list[VesselView] = []
     for vessel in vessels:
         lines = grouped.get(vessel["id"], [])
         held = replay(lines, vessel.get("kind"), whole)
@@ -86,38 +92,44 @@ def board(
 
 
 def row(
-    vessel: dict,
-    lines: list[dict],
-    held: dict,
-    settings: dict,
-    let_go: list[dict],
-    doubted: list[dict],
+    vessel: "VesselCard",
+    lines: "list[Line]",
+    held: "Held",
+    settings: dict[str, str],
+    let_go: "list[Trouble]",
+    doubted: "list[Trouble]",
     now: int,
-) -> dict:
+) -> "VesselView":
     """One row of `board`: `lines` are the vessel's, `held` what `vessel.replay` makes of them."""
     every = lasts("check-minutes", settings.get("check-minutes"))
     state, proved, sanitised = state_of(held, lasting(settings), now)
-    found = {"state": state, "since": held["since"], "proved_until": proved, "sanitised_until": sanitised}
     running = [
         (line["opened"]["time"], line["id"])
         for line in lines
         if line["status"] == "open" and line["opened"] and not line.get("elsewhere")
     ]
-    found["run"] = max(running)[1] if running else None
-    found["gyle"] = held["gyle"]
-    found["check_due"] = held["good"] + every if held["ready"] and held["good"] is not None else None
-    found["trouble"] = held["trouble"] + [told for told in let_go if told["vessel"] == vessel["id"]]
-    found["doubt"] = doubts.of_proof(lines, held, doubted)
-    for name in ("id", "name", "kind", "place"):
-        found[name] = vessel.get(name)
-    return found
+    return {
+        "id": vessel["id"],
+        "name": vessel.get("name"),
+        "kind": vessel.get("kind"),
+        "place": vessel.get("place"),
+        "state": state,
+        "since": held["since"],
+        "proved_until": proved,
+        "sanitised_until": sanitised,
+        "run": max(running)[1] if running else None,
+        "gyle": held["gyle"],
+        "check_due": held["good"] + every if held["ready"] and held["good"] is not None else None,
+        "trouble": held["trouble"] + [told for told in let_go if told["vessel"] == vessel["id"]],
+        "doubt": doubts.of_proof(lines, held, doubted),
+    }
 
 
-def troubles(vessels: list[dict], runs: list[dict], only: str | None = None) -> list[dict]:
+def troubles(vessels: "list[VesselCard]", runs: "list[Line]", only: str | None = None) -> "list[Trouble]":
     """What the lives of all vessels, or of `only` one, bring to light, vessels unknown to the site included."""
-    kinds = {vessel["id"]: vessel.get("kind") for vessel in vessels}
+    kinds: dict[str, str | None] = {vessel["id"]: vessel.get("kind") for vessel in vessels}
     grouped = by_vessel(vessels, runs)
-    found: list = []
+    found: list[Trouble] = []
     for vessel in sorted(grouped) if only is None else [only]:
         found.extend(replay(grouped.get(vessel, []), kinds.get(vessel))["trouble"])
     return found

@@ -10,9 +10,25 @@ from vesselside.core.run.findings import TROUBLES
 
 from .draws import gyle_of
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from vesselside.core.shapes import (
+        Happening,
+        Held,
+        Interlock,
+        Lasting,
+        Line,
+        Trouble,
+        TroubleCode,
+        VesselState,
+        What,
+    )
+
 COLD = ("fermenter", "bright", "yeast-vessel")
 LINES = ("cask-line", "keg-line", "canning-line")
-NOT_NOW = ("locked", "out", "hot", "pressure")
+NOT_NOW: "tuple[VesselState, ...]" = ("locked", "out", "hot", "pressure")
 
 UNFIT = {
     "cleaning": "It is being cleaned.",
@@ -31,15 +47,29 @@ UNFIT = {
 }
 
 
-def _blank() -> dict:
-    held = {"state": "soiled", "known": False, "cleaning": {}, "chemical": {}, "trouble": []}
-    held["gone"], held["busy"] = {}, {}
-    for name in ("clean", "sanitised", "opened", "disturbed", "filled", "gyle", "since", "ready", "good"):
-        held[name] = None
-    return held
+def _blank(whole: int | None) -> "Held":
+    return {
+        "state": "soiled",
+        "known": False,
+        "whole": whole,
+        "cleaning": {},
+        "busy": {},
+        "chemical": {},
+        "gone": {},
+        "trouble": [],
+        "clean": None,
+        "sanitised": None,
+        "opened": None,
+        "disturbed": None,
+        "filled": None,
+        "gyle": None,
+        "since": None,
+        "ready": None,
+        "good": None,
+    }
 
 
-def on_hold(held: dict) -> bool:
+def on_hold(held: "Held") -> bool:
     """Whether what is in the vessel waits for an answer: its fill was not proved, and nobody has answered for it."""
     filled = held["filled"]
     for told in held["trouble"]:
@@ -48,7 +78,9 @@ def on_hold(held: dict) -> bool:
     return False
 
 
-def unfit(held: dict, *, interlock: str, lasting: dict, now: int, run: str, kind: str | None) -> list[str]:
+def unfit(
+    held: "Held", *, interlock: str, lasting: "Lasting", now: int, run: str, kind: str | None
+) -> list[str]:
     """Why a vessel may not be filled (or, for interlock `add`, added to) at `now` [ms]: codes of UNFIT, none if it may.
 
     `lasting` is `{clean, sanitised}` [ms]; `run` the run that asks: what it has begun to fill itself it may go on with.
@@ -77,7 +109,7 @@ def unfit(held: dict, *, interlock: str, lasting: dict, now: int, run: str, kind
     return found
 
 
-def holding(held: dict, run: str) -> str | None:
+def holding(held: "Held", run: str) -> str | None:
     """What the vessel is known to hold that `run` did not put there, in words, or None."""
     if not held["filled"] or held["filled"]["run"] == run:
         return None
@@ -88,7 +120,7 @@ def holding(held: dict, run: str) -> str | None:
     )
 
 
-def _unproved(held: dict, lasting: dict, now: int) -> list[str]:
+def _unproved(held: "Held", lasting: "Lasting", now: int) -> list[str]:
     if held["clean"] is None:
         return [] if held["chemical"] else ["not-clean"]
     found = []
@@ -101,21 +133,29 @@ def _unproved(held: dict, lasting: dict, now: int) -> list[str]:
     return found
 
 
-def _trouble(held: dict, line: dict, row: dict, code: str, text: str) -> None:
-    told = {"run": line["id"], "vessel": line["vessel"], "code": code, "text": TROUBLES[code] + text}
-    for name in ("event", "person", "time", "answered"):
-        told[name] = row[name]
-    told["step"] = row.get("step")
-    told["interlock"] = row.get("interlock", "fill" if code == "filled-unproved" else "canning-run")
+def _trouble(held: "Held", line: "Line", row: "Happening", code: "TroubleCode", text: str) -> None:
+    asked: Interlock = "fill" if code == "filled-unproved" else "canning-run"
+    told: Trouble = {
+        "run": line["id"],
+        "vessel": line["vessel"],
+        "event": row["event"],
+        "step": row.get("step"),
+        "person": row["person"],
+        "time": row["time"],
+        "code": code,
+        "text": TROUBLES[code] + text,
+        "interlock": row.get("interlock", asked),
+        "answered": row["answered"],
+    }
     held["trouble"].append(told)
 
 
-def _seen_whole(held: dict, row: dict) -> bool:
+def _seen_whole(held: "Held", row: "Happening") -> bool:
     """Whether a clean that still held at this fill would be among the runs that are here."""
     return held["whole"] is None or row["time"] >= held["whole"] + row["lasting"]["clean"]
 
 
-def _fill(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _fill(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     """Judge a fill against what stood before it, then take the vessel as filled."""
     interlock = row.get("interlock", "fill")
     codes = unfit(
@@ -132,20 +172,20 @@ def _fill(held: dict, line: dict, row: dict, kind: str | None) -> None:
         held["gyle"] = held["gyle"] or gyle
 
 
-def _take(held: dict, line: dict, row: dict, sanitised: int | None) -> None:
+def _take(held: "Held", line: "Line", row: "Happening", sanitised: int | None) -> None:
     held["filled"] = {"run": line["id"], "event": row["event"], "sanitised": sanitised}
     held["state"], held["clean"], held["sanitised"] = "filled", None, None
     held["gyle"], held["since"], held["disturbed"] = line["gyle"], row["time"], row["at"]
 
 
-def _left(held: dict, state: str, row: dict) -> None:
+def _left(held: "Held", state: "VesselState", row: "Happening") -> None:
     if state != held["state"]:
         held["since"] = row["time"]
     held["state"], held["clean"], held["sanitised"] = state, None, None
     held["filled"], held["gyle"] = None, None
 
 
-def _emptied(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _emptied(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     """What was in the vessel has been taken out; by a run elsewhere only if it is that gyle that is known here."""
     gyle = gyle_of(row.get("gyle") or line["gyle"])
     held["gone"][gyle] = row
@@ -158,7 +198,7 @@ def _emptied(held: dict, line: dict, row: dict, kind: str | None) -> None:
     held["ready"], held["good"] = None, None
 
 
-def _still_filled(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _still_filled(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     """A run ends saying the vessel is filled: nothing new where it was, a fill where it was known not to be.
 
     Closed late, with nothing done in it since its beer was taken out, or by itself, it leaves the vessel as that did.
@@ -175,7 +215,7 @@ def _still_filled(held: dict, line: dict, row: dict, kind: str | None) -> None:
         _take(held, line, row, None)
 
 
-def _cleaned(held: dict, line: dict, row: dict, begun: str | None) -> None:
+def _cleaned(held: "Held", line: "Line", row: "Happening", begun: str | None) -> None:
     if "residue" in row["proofs"]:
         held["chemical"] = {line["id"]: True} if line["id"] in held["chemical"] else {}
     if held["disturbed"] is not None and begun is not None and held["disturbed"] > begun:
@@ -190,10 +230,10 @@ def _cleaned(held: dict, line: dict, row: dict, begun: str | None) -> None:
         held["sanitised"] = row["sanitised"]
 
 
-def _ended(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _ended(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     begun = held["cleaning"].pop(line["id"], None)
     held["busy"].pop(line["id"], None)
-    left = row["leaves"] if row["what"] == "finished" else row["left"]
+    left: VesselState = row["leaves"] if row["what"] == "finished" else row["left"]
     if row["what"] == "finished" and line["kind"] == "cleaning":
         _cleaned(held, line, row, begun)
     elif left == "filled":
@@ -207,7 +247,7 @@ def _ended(held: dict, line: dict, row: dict, kind: str | None) -> None:
         held["ready"], held["good"] = None, None
 
 
-def _checked(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _checked(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     """A periodic check on a line: a bad or missed one puts everything since the last good one on hold."""
     last = held["good"]
     if not row["good"]:
@@ -225,14 +265,16 @@ def _since(last: int | None, now: int) -> str:
     return "Everything filled in the " + minutes + " min since the last good check is on hold."
 
 
-def _begun(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _begun(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     ends = [other["at"] for other in line["life"] if other["what"] in ("finished", "abandoned")]
     if not ends or ends[0] > row["at"]:
-        cleans = line["kind"] == "cleaning"
-        held["cleaning" if cleans else "busy"][line["id"]] = row["at"] if cleans else gyle_of(line["gyle"])
+        if line["kind"] == "cleaning":
+            held["cleaning"][line["id"]] = row["at"]
+        else:
+            held["busy"][line["id"]] = gyle_of(line["gyle"])
 
 
-def _dosed(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _dosed(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     holds = holding(held, line["id"])
     if row.get("interlock") and holds and not row["override"]:
         _trouble(held, line, row, "dosed-filled", holds)
@@ -240,29 +282,29 @@ def _dosed(held: dict, line: dict, row: dict, kind: str | None) -> None:
     held["sanitised"] = None
 
 
-def _proved_gone(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _proved_gone(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     held["chemical"] = {}
 
 
-def _opened(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _opened(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     held["opened"], held["sanitised"] = row["time"], None
 
 
-def _filled(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _filled(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     if not row["on"] or kind is None or kind in row["on"]:
         _fill(held, line, row, kind)
 
 
-def _readied(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _readied(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     held["good"] = row["time"]
     held["ready"] = {"run": line["id"], "gyle": line["gyle"], "until": row["time"] + row["lasts"]}
 
 
-def _lapsed(held: dict, line: dict, row: dict, kind: str | None) -> None:
+def _lapsed(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
     held["ready"] = None
 
 
-_HANDLERS = {
+_HANDLERS: "dict[What, Callable[[Held, Line, Happening, str | None], None]]" = {
     "begun": _begun,
     "chemical-in": _dosed,
     "chemical-out": _proved_gone,
@@ -278,19 +320,17 @@ _HANDLERS = {
 """What each happening does to its vessel; one that is not here (`drawn`) bears on others alone."""
 
 
-def replay(runs: list[dict], kind: str | None, whole: int | None = None) -> dict:
+def replay(runs: "list[Line]", kind: str | None, whole: int | None = None) -> "Held":
     """What the summaries of all runs held on one vessel of `kind` (any order) say of it.
 
     `whole` is from when on every run is held [ms], None when all are: a fill whose clean may be older is not judged.
-    Returns `{state, clean, sanitised, cleaning, chemical, filled, gyle, since, ready, good, trouble, …}`; clocks in ms.
-    `trouble` rows are `{run, vessel, event, step, person, time, code, text, interlock, answered}`, in order.
+    `trouble` is in order.
     """
-    place: dict = {}
+    place: dict[tuple[str, str, str, int], tuple[Line, Happening]] = {}
     for line in runs:
         for number, row in enumerate(line.get("life", [])):
             place[(row["at"], row["event"], line["id"], number)] = (line, row)
-    held = _blank()
-    held["whole"] = whole
+    held = _blank(whole)
     for key in sorted(place):
         line, row = place[key]
         handler = _HANDLERS.get(row["what"])

@@ -4,6 +4,14 @@ from .events import KINDS, ROLES
 from .procedure import INTERLOCKS, Plan
 from .record import Record
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from vesselside.core.shapes import InstrumentCard
+
+    Told = dict[str, list[tuple[str, dict[str, Any]]]]
+
 
 class Administration:
     """The administration events a reader holds, asked as of a sequence.
@@ -11,15 +19,15 @@ class Administration:
     Only events of `/server` count. Sequences are 16-digit text and compared as text.
     """
 
-    def __init__(self, events: list[dict]) -> None:
-        self._people: dict = {}
-        self._settings: dict = {}
-        self._revoked: dict = {}
-        self._instruments: dict = {}
+    def __init__(self, events: "list[dict[str, Any]]") -> None:
+        self._people: Told = {}
+        self._settings: Told = {}
+        self._revoked: Told = {}
+        self._instruments: Told = {}
         for event in events:
             self.add(event)
 
-    def add(self, event: dict) -> None:
+    def add(self, event: "dict[str, Any]") -> None:
         """Take one administration event in; order of arrival and repeats change nothing."""
         data = event.get("data")
         sequence = event.get("sequence")
@@ -49,21 +57,21 @@ class Administration:
         value = None if data is None else data.get("value")
         return value if isinstance(value, str) else None
 
-    def instrument(self, name: str, seen: str) -> dict | None:
+    def instrument(self, name: str, seen: str) -> "InstrumentCard | None":
         """The instrument of that id as it stood at sequence `seen`, or None when the site listed none."""
         data = _latest(self._instruments, name, seen)
-        return None if data is None else dict(data["instrument"])
+        return None if data is None else data["instrument"].copy()
 
-    def instruments(self) -> list[dict]:
+    def instruments(self) -> "list[InstrumentCard]":
         """Every instrument as it stands by the newest administration held, in order of id."""
-        return [dict(self._instruments[name][-1][1]["instrument"]) for name in sorted(self._instruments)]
+        return [self._instruments[name][-1][1]["instrument"].copy() for name in sorted(self._instruments)]
 
     def revoked(self, source: str, seen: str) -> bool:
         """Whether the device behind `source` was known to be revoked at sequence `seen`."""
         return _latest(self._revoked, source[9:], seen) is not None
 
 
-def _insert(rows: dict, key: object, sequence: str, data: dict) -> None:
+def _insert(rows: "Told", key: object, sequence: str, data: "dict[str, Any]") -> None:
     if not isinstance(key, str):
         return
     held = rows.setdefault(key, [])
@@ -75,7 +83,7 @@ def _insert(rows: dict, key: object, sequence: str, data: dict) -> None:
     held.insert(at, (sequence, data))
 
 
-def _latest(rows: dict, key: str, seen: str) -> dict | None:
+def _latest(rows: "Told", key: str, seen: str) -> "dict[str, Any] | None":
     found = None
     for sequence, data in rows.get(key, ()):
         if sequence > seen:

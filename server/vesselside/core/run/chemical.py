@@ -1,17 +1,21 @@
 """When chemical went into the run's vessel, and when its going was proved."""
 
-from .fields import Made
 from .marks import marks
-from .record import Record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Literal
+
+    from .fields import Made
     from .ledger import Run
+    from .record import Record
+
+    Way = Literal["chemical-in", "chemical-out"]
 
 
-def chemical(run: "Run") -> list[tuple[str, Record | Made]]:
+def chemical(run: "Run") -> "list[tuple[Way, Record | Made]]":
     """What went in and what was proved gone, in order of (hlc, id): (`chemical-in` or `chemical-out`, its record)."""
-    found: dict = {}
+    found: dict[tuple[tuple[str, str], Way], Record | Made] = {}
     for key in run.plan.order:
         step = run.steps[key]
         way = step.row.get("chemical")

@@ -11,14 +11,29 @@ from vesselside.core.ground.errors import CoreError
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from typing import Any
+
+    from vesselside.core.shapes import Left, Role
+
+    Asked = tuple[str, str, bool, Callable[[object], bool]]
 
 LARGEST = 9007199254740991
 NESTING = 8
-ROLES = ("starter", "brewer", "duty", "manager")
+ROLES: "tuple[Role, ...]" = ("starter", "brewer", "duty", "manager")
 VERDICTS = ("target", "advise", "stop")
 REVIEWS = ("accepted", "rejected")
 WAYS = ("keyed", "worked", "scanned", "paper")
-LEFT = ("soiled", "rinsed", "chemical", "co2", "pressure", "hot", "locked", "filled", "out")
+LEFT: "tuple[Left, ...]" = (
+    "soiled",
+    "rinsed",
+    "chemical",
+    "co2",
+    "pressure",
+    "hot",
+    "locked",
+    "filled",
+    "out",
+)
 MOST_IDS = 128
 """How many records one record may name in `over`."""
 MOST_INPUTS = 64
@@ -220,7 +235,7 @@ _ENVELOPE = (
 )
 
 
-def malformed(event: dict) -> str | None:
+def malformed(event: "dict[str, Any]") -> str | None:
     """What is wrong with the envelope of a storable event, in words, or None."""
     for attribute, fits, wrong in _ENVELOPE:
         if not fits(event.get(attribute)):
@@ -247,7 +262,7 @@ def _words(value: object) -> bool:
     return _text(value) and bool(str(value).strip())
 
 
-def _one_of(choices: tuple) -> "Callable[[object], bool]":
+def _one_of(choices: tuple[str, ...]) -> "Callable[[object], bool]":
     return lambda value: isinstance(value, str) and value in choices
 
 
@@ -269,8 +284,8 @@ _SHAPES = {
 }
 
 
-def _fields() -> dict:
-    rows: dict = {}
+def _fields() -> "dict[str, list[Asked]]":
+    rows: dict[str, list[Asked]] = {}
     for kind in KINDS:
         named = KINDS[kind][1]
         rows[kind] = [
@@ -283,7 +298,7 @@ FIELDS = _fields()
 """Of each kind its fields in order of name: (field, shape, whether it is needed, whether a value fits)."""
 
 
-def faults(event: dict) -> list[str]:
+def faults(event: "dict[str, Any]") -> list[str]:
     """What the data of a known kind lacks or says wrongly, in words; empty for good or unknown kinds.
 
     A null is no way to leave a field out: it is wrong wherever it stands.

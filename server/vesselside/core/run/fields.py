@@ -10,6 +10,10 @@ from .events import same_value
 from .instruments import is_named
 from .record import Record
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Entry, FieldStatus, Verdict, Wait, Way
+
 MOST_ENTRIES = 64
 """Entries of one field that is no series; nobody corrects one reading so often."""
 MOST_READINGS = 400
@@ -30,7 +34,7 @@ class Made:
         self.value: str = record.value
         self.typed: str = record.typed
         self.unit: str = record.unit
-        self.how: str = record.how
+        self.how: "Way" = record.how
         self.person: str = record.person
         self.time: str = record.time
         self.ms: int = record.ms
@@ -40,9 +44,9 @@ class Made:
         self.given: dict[str, str] | None = record.given
         self.over: tuple[str, ...] = record.over
         self.struck: bool = struck
-        self.verdict: str = record.verdict
+        self.verdict: "Verdict" = record.verdict
         """What the person was shown; the worse of that and what this core says where both are one version."""
-        self.judged: str = record.verdict
+        self.judged: "Verdict" = record.verdict
         """What the bounds of its field said of it when it was made."""
         self.advice: str = ""
         self.source: str = ""
@@ -78,7 +82,7 @@ class Field:
         "stale",
     )
 
-    def __init__(self, row: dict) -> None:
+    def __init__(self, row: "Entry") -> None:
         self.row = row
         self.series: bool = bool(row.get("series"))
         self.made: dict[str, Made] = {}
@@ -89,7 +93,7 @@ class Field:
         self._place: dict[str, int] = {}
         self._reach: list[int] = []
         self._named: set[str] = set()
-        self._worst: str | None = None
+        self._worst: "Verdict | None" = None
 
     # -- taking in ----------------------------------------------------------
 
@@ -168,7 +172,7 @@ class Field:
         """Sort the entries: struck ones are never live, yet what they replaced through others stays replaced."""
         standing = [(self._place[key], key) for key in self.made if not self.made[key].struck]
         newest = sorted(standing, reverse=True)
-        live: list = []
+        live: list[tuple[tuple[str, str], str]] = []
         cycle = False
         for at, key in standing:
             replaced = False
@@ -190,7 +194,7 @@ class Field:
 
     # -- what it says -------------------------------------------------------
 
-    def status(self) -> str:
+    def status(self) -> "FieldStatus":
         """`empty`, `live` or `contested`."""
         return "contested" if self.contested else "live" if self.live else "empty"
 
@@ -215,7 +219,7 @@ class Field:
         rows = [self.made[key] for key in self.live]
         return [made.value for made in rows if before is None or made.key < before]
 
-    def verdict(self) -> str:
+    def verdict(self) -> "Verdict":
         """The worst verdict it rests on: of a check of instruments the last of each counts, as it is left."""
         if self._worst is None:
             self._worst = "target"
@@ -226,15 +230,15 @@ class Field:
     def _counted(self) -> list[str]:
         if not self.row.get("verifies"):
             return self.live
-        last: dict = {}
+        last: dict[str, str] = {}
         for key in self.live:
             instrument = self.made[key].instrument
             last[instrument if is_named(instrument) else key] = key
         return [key for key in self.live if key in last.values()]
 
-    def lacking(self, waived: bool, after_stop: str) -> dict | None:
+    def lacking(self, waived: bool, after_stop: str) -> "Wait | None":
         """Why its step cannot be done, as a wait; None when nothing is lacking. `waived`: a deviation was raised."""
-        wait: dict = {"field": self.row["id"], "code": "entry"}
+        wait: "Wait" = {"field": self.row["id"], "code": "entry", "text": ""}
         label = self.row["label"]
         if not self.live:
             if self.row.get("optional"):

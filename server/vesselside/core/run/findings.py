@@ -1,5 +1,9 @@
 """Every finding a record can gain, in one place: code to the words a manager reads."""
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Finding, TroubleCode
+
 FINDINGS = {
     "unknown-procedure": "The procedure of this run is not held here.",
     "procedure-differs": "The run names another text of this procedure than the one held here.",
@@ -47,7 +51,7 @@ FINDINGS = {
 
 # What no run shows alone, but the life of its vessel or of an instrument does: a finding, and a deviation that is open
 # until it is answered.
-TROUBLES = {
+TROUBLES: "dict[TroubleCode, str]" = {
     "filled-unproved": "Filled though it was not proved fit: ",
     "dosed-filled": "Chemical was put into a vessel that was not known to be empty. ",
     "released-unfit": "Released though it was not shown fit. ",
@@ -59,6 +63,6 @@ TROUBLES = {
 }
 
 
-def finding(code: str, event: str, more: str = "") -> dict:
+def finding(code: str, event: str, more: str = "") -> "Finding":
     """One finding, `{code, event, text}`; `more` completes the words of its code."""
     return {"code": code, "event": event, "text": FINDINGS[code] + more}

@@ -96,7 +96,7 @@ def _before_its_turn(run: "Run", step: Step) -> bool:
     return False
 
 
-def _room(run: "Run", held: list, most: int, record: Record) -> bool:
+def _room(run: "Run", held: list[Record], most: int, record: Record) -> bool:
     """Whether there is room for one more; where not, that is found and the record is not believed."""
     if len(held) < most:
         return True
@@ -125,10 +125,10 @@ def _entered(run: "Run", record: Record, step: Step) -> None:
         run.found("from-paper", record)
     if made.unit != field.row.get("unit", ""):
         run.found("unit-differs", record, made.unit or "none")
-    card = run.administration.instrument(made.instrument, record.seen) or {}
+    card = run.administration.instrument(made.instrument, record.seen)
     made.amiss = amiss(card, field.row)
     for code in made.amiss:
-        run.found(code, record, str(card.get("name", made.instrument)))
+        run.found(code, record, card["name"] if card else made.instrument)
     for code, more in judged.again(run, record, field.row, made):
         run.found(code, record, more)
     field.take(made)

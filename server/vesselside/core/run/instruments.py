@@ -6,6 +6,12 @@ of that kind it names the kind alone, and nothing is ever drawn from that.
 
 from .events import is_id
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from vesselside.core.shapes import Entry, InstrumentCard
+
 KINDS = (
     "burette", "co2-meter", "conductivity-meter", "flow-meter", "gas-monitor", "hydrometer", "level-gauge",
     "microscope", "oxygen-meter", "ph-meter", "pressure-gauge", "scales", "seam-gauge", "test-strip",
@@ -17,7 +23,7 @@ LONGEST_DAYS = 3650
 _NAMED = 60
 
 
-def read(given: object) -> tuple[dict, list[dict]]:
+def read(given: object) -> "tuple[dict[str, Any], list[dict[str, str]]]":
     """An instrument from what was sent, and every fault as `{field, text}`; only without faults is it to be kept."""
     sent = given if isinstance(given, dict) else {}
     faults = []
@@ -51,7 +57,7 @@ def read(given: object) -> tuple[dict, list[dict]]:
     return (card, faults)
 
 
-def of_kind(cards: list[dict], kind: str | None) -> list[dict]:
+def of_kind(cards: "list[InstrumentCard]", kind: str | None) -> "list[InstrumentCard]":
     """The instruments of a kind, those in use first, by name."""
     rows = [
         (0 if card["in_use"] else 1, card["name"], card["id"], n)
@@ -63,14 +69,14 @@ def of_kind(cards: list[dict], kind: str | None) -> list[dict]:
 
 
 def proposed(
-    cards: list[dict],
-    entry: dict,
+    cards: "list[InstrumentCard]",
+    entry: "Entry",
     *,
-    done: list,
-    failed: list,
+    done: list[str],
+    failed: list[str],
     last: str | None = None,
     place: str | None = None,
-) -> dict | None:
+) -> "InstrumentCard | None":
     """The instrument an entry is most likely made with; None when the site lists none of its kind in use.
 
     A check goes through them in turn: the first that `done`, the instruments already read in this entry, lacks. Else it
@@ -90,7 +96,7 @@ def proposed(
         wanted.append([card for card in rows if place and card["place"] == place])
     for found in wanted + [rows]:
         if found:
-            return dict(found[0])
+            return found[0].copy()
     return None
 
 
@@ -99,14 +105,14 @@ def is_named(instrument: object) -> bool:
     return is_id(instrument) and instrument not in KINDS
 
 
-def amiss(card: dict, entry: dict) -> list[str]:
+def amiss(card: "InstrumentCard | None", entry: "Entry") -> list[str]:
     """What is wrong with reading `entry` with this instrument, as codes of findings; nothing of one that is not listed.
 
     A check of one that is out of use is how it comes back into use.
     """
     found = []
-    if card and card.get("kind") != entry.get("instrument"):
+    if card and card["kind"] != entry.get("instrument"):
         found.append("instrument-other")
-    if card and not card.get("in_use") and not entry.get("verifies"):
+    if card and not card["in_use"] and not entry.get("verifies"):
         found.append("instrument-out")
     return found

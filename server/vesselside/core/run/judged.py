@@ -16,13 +16,15 @@ from .record import Record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from vesselside.core.shapes import Entry, Given
+
     from .ledger import Run
 
 WORKED = "What it was worked from has changed."
 JUDGED = "What it is judged by has changed."
 
 
-def again(run: "Run", record: Record, row: dict, made: Made) -> list[tuple[str, str]]:
+def again(run: "Run", record: Record, row: "Entry", made: Made) -> list[tuple[str, str]]:
     """Judge an entry as it was made, and fill in what that says; (code, more words) of what is to be found of it."""
     found = []
     if row["kind"] in ("reading", "count") and numbers.compare(
@@ -50,7 +52,7 @@ def again(run: "Run", record: Record, row: dict, made: Made) -> list[tuple[str, 
     return found
 
 
-def _worked_again(run: "Run", row: dict, made: Made) -> list[tuple[str, str]]:
+def _worked_again(run: "Run", row: "Entry", made: Made) -> list[tuple[str, str]]:
     if not ("works" in row or made.calculation) or made.given is None:
         return [("sum-differs", "its inputs are not recorded")]
     found = []
@@ -95,11 +97,11 @@ class _Before:
         return self._run.series(name, self._key)
 
 
-def _moved(run: "Run", row: dict, made: Made) -> bool:
+def _moved(run: "Run", row: "Entry", made: Made) -> bool:
     works = row.get("works")
     if made.how != "worked" or works is None or made.calculation not in ("", works["calculation"]):
         return False
-    bounds = works.get("inputs", {})
+    bounds = works["inputs"]
     for name in bounds:
         names = footing(bounds[name])
         given = None if made.given is None else made.given.get(name)
@@ -108,7 +110,7 @@ def _moved(run: "Run", row: dict, made: Made) -> bool:
     return False
 
 
-def _shaken(run: "Run", bound: dict, names: list[str], given: str | None, made: Made) -> bool:
+def _shaken(run: "Run", bound: "Given", names: list[str], given: str | None, made: Made) -> bool:
     """Whether one input of a sum, as it was `given`, is no longer what its bound says."""
     try:
         now = limits.resolve(bound, _Before(run, made.key))
@@ -124,7 +126,7 @@ def _shaken(run: "Run", bound: dict, names: list[str], given: str | None, made: 
     return True
 
 
-def _judged_otherwise(run: "Run", row: dict, made: Made) -> bool:
+def _judged_otherwise(run: "Run", row: "Entry", made: Made) -> bool:
     names = footing(row.get("limits"))
     if not names:
         return False

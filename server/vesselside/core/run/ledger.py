@@ -17,6 +17,12 @@ from .procedure import Plan
 from .record import Record, of
 from .steps import Step
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
+    from vesselside.core.shapes import Finding, Procedure, RunStatus
+
 
 class Run:
     """One run being folded. `add` takes events in; `views.view` reads the state out.
@@ -24,7 +30,7 @@ class Run:
     It is also the sight by which bounds are resolved (`limits.resolve`): `setting`, `input`, `entry`, `series`.
     """
 
-    def __init__(self, run: str, procedure: dict | None, administration: Administration) -> None:
+    def __init__(self, run: str, procedure: "Procedure | None", administration: Administration) -> None:
         self.id = run
         self.plan = Plan(procedure)
         self.administration = administration
@@ -49,13 +55,13 @@ class Run:
         self.strikes: list[Record] = []
         self.struck: set[str] = set()
         self.taken: dict[str, Record] = {}
-        self.findings: list[dict] = []
+        self.findings: list[Finding] = []
         self.touched: set[str] = set()
         self.steps: dict[str, Step] = {key: Step(self, self.plan.steps[key]) for key in self.plan.order}
 
     # -- taking events in ---------------------------------------------------
 
-    def add(self, events: list[dict]) -> bool:
+    def add(self, events: "list[dict[str, Any]]") -> bool:
         """Take events in, any order, repeats allowed; True when the whole run was folded again."""
         again = False
         for event in events:
@@ -76,7 +82,7 @@ class Run:
             self.refold()
         return again
 
-    def is_of(self, events: list[dict]) -> bool:
+    def is_of(self, events: "list[dict[str, Any]]") -> bool:
         """Whether just these events are folded here."""
         return len(events) == len(self.records) and not [e for e in events if e["id"] not in self.held]
 
@@ -135,7 +141,7 @@ class Run:
     def resettle(self, step: str, field: str) -> None:
         """A field has changed: see which entries still stand on what they were worked from or judged by."""
         todo = [(step, field)]
-        seen: set = set()
+        seen: set[tuple[str, str]] = set()
         while todo:
             place = todo.pop()
             held = self.steps[place[0]].fields[place[1]]
@@ -180,7 +186,7 @@ class Run:
         has more values than another.
         """
         names = [name] if isinstance(name, str) else name
-        columns = []
+        columns: list[list[str]] = []
         for one in names:
             field = self.field(one)
             columns.append([] if field is None or field.void() else field.values(before))
@@ -197,7 +203,8 @@ class Run:
 
     def _label(self, name: str) -> str:
         step, _, field = name.partition(".")
-        return str((self.plan.entry(step, field) or {}).get("label", name))
+        entry = self.plan.entry(step, field)
+        return entry["label"] if entry else name
 
     # -- what it was opened for, and how it was closed ------------------------------
 
@@ -213,7 +220,7 @@ class Run:
         """What closed it, or None."""
         return self.abandoned or self.finished
 
-    def status(self) -> str:
+    def status(self) -> "RunStatus":
         """`open`, `finished` or `abandoned`."""
         return "abandoned" if self.abandoned else "finished" if self.finished else "open"
 
@@ -244,4 +251,6 @@ class Run:
 
     def free_to_pass(self, kind: str, step: str) -> bool:
         """Whether this passes by a step that its procedure calls optional: anyone of the brewery may."""
-        return kind == "step.skipped" and bool(self.plan.steps.get(step, {}).get("optional"))
+        return (
+            kind == "step.skipped" and step in self.plan.steps and bool(self.plan.steps[step].get("optional"))
+        )

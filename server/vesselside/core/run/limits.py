@@ -6,20 +6,29 @@ from vesselside.core.sums import calculations
 
 from .events import is_count
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from vesselside.core.shapes import Bands, Entry, Judgement, Limits, Verdict, Working, Works
+
 ORDER = {"target": 0, "advise": 1, "stop": 2}
 
 
-def worse(first: str, second: str) -> str:
+def worse(first: "Verdict", second: "Verdict") -> "Verdict":
     """The worse of two verdicts, in the order target, advise, stop."""
     return first if ORDER.get(first, 0) >= ORDER.get(second, 0) else second
 
 
 # results worked out before, as text: (calculation, result, its inputs in order) to the values
-_WORKED: dict = {}
+_WORKED: dict[tuple[object, ...], list[str]] = {}
 _KEPT = 64
+_BOUNDLESS: "Limits" = {"target": [None, None], "source": ""}
 
 
-def _values(calculation: str, wanted: str | None, unit: str | None, given: dict) -> list[str]:
+def _values(
+    calculation: str, wanted: str | None, unit: str | None, given: "Mapping[str, object]"
+) -> list[str]:
     """The results of a sum: the one that is wanted (None: the main one), or with `unit` every number in it.
 
     A sum over a log of readings is dear, and a run that is folded again asks for the same ones again.
@@ -34,7 +43,7 @@ def _values(calculation: str, wanted: str | None, unit: str | None, given: dict)
     return list(known)
 
 
-def _results(calculation: str, wanted: str | None, unit: str | None, working: dict) -> list[str]:
+def _results(calculation: str, wanted: str | None, unit: str | None, working: "Working") -> list[str]:
     found = working["results"]
     if unit is None:
         return [_result(working, wanted)]
@@ -56,7 +65,7 @@ def resolve(bound: object, sight: object) -> str:
     if not isinstance(bound, dict):
         raise CoreError("bad-procedure", "A limit of this procedure cannot be read.")
     if "calculation" in bound:
-        given = {}
+        given: dict[str, object] = {}
         inputs = bound.get("inputs", {})
         for name in inputs:
             given[name] = resolve(inputs[name], sight)
@@ -79,14 +88,14 @@ def _plain(name: str) -> str:
     return name.replace(".", ", ").replace("-", " ").replace("_", " ")
 
 
-def _result(working: dict, wanted: str | None) -> str:
+def _result(working: "Working", wanted: str | None) -> str:
     for row in working["results"]:
         if wanted is None or row["id"] == wanted:
             return row["value"]
     raise CoreError("bad-procedure", "The sum has no result called " + str(wanted))
 
 
-def work(entry: dict, sight: object, values: dict) -> dict:
+def work(entry: "Entry", sight: object, values: "Mapping[str, object]") -> "Working":
     """The working behind a worked entry; `values` holds what the person gave for inputs left open."""
     works = entry.get("works")
     if works is None:
@@ -94,7 +103,7 @@ def work(entry: dict, sight: object, values: dict) -> dict:
     return calculations.work(works["calculation"], _given(works, sight, values))
 
 
-def _given(works: dict, sight: object, values: dict) -> dict:
+def _given(works: "Works", sight: object, values: "Mapping[str, object]") -> dict[str, object]:
     given = dict(values)
     inputs = works.get("inputs", {})
     for name in inputs:
@@ -103,7 +112,7 @@ def _given(works: dict, sight: object, values: dict) -> dict:
     return given
 
 
-def again(entry: dict, sight: object, calculation: object, given: dict) -> list[str]:
+def again(entry: "Entry", sight: object, calculation: object, given: "Mapping[str, object]") -> list[str]:
     """The values a recorded sum stands for in `entry`, worked again from the inputs of its record, decimal texts.
 
     The sum behind the entry gives the one result the procedure names; a sum brought to it may give any of its numbers
@@ -115,7 +124,7 @@ def again(entry: dict, sight: object, calculation: object, given: dict) -> list[
     return _values(str(calculation), None, entry.get("unit", ""), given)
 
 
-def judge(entry: dict, typed: str, sight: object) -> dict:
+def judge(entry: "Entry", typed: str, sight: object) -> "Judgement":
     """Judge one entry: `{value, verdict, advice, limit, source, raises}`.
 
     CoreError when the text is no value of this kind, or a limit rests on something not known yet.
@@ -137,7 +146,9 @@ def judge(entry: dict, typed: str, sight: object) -> dict:
     return _judged(text, "target", "", "", "", [])
 
 
-def _judged(value: str, verdict: str, advice: str, limit: str, source: str, raises: list) -> dict:
+def _judged(
+    value: str, verdict: "Verdict", advice: str, limit: str, source: str, raises: list[str]
+) -> "Judgement":
     return {
         "value": value,
         "verdict": verdict,
@@ -175,26 +186,27 @@ def _shown(low: str | None, high: str | None, unit: str) -> str:
     return ""
 
 
-def bands(entry: dict, sight: object) -> dict:
+def bands(entry: "Entry", sight: object) -> "Bands":
     """The bands of a reading as words, `{target, stop, source}`, for showing beside the entry."""
-    limits = entry.get("limits") or {}
+    limits = entry.get("limits") or _BOUNDLESS
     unit = entry.get("unit", "")
-    target = _ends(limits.get("target"), sight)
+    target = _ends(limits["target"], sight)
     stop = _ends(limits.get("stop"), sight)
     return {
         "target": _shown(target[0], target[1], unit),
         "stop": _shown(stop[0], stop[1], unit),
-        "source": limits.get("source", ""),
+        "source": limits["source"],
     }
 
 
-def _judge_number(entry: dict, typed: str, sight: object) -> dict:
+def _judge_number(entry: "Entry", typed: str, sight: object) -> "Judgement":
     value = numbers.parse(typed)
     if entry["kind"] == "count" and ("." in value or value[:1] == "-"):
         raise CoreError("not-a-count", "This is a count: a whole number.", field=entry["id"])
-    limits = entry.get("limits") or {}
-    low, high = _ends(limits.get("target"), sight)
+    limits = entry.get("limits") or _BOUNDLESS
+    low, high = _ends(limits["target"], sight)
     bottom, top = _ends(limits.get("stop"), sight)
+    verdict: Verdict
     if _below(value, bottom) or _above(value, top):
         verdict = "stop"
         advice = limits.get("halt", "")
@@ -206,7 +218,7 @@ def _judge_number(entry: dict, typed: str, sight: object) -> dict:
         advice = ""
     if verdict != "target" and not advice:
         under = _below(value, low) or (low is None and _below(value, bottom))
-        advice = limits.get("low" if under else "high", "")
+        advice = limits.get("low", "") if under else limits.get("high", "")
     raises = []
     for row in entry.get("raises", []):
         above, below = row.get("above"), row.get("below")
@@ -215,4 +227,4 @@ def _judge_number(entry: dict, typed: str, sight: object) -> dict:
         elif below is not None and _below(value, resolve(below, sight)):
             raises.append(row["caution"])
     limit = _shown(low, high, entry.get("unit", "")) or _shown(bottom, top, entry.get("unit", ""))
-    return _judged(value, verdict, advice, limit, limits.get("source", ""), raises)
+    return _judged(value, verdict, advice, limit, limits["source"], raises)

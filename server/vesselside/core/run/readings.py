@@ -6,6 +6,10 @@ Only the phone's edge asks this. The fold takes every reading as it was recorded
 from vesselside.core.ground import numbers
 from vesselside.core.ground.errors import CoreError
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Entry
+
 # unit: the least and the most a reading in it can be; None: no end. Physics and scales, far outside any limit.
 POSSIBLE = {
     "pH": ("0", "14"),
@@ -32,13 +36,13 @@ POSSIBLE = {
 }
 
 
-def refuse_impossible(entry: dict, value: str) -> None:
+def refuse_impossible(entry: "Entry", value: str) -> None:
     """CoreError `impossible` when `value` (canonical decimal text) cannot be a reading in the entry's unit.
 
     A worked figure may be below what any instrument shows: residual alkalinity is below zero in many a soft liquor.
     """
     unit = entry.get("unit") or ""
-    if entry.get("kind") != "reading" or unit not in POSSIBLE:
+    if entry["kind"] != "reading" or unit not in POSSIBLE:
         return
     low, high = POSSIBLE[unit]
     if (entry.get("works") or numbers.compare(value, low) >= 0) and (

@@ -10,6 +10,10 @@ from vesselside.core.ground import clock
 
 from .events import FIELDS, MOST_INPUTS, placeable
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
 AHEAD_MS = 300_000
 """How far ahead of its receipt a stamp may be before it is not believed: 5 min."""
 
@@ -43,9 +47,11 @@ class Record:
     value: str = ""
     typed: str = ""
     unit: str = ""
-    how: str = ""
+    how: "Any" = ""
+    """A `Way`; this, `verdict` and `left` are of their closed lists, as the table of kinds has judged."""
     instrument: str = ""
-    verdict: str = ""
+    verdict: "Any" = ""
+    """A `Verdict`, or of a review a `ReviewVerdict`."""
     core: str = ""
     over: tuple[str, ...] = ()
     chosen: str = ""
@@ -62,7 +68,7 @@ class Record:
     check: str = ""
     deviation: str = ""
     action: str = ""
-    left: str = ""
+    left: "Any" = ""
     digest: str = ""
     caution: str = ""
     procedure: str = ""
@@ -114,7 +120,7 @@ def of(event: object) -> Record | None:
     return record
 
 
-def _place_in_time(record: Record, event: dict) -> None:
+def _place_in_time(record: Record, event: "dict[str, Any]") -> None:
     stamped = int(record.hlc[:12], 16) if clock.is_stamp(record.hlc) else 0
     record.time = event["time"]
     if clock.is_time(record.time):
@@ -139,7 +145,7 @@ def _cap_seen(record: Record, sequence: object) -> None:
         record.seen = "0" * (16 - len(before)) + before
 
 
-def _take_inputs(record: Record, given: dict) -> None:
+def _take_inputs(record: Record, given: "dict[str, Any]") -> None:
     for name in sorted(given)[:MOST_INPUTS]:
         if isinstance(given[name], str):
             record.inputs[name] = given[name]
@@ -149,7 +155,7 @@ def _take_inputs(record: Record, given: dict) -> None:
         record.told.append(("bad-data", "inputs has more than " + str(MOST_INPUTS)))
 
 
-def _take_sum(record: Record, made: dict) -> None:
+def _take_sum(record: Record, made: "dict[str, Any]") -> None:
     name, given = made.get("calculation"), made.get("inputs")
     if isinstance(name, str):
         record.calculation = name

@@ -4,7 +4,7 @@ from .fields import Made
 from .record import Record
 
 
-def _stretches(holds: list[Record], now: int | None) -> list:
+def _stretches(holds: list[Record], now: int | None) -> list[list[int]]:
     found = []
     started = None
     for record in holds:
@@ -18,7 +18,7 @@ def _stretches(holds: list[Record], now: int | None) -> list:
     return [row for row in found if row[1] > row[0]]
 
 
-def _credit(start: int, end: int, read: list) -> int:
+def _credit(start: int, end: int, read: list[tuple[int, bool]]) -> int:
     credited = 0
     last, good = start, read[0][1]
     for made, here in read:

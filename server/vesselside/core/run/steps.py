@@ -15,6 +15,9 @@ from .returned import credited_ms
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from vesselside.core import shapes
+    from vesselside.core.shapes import Entry, StepStatus, Verdict, Wait
+
     from .ledger import Run
 
 MOST_TICKS = 64
@@ -25,7 +28,7 @@ SHORT_CONTACT = "A reading at the return was out of band, so the time beside it 
 MORE_CONTACT = "Bring the return into band, read it, and hold on until the whole time counts."
 
 
-def _caution(caution: str) -> dict:
+def _caution(caution: str) -> "Wait":
     return {"code": "caution", "caution": caution, "text": "Meet the caution first"}
 
 
@@ -37,11 +40,11 @@ class Step:
         "waived",
     )  # fmt: skip
 
-    def __init__(self, run: "Run", row: dict) -> None:
+    def __init__(self, run: "Run", row: "shapes.Step") -> None:
         self.run = run
         self.row = row
         self.key: str = row["id"]
-        self.status: str = "shut"
+        self.status: "StepStatus" = "shut"
         self.dones: list[Record] = []
         self.undone: list[Record] = []
         self.skips: list[Record] = []
@@ -53,7 +56,7 @@ class Step:
         """Whether a deviation was raised here, under which it may be done in spite of its readings."""
         self.fields: dict[str, Field] = {entry["id"]: Field(entry) for entry in self.entries()}
 
-    def entries(self) -> list[dict]:
+    def entries(self) -> "list[Entry]":
         """What the procedure asks for here, in its order."""
         return list(self.row.get("entries", []))
 
@@ -76,7 +79,7 @@ class Step:
         own = list(self.row.get("cautions", []))
         return own + [key for key in self.raised if key not in own]
 
-    def unmet(self, person: str) -> list[dict]:
+    def unmet(self, person: str) -> "list[Wait]":
         """The cautions that `person` has not met here, as waits."""
         if self.row.get("never_locked"):
             return []
@@ -85,9 +88,9 @@ class Step:
 
     # -- what it lacks ------------------------------------------------------
 
-    def lacking_before(self) -> list[dict]:
+    def lacking_before(self) -> "list[Wait]":
         """Why it is not open: waits with code `step` or `caution`."""
-        waits: list[dict] = []
+        waits: list[Wait] = []
         for need in self.run.plan.needs[self.key]:
             if need in self.run.steps and not self.run.steps[need].passed():
                 title = self.run.plan.title(need)
@@ -98,10 +101,10 @@ class Step:
         waits.extend([_caution(caution) for caution in self.row.get("cautions", []) if caution not in met])
         return waits
 
-    def lacking(self, now: int | None) -> list[dict]:
+    def lacking(self, now: int | None) -> "list[Wait]":
         """What it still lacks to be done at `now` [ms]: entry, contested, stop, hold, interlock."""
         waived = self.waived and not self.run.plan.absolute(self.key)
-        waits = []
+        waits: list[Wait] = []
         for field in self.listed():
             wait = field.lacking(waived, self._after_stop())
             if wait is not None:
@@ -118,9 +121,9 @@ class Step:
             return "Put it right and enter again; nobody may override this: "
         return "Correct and enter again, or raise a deviation: "
 
-    def verdict(self) -> str:
+    def verdict(self) -> "Verdict":
         """The worst live verdict among its entries."""
-        worst = "target"
+        worst: Verdict = "target"
         for field in self.fields.values():
             worst = limits.worse(worst, field.verdict())
         return worst
@@ -163,11 +166,11 @@ class Step:
                 return max(0, self.hold_seconds() - credited_ms(self.holds, read, now) // 1000)
         return 0
 
-    def _lacks_contact(self, now: int | None) -> list[dict]:
+    def _lacks_contact(self, now: int | None) -> "list[Wait]":
         short = self.contact_short(now)
         if not short or (now is not None and self.run.overridden("contact", None, now)):
             return []
-        wait: dict = {"code": "interlock", "interlock": "contact", "text": SHORT_CONTACT, "seconds": short}
+        wait: Wait = {"code": "interlock", "interlock": "contact", "text": SHORT_CONTACT, "seconds": short}
         wait["do"] = [MORE_CONTACT]
         return [wait]
 
@@ -209,7 +212,7 @@ class Step:
                 return False
         return True
 
-    def weigh_status(self) -> str:
+    def weigh_status(self) -> "StepStatus":
         """How it stands by what is held: shut, open, done, skipped or reopened."""
         if self.dones:
             done, _, complete = self.ticked()

@@ -37,6 +37,13 @@ from .office import duty, losses, units
 from .packaging import control, dating, fills, oxygen, quantity, seams
 from .sources import cited
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from typing import Any
+
+    from vesselside.core.shapes import Figure, GivenFigure, SumFault, Working
+
 ROUNDING = "Worked in full, rounded once when shown, halves away from zero."
 
 SUBJECTS = (
@@ -47,8 +54,8 @@ SUBJECTS = (
 """The subject files, in the order of a brew."""
 
 
-def _gather() -> dict:
-    rows: dict = {}
+def _gather() -> "dict[str, dict[str, Any]]":
+    rows: dict[str, dict[str, Any]] = {}
     for subject in SUBJECTS:
         for row in subject.ROWS:
             rows[row["name"]] = row
@@ -59,7 +66,7 @@ _ROWS = _gather()
 _NAMES = sorted(_ROWS)
 
 
-def listing() -> list[dict]:
+def listing() -> "list[dict[str, Any]]":
     """Every calculation without its function, ordered by name; safe for JSON."""
     rows = []
     for name in _NAMES:
@@ -71,7 +78,7 @@ def listing() -> list[dict]:
     return rows
 
 
-def find(name: str) -> dict:
+def find(name: str) -> "dict[str, Any]":
     """The row of a calculation; CoreError `unknown-calculation` otherwise."""
     row = _ROWS.get(name)
     if row is None:
@@ -79,20 +86,20 @@ def find(name: str) -> dict:
     return row
 
 
-def _lines(rows: list, found: dict) -> list[dict]:
-    lines = []
+def _lines(rows: "list[Any]", found: "dict[str, Any]") -> "list[Figure]":
+    lines: list[Figure] = []
     for key, label, unit, places in rows:
         value = found[key] if places is None else numbers.text(found[key], places)
         lines.append({"id": key, "label": label, "value": value, "unit": unit})
     return lines
 
 
-def faults(name: str, given: dict) -> list[dict]:
+def faults(name: str, given: "Mapping[str, object]") -> "list[SumFault]":
     """Everything wrong with the inputs given to a calculation, `{code, text, field}` in the order they are asked for.
 
     Each input is judged alone; one that has not been given yet is no fault.
     """
-    found = []
+    found: list[SumFault] = []
     for field in find(name)["inputs"]:
         try:
             inputs.read(field, given.get(field["id"]))
@@ -102,7 +109,7 @@ def faults(name: str, given: dict) -> list[dict]:
     return found
 
 
-def work(name: str, given: dict) -> dict:
+def work(name: str, given: "Mapping[str, object]") -> "Working":
     """Work `name` out from what is given by input id, as text or rows of text, and show how.
 
     Returns `{calculation, title, inputs, formula, steps, results, rounding, sources, assumptions, marks}`; lines are
@@ -110,8 +117,8 @@ def work(name: str, given: dict) -> dict:
     names the input at fault and says what holds.
     """
     row = find(name)
-    lines = []
-    arguments = {}
+    lines: list[GivenFigure] = []
+    arguments: dict[str, object] = {}
     for field in row["inputs"]:
         arguments[field["id"]], line = inputs.read(field, given.get(field["id"]))
         lines.append(line)

@@ -3,6 +3,10 @@
 from vesselside.core.ground import days, numbers
 from vesselside.core.ground.errors import CoreError
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import GivenFigure
+
 MOST_ROWS = 60
 """Rows of a table unless its calculation takes more: they bound the work of every sum."""
 
@@ -54,7 +58,7 @@ def series(
     return row
 
 
-def read(field: dict, given: object) -> tuple[object, dict]:
+def read(field: dict, given: object) -> "tuple[object, GivenFigure]":
     """What the function gets, and the working's line, for one input; `given` is text, or a list of rows of text.
 
     Where the line's value is not what was given (a choice by its label, a table by its length), `given` holds that,
@@ -102,7 +106,7 @@ def _equal(first: str, second: str) -> bool:
         return False
 
 
-def _line(field: dict, value: str) -> dict:
+def _line(field: dict, value: str) -> "GivenFigure":
     return {"id": field["id"], "label": field["label"], "value": value, "unit": field["unit"]}
 
 
@@ -121,7 +125,7 @@ def _within(field: dict, given: object, key: str, place: str) -> str:
     return text
 
 
-def _choice(field: dict, given: object) -> tuple[object, dict]:
+def _choice(field: dict, given: object) -> "tuple[object, GivenFigure]":
     for key, label in field["options"]:
         if given == key:
             line = _line(field, label)
@@ -132,7 +136,7 @@ def _choice(field: dict, given: object) -> tuple[object, dict]:
     )
 
 
-def _date(field: dict, given: object) -> tuple[object, dict]:
+def _date(field: dict, given: object) -> "tuple[object, GivenFigure]":
     try:
         day = days.parse(given)
     except CoreError as error:
@@ -151,7 +155,7 @@ def _split(given: object) -> list:
     return rows
 
 
-def _series(field: dict, given: object) -> tuple[object, dict]:
+def _series(field: dict, given: object) -> "tuple[object, GivenFigure]":
     key, label, columns = field["id"], field["label"], field["columns"]
     rows = _split(given)
     if len(rows) < field["rows"]:

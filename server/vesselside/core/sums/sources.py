@@ -3,7 +3,11 @@
 `kind` is standard, law, published, maker, common-practice or from-memory (recalled, not yet read again).
 """
 
-SOURCES = {
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Cited, Source
+
+SOURCES: "dict[str, Cited]" = {
     "21-cfr-113-60": {
         "title": "21 CFR 113.60 (a), seam measurements: overlap = cover hook + body hook + end thickness "
         "- seam length",
@@ -244,11 +248,13 @@ SOURCES = {
 """Every source by id: `{title, kind, note?}`."""
 
 
-def cited(ids: list[str]) -> list[dict]:
+def cited(ids: list[str]) -> "list[Source]":
     """The sources named by `ids`, in that order, each with its id."""
     rows = []
     for key in ids:
-        row = {"id": key}
-        row.update(SOURCES[key])
+        said = SOURCES[key]
+        row: Source = {"id": key, "title": said["title"], "kind": said["kind"]}
+        if "note" in said:
+            row["note"] = said["note"]
         rows.append(row)
     return rows

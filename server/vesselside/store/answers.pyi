@@ -1,0 +1,209 @@
+"""What the office answers beyond the core's shapes: times as RFC 3339, digests, faults; for readers alone, as they are.
+
+The OpenAPI document and the TypeScript types are made from this file and `vesselside.core.shapes`.
+"""
+
+from typing import NotRequired, TypedDict
+
+from vesselside.core.shapes import (
+    GyleResult,
+    InstrumentDoubt,
+    Json,
+    Planned,
+    Point,
+    ProcedureKind,
+    Role,
+    RunView,
+    Summary,
+    Working,
+    _Instrument,
+    _Trouble,
+    _Vessel,
+)  # fmt: skip
+
+class RunFault(TypedDict):
+    """Why a run could not be worked out, and up to which record; what is shown is the last that could."""
+
+    code: str
+    text: str
+    sequence: NotRequired[str]
+
+class RunsFault(TypedDict):
+    """Which runs could not be worked out, so that what is shown lacks what they say."""
+
+    code: str
+    runs: list[str]
+
+class RunHeld(RunView):
+    """A run with all that the office found of it; `digest` is SHA-256 (hex) over its records' hashes."""
+
+    digest: str
+
+class RunLine(Summary):
+    """A line of the office's register; `reviewed` says whether a review of the run as it is stands."""
+
+    digest: NotRequired[str]
+    reviewed: bool
+    fault: NotRequired[RunFault]
+
+class Event(TypedDict):
+    """A record as it is stored, a CloudEvents 1.0 envelope; `sequence` and `recordedtime` are the office's."""
+
+    specversion: str
+    id: str
+    source: str
+    type: str
+    subject: str
+    time: str
+    person: str
+    hlc: str
+    seen: str
+    number: int
+    data: dict[str, Json]
+    prevhash: str
+    signature: str
+    sequence: str
+    recordedtime: str
+
+class TroubleTold(_Trouble):
+    """What several runs bring to light, its time as text."""
+
+    time: str
+
+class VesselStanding(_Vessel):
+    """A vessel and the state it is in, times as text; with a fault where not all of its runs could be worked out."""
+
+    since: str | None
+    proved_until: str | None
+    sanitised_until: str | None
+    check_due: str | None
+    trouble: list[TroubleTold]
+    fault: NotRequired[RunsFault]
+
+class DoubtTold(InstrumentDoubt):
+    """A run that read with an instrument found out, and when it was opened."""
+
+    title: str
+    opened: str
+
+class InstrumentStanding(_Instrument):
+    """An instrument and how it stands by its checks, times as text."""
+
+    last_good: str | None
+    failed: str | None
+    due: str | None
+    doubt: list[DoubtTold]
+
+class PersonCard(TypedDict):
+    """Somebody who works here."""
+
+    id: str
+    name: str
+    role: Role
+
+class PublicKey(TypedDict):
+    """A P-256 public key (RFC 7517)."""
+
+    kty: str
+    crv: str
+    x: str
+    y: str
+
+class DeviceKey(TypedDict):
+    """A device and the key it signs with."""
+
+    id: str
+    key: PublicKey
+
+class NamedRecipe(TypedDict):
+    """A recipe version by its name."""
+
+    id: str
+    version: int
+    name: str
+
+class GyleLine(TypedDict):
+    """A gyle of the list."""
+
+    id: str
+    recipe: NamedRecipe | None
+    begun: str
+    last: str
+    runs: int
+    open: int
+    vessels: list[str]
+
+class GyleBefore(TypedDict):
+    """The brew of the same recipe before it."""
+
+    id: str
+    recipe: NamedRecipe | None
+    begun: str | None
+    rows: list[Planned]
+    results: list[GyleResult]
+    curve: list[Point]
+    forecast: Working | None
+
+class NeedsRuns(TypedDict):
+    """The newest runs behind each count."""
+
+    faults: list[RunLine]
+    deviations: list[RunLine]
+    contested: list[RunLine]
+    reviews: list[RunLine]
+
+class OverrideShare(TypedDict):
+    """How often an interlock that was asked was overridden, and whether that is too often for the rule to stay."""
+
+    interlock: str
+    title: str
+    runs: int
+    overridden: int
+    redesign: bool
+
+class Quarantined(TypedDict):
+    """A record that is kept and not believed."""
+
+    sequence: str
+    recordedtime: str
+    problem: str | None
+    carrier: str | None
+    run: str | None
+    event: dict[str, Json]
+
+class DeviceHeard(TypedDict):
+    """A device and how far it was heard."""
+
+    id: str
+    name: str
+    enrolled: str
+    revoked: str | None
+    heard: str | None
+    number: int
+    sequence: str
+    offset_ms: int | None
+
+class PersonStanding(TypedDict):
+    """Anybody who ever worked here; a name that was erased is null."""
+
+    id: str
+    name: str | None
+    role: Role
+    status: str
+
+class PublishedVersion(TypedDict):
+    """One version of a procedure: when, by whom and with what note it was published."""
+
+    version: int
+    sha256: str
+    published: str
+    person: str | None
+    note: str | None
+
+class ProcedureVersions(TypedDict):
+    """A procedure and its versions, newest first."""
+
+    id: str
+    title: str
+    kind: ProcedureKind
+    versions: list[PublishedVersion]
