@@ -8,7 +8,7 @@ from typing import get_type_hints
 import pytest
 from marshmallow import Schema
 
-from tests.shapes import stubs
+from tests.shapes import make, stubs
 from vesselside.core.brew import moves, recipes
 from vesselside.core.plant import fitness, happenings, states, vessel
 from vesselside.core.run import events, findings, instruments, procedure
@@ -120,3 +120,9 @@ def test_a_misspelt_key_is_found(tmp_path: Path):
     )
     assert answer.returncode == 1, answer.stderr
     assert 'TypedDict "StepView" has no key "wiats"' in answer.stdout
+
+
+def test_what_is_made_from_the_stubs_is_up_to_date():
+    """Else: `python -m tests.shapes.make`."""
+    assert make.SCHEMA.read_text(encoding="utf-8") == make.schema_text()
+    assert make.TYPES.read_text(encoding="utf-8") == make.types_text()

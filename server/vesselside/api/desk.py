@@ -15,6 +15,7 @@ from .bodies import Blueprint
 from .credentials import by_manager
 from .documents import Lenient, answers, behind_field, role_field, text_field
 from .errors import ProblemError
+from .shaped import Shaped, many
 
 blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The manager's desk")
 
@@ -23,10 +24,10 @@ class Needs(Lenient):
     """Counts, the runs behind them, vessels and instruments to see to, how often each interlock was overridden."""
 
     counts = fields.Dict(values=fields.Integer(), required=True)
-    runs = fields.Dict(required=True)
-    vessels = fields.List(fields.Dict(), required=True)
-    instruments = fields.List(fields.Dict(), required=True)
-    overrides = fields.List(fields.Dict(), required=True)
+    runs = Shaped("NeedsRuns", required=True)
+    vessels = many("VesselStanding")
+    instruments = many("InstrumentStanding")
+    overrides = many("OverrideShare")
     behind = behind_field()
 
 
@@ -40,14 +41,14 @@ class QuarantineQuery(Lenient):
 class Quarantine(Lenient):
     """What was stored but is not believed, newest first."""
 
-    quarantine = fields.List(fields.Dict(), required=True)
+    quarantine = many("Quarantined")
     next = fields.String(required=True, allow_none=True)
 
 
 class DeviceList(Lenient):
     """Every device there ever was."""
 
-    devices = fields.List(fields.Dict(), required=True)
+    devices = many("DeviceHeard")
 
 
 class Reason(Lenient):
@@ -97,7 +98,7 @@ class PersonId(Lenient):
 class PersonList(Lenient):
     """Everyone, those who have left included."""
 
-    people = fields.List(fields.Dict(), required=True)
+    people = many("PersonStanding")
 
 
 class Setting(Lenient):

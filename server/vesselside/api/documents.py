@@ -11,6 +11,7 @@ from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate
 from vesselside import __version__
 from vesselside.core.run.events import ROLES, is_id
 
+from . import shaped
 from .errors import MEDIA_TYPE
 
 DEVICE_COOKIE = "vesselside-device"
@@ -102,6 +103,7 @@ def register(app: Flask) -> Document:
         OPENAPI_JSON_PATH="openapi.json",
     )
     document = Document(app)
+    shaped.describe(document.spec, document.ma_plugin.converter)
     for name, cookie in (("device", DEVICE_COOKIE), ("person", PERSON_COOKIE)):
         document.spec.components.security_scheme(name, {"type": "apiKey", "in": "cookie", "name": cookie})
     return document

@@ -12,6 +12,7 @@ from .bodies import Blueprint
 from .credentials import by_device
 from .documents import Lenient, answers, behind_field
 from .errors import ProblemError
+from .shaped import Shaped, many
 
 GYLES = 50
 
@@ -27,7 +28,7 @@ class GyleQuery(Lenient):
 class GylePage(Lenient):
     """Gyles, the last begun first: `{id, recipe, begun, last, runs, open, vessels}`."""
 
-    gyles = fields.List(fields.Dict(), required=True)
+    gyles = many("GyleLine")
     behind = behind_field()
 
 
@@ -35,34 +36,39 @@ class Gyle(Lenient):
     """One gyle."""
 
     id = fields.String(required=True)
-    recipe = fields.Dict(required=True, allow_none=True)
+    recipe = Shaped("NamedRecipe", required=True, allow_none=True)
     begun = fields.String(required=True, allow_none=True)
-    runs = fields.List(fields.Dict(), required=True)
-    sheet = fields.Dict(required=True, allow_none=True)
+    runs = many("RunLine")
+    sheet = Shaped("Sheet", required=True, allow_none=True)
     brews = fields.Integer(required=True)
-    rows = fields.List(fields.Dict(), required=True, metadata={"description": "Planned against actual"})
-    readings = fields.List(fields.Dict(), required=True)
-    results = fields.List(
-        fields.Dict(), required=True, metadata={"description": "Efficiency, losses, alcohol"}
+    rows = many("Planned")
+    readings = many("GyleReading")
+    results = many("GyleResult")
+    corrections = many("Correction")
+    tun = Shaped("TunFit", required=True, allow_none=True)
+    curve = many("Point")
+    forecast = Shaped("Working", required=True, allow_none=True)
+    chart = Shaped(
+        "Chart",
+        required=True,
+        allow_none=True,
+        metadata={"description": "The curve in thousandths of a drawing"},
     )
-    corrections = fields.List(fields.Dict(), required=True, metadata={"description": "For the next stage"})
-    tun = fields.Dict(required=True, allow_none=True)
-    curve = fields.List(fields.Dict(), required=True)
-    forecast = fields.Dict(required=True, allow_none=True)
-    chart = fields.Dict(
-        required=True, allow_none=True, metadata={"description": "The curve in thousandths of a drawing"}
-    )
-    moves = fields.Dict(
+    moves = Shaped(
+        "Moves",
         required=True,
         metadata={
             "description": "`{rows, account}`: each move with its volumes and losses, in order of time"
         },
     )
-    fault = fields.Dict(
-        metadata={"description": "`{code, runs}`, where not all of its runs could be worked out"}
+    fault = Shaped(
+        "RunsFault", metadata={"description": "`{code, runs}`, where not all of its runs could be worked out"}
     )
-    last = fields.Dict(
-        required=True, allow_none=True, metadata={"description": "The brew of the same recipe before it"}
+    last = Shaped(
+        "GyleBefore",
+        required=True,
+        allow_none=True,
+        metadata={"description": "The brew of the same recipe before it"},
     )
 
 

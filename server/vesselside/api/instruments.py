@@ -12,6 +12,7 @@ from vesselside.store.devices import Credential
 from .bodies import Blueprint
 from .credentials import by_device, by_manager
 from .documents import Lenient, answers, behind_field, text_field
+from .shaped import many
 
 blueprint = Blueprint("instruments", __name__, url_prefix="/api/instruments", description="Instruments")
 
@@ -19,7 +20,7 @@ blueprint = Blueprint("instruments", __name__, url_prefix="/api/instruments", de
 class Instruments(Lenient):
     """Every instrument with its state, by kind and name, and the kinds there are."""
 
-    instruments = fields.List(fields.Dict(), required=True)
+    instruments = many("InstrumentStanding")
     kinds = fields.List(fields.String(), required=True)
     behind = behind_field()
 

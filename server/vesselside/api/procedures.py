@@ -16,6 +16,7 @@ from .bodies import Blueprint
 from .credentials import by_manager
 from .documents import Lenient, answers, text_field
 from .errors import FaultsError, ProblemError
+from .shaped import Shaped, many
 
 blueprint = Blueprint(
     "procedures", __name__, url_prefix="/api/desk/procedures", description="Procedures written at the desk"
@@ -26,7 +27,7 @@ FILE_LETTERS = 400_000
 class ProcedureList(Lenient):
     """Every procedure with its versions, newest first: `{version, sha256, published, person, note}`."""
 
-    procedures = fields.List(fields.Dict(), required=True)
+    procedures = many("ProcedureVersions")
 
 
 class ProcedureForm(Lenient):
@@ -41,7 +42,7 @@ class ProcedureForm(Lenient):
 class Held(Lenient):
     """One version: as published, as the editor's form holds it, and as its file."""
 
-    procedure = fields.Dict(required=True)
+    procedure = Shaped("Procedure", required=True)
     draft = fields.Dict(required=True)
     file = fields.String(required=True)
 

@@ -13,6 +13,7 @@ from .bodies import Blueprint
 from .credentials import by_device, by_manager
 from .documents import Lenient, answers
 from .errors import ProblemError
+from .shaped import many
 
 blueprint = Blueprint("recipes", __name__, url_prefix="/api/recipes", description="Recipes and brew sheets")
 
@@ -20,13 +21,13 @@ blueprint = Blueprint("recipes", __name__, url_prefix="/api/recipes", descriptio
 class Recipes(Lenient):
     """The newest version of every recipe."""
 
-    recipes = fields.List(fields.Dict(), required=True)
+    recipes = many("Recipe")
 
 
 class Versions(Lenient):
     """Every version of one recipe, newest first."""
 
-    versions = fields.List(fields.Dict(), required=True)
+    versions = many("Recipe")
 
 
 class RecipeDraft(Schema):
@@ -50,7 +51,7 @@ class SheetQuery(Lenient):
     version = fields.Integer(validate=validate.Range(1))
 
 
-class Sheet(Lenient):
+class BrewSheet(Lenient):
     """A brew sheet."""
 
     recipe = fields.String(required=True)
@@ -58,9 +59,9 @@ class Sheet(Lenient):
     name = fields.String(required=True)
     brews = fields.String(required=True)
     stages = fields.List(fields.List(fields.String()), required=True)
-    lines = fields.List(fields.Dict(), required=True)
-    additions = fields.List(fields.Dict(), required=True)
-    faults = fields.List(fields.Dict(), required=True)
+    lines = many("SheetLine")
+    additions = many("Addition")
+    faults = many("FieldFault")
 
 
 @blueprint.route("", methods=["GET"])
@@ -95,7 +96,7 @@ def get_recipe(credential: Credential, recipe: str) -> dict[str, Any]:
 @answers(blueprint, 401, 404, 422)
 @by_device
 @blueprint.arguments(SheetQuery, location="query")
-@blueprint.response(200, Sheet)
+@blueprint.response(200, BrewSheet)
 def get_sheet(credential: Credential, query: dict[str, Any], recipe: str) -> Any:
     """The brew sheet of a recipe by the site's figures of today"""
     versions = _versions(credential, recipe)

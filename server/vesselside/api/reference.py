@@ -10,6 +10,7 @@ from .bodies import Blueprint
 from .credentials import by_device
 from .documents import Lenient, answers
 from .edge import takes_gzip
+from .shaped import Shaped, many
 
 blueprint = Blueprint("reference", __name__, url_prefix="/api", description="Reference data")
 
@@ -19,17 +20,15 @@ class Reference(Lenient):
 
     version = fields.String(required=True)
     minCore = fields.String(required=True)  # noqa: N815  # the contract's name
-    procedures = fields.List(fields.Dict(), required=True)
-    cautions = fields.List(fields.Dict(), required=True)
-    vessels = fields.List(fields.Dict(), required=True)
-    instruments = fields.List(fields.Dict(), required=True)
-    people = fields.List(fields.Dict(), required=True)
-    recipes = fields.List(fields.Dict(), required=True)
-    settings = fields.Dict(required=True)
-    devices = fields.List(
-        fields.Dict(), required=True, metadata={"description": "The public key of every device: {id, key}"}
-    )
-    server = fields.Dict(required=True, metadata={"description": "The public key of /server"})
+    procedures = many("Procedure")
+    cautions = many("Caution")
+    vessels = many("VesselCard")
+    instruments = many("InstrumentCard")
+    people = many("PersonCard")
+    recipes = many("Recipe")
+    settings = fields.Dict(required=True, values=fields.String())
+    devices = many("DeviceKey")
+    server = Shaped("PublicKey", required=True, metadata={"description": "The public key of /server"})
 
 
 @blueprint.route("/reference", methods=["GET"])

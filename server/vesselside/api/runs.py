@@ -18,6 +18,7 @@ from .bodies import Blueprint
 from .credentials import by_device
 from .documents import Lenient, answers, behind_field, id_field
 from .errors import ProblemError
+from .shaped import Shaped, many
 
 RUNS = 50
 MOST_RUNS = 200
@@ -57,7 +58,7 @@ class RunQuery(Lenient):
 class RunPage(Lenient):
     """Summaries, newest first."""
 
-    runs = fields.List(fields.Dict(), required=True)
+    runs = many("RunLine")
     next = fields.String(required=True, allow_none=True)
     behind = behind_field()
 
@@ -65,9 +66,10 @@ class RunPage(Lenient):
 class RunAnswer(Lenient):
     """A run's state and its events by sequence; `fault` where the newest of them could not be worked out."""
 
-    run = fields.Dict(required=True)
-    events = fields.List(fields.Dict(), required=True)
-    fault = fields.Dict(
+    run = Shaped("RunHeld", required=True)
+    events = many("Event")
+    fault = Shaped(
+        "RunFault",
         required=True,
         allow_none=True,
         metadata={
@@ -79,7 +81,7 @@ class RunAnswer(Lenient):
 class VesselPage(Lenient):
     """Every vessel's state; with `fault` `{code, runs}` where not all of its runs could be worked out."""
 
-    vessels = fields.List(fields.Dict(), required=True)
+    vessels = many("VesselStanding")
     behind = behind_field()
 
 

@@ -18,6 +18,7 @@ from .credentials import by_device, set_device_cookie
 from .documents import DEVICE_COOKIE, Lenient, answers
 from .edge import body_of
 from .errors import ProblemError
+from .shaped import many
 
 PUSH_EVENTS = 500
 PUSH_BYTES = 262_144
@@ -54,7 +55,7 @@ class SyncAnswer(Lenient):
     """What became of the push, and the events after the cursor."""
 
     results = fields.List(fields.Nested(SyncResult), required=True)
-    events = fields.List(fields.Dict(), required=True)
+    events = many("Event")
     cursor = fields.String(required=True)
     more = fields.Boolean(required=True)
     now = fields.String(required=True)
