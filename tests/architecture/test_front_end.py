@@ -97,7 +97,7 @@ def test_colours_are_named_in_one_sheet():
 
 LISTS = {
     "ROLES": ("api/shapes.ts", events.ROLES),
-    "LEFT": ("screens/run/close/Abandon.tsx", events.LEFT),
+    "LEFT": ("shapes/made.ts", events.LEFT),
     "STORIES": (
         "screens/desk/story.ts",
         [kind for kind in events.KINDS if kind not in events.ADMINISTRATION],

@@ -1,29 +1,23 @@
 /** The shapes of the answers, as far as the phone relies on them; fields added later pass through unread. */
+
 import type { JsonObject, PushResult, StoredEvent } from "../log";
+import type { Caution, InstrumentCard, Procedure, Recipe, RunHeld, RunLine, VesselCard } from "../shapes";
 
 const ROLES = ["starter", "brewer", "duty", "manager"] as const;
 export type Role = (typeof ROLES)[number];
 export type ReferencePerson = { readonly id: string; readonly name: string; readonly role: Role };
-export type Vessel = JsonObject & { readonly id: string; readonly name: string; readonly kind: string };
-export type Caution = JsonObject & { readonly id: string; readonly version: number };
-export type Procedure = JsonObject & {
-  readonly id: string;
-  readonly version: number;
-  readonly sha256: string;
-  readonly title: string;
-  readonly kind: string;
-};
+export type { Caution, Procedure, VesselCard as Vessel };
 
 export type Reference = {
   readonly version: string | number;
   readonly minCore: string;
   readonly procedures: readonly Procedure[];
   readonly cautions: readonly Caution[];
-  readonly vessels: readonly Vessel[];
+  readonly vessels: readonly VesselCard[];
   readonly people: readonly ReferencePerson[];
-  readonly recipes: readonly JsonObject[];
+  readonly recipes: readonly Recipe[];
   /** An older office lists none. */
-  readonly instruments?: readonly JsonObject[];
+  readonly instruments?: readonly InstrumentCard[];
   readonly settings: JsonObject;
 };
 
@@ -43,11 +37,7 @@ export type SyncAnswer = {
   readonly withheld: readonly string[];
 };
 
-export type RunSummary = JsonObject & {
-  readonly id: string;
-  readonly procedure: string;
-  readonly status: string;
-};
+export type { RunLine as RunSummary };
 export type RunFilters = {
   readonly vessel?: string;
   readonly procedure?: string;
@@ -57,9 +47,9 @@ export type RunFilters = {
   readonly after?: string;
   readonly limit?: number;
 };
-export type RunPage = { readonly runs: readonly RunSummary[]; readonly next: string | null };
-export type RunAnswer = { readonly run: JsonObject; readonly events: readonly StoredEvent[] };
-export type VesselPage = { readonly vessels: readonly Vessel[] };
+export type RunPage = { readonly runs: readonly RunLine[]; readonly next: string | null };
+export type RunAnswer = { readonly run: RunHeld; readonly events: readonly StoredEvent[] };
+export type VesselPage = { readonly vessels: readonly VesselCard[] };
 
 type Fields = Record<string, unknown>;
 

@@ -1,5 +1,7 @@
+import type { Wait } from "../shapes";
+
 /** Why a step is not open yet, as the core tells it. */
-export type Wait = { readonly code: string; readonly text: string };
+export type { Wait };
 
 /** What the core refuses (its own code), or "engine-lost" when its worker died or would not start. */
 export class EngineError extends Error {

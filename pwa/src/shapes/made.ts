@@ -1215,7 +1215,7 @@ declare namespace made {
     lines: SheetLine[];
     name: string;
     recipe: string | null;
-    stages: string[][];
+    stages: [string, string][];
     version: number | null;
   }
   /**

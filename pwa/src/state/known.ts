@@ -1,14 +1,10 @@
 /** Looking things up in the reference this phone holds: people, vessels, procedures, cautions. */
 import { t } from "../messages";
+import type { Recipe, VesselCard } from "../shapes";
 import { reference } from "../sync";
 import type { Caution, Procedure, Step } from "./view";
 
-export type VesselCard = {
-  readonly id: string;
-  readonly name: string;
-  readonly kind: string;
-  readonly place?: string;
-};
+export type { Recipe as RecipeCard, VesselCard };
 
 export const vesselCards = (): readonly VesselCard[] => reference.value?.vessels ?? [];
 export const vesselCard = (id: string | null): VesselCard | undefined =>
@@ -25,20 +21,13 @@ export const runTitle = (vessel: string | null, title: string): string =>
 export const instrumentName = (id = ""): string =>
   String(reference.value?.instruments?.find((row) => row.id === id)?.name ?? id);
 
-export type RecipeCard = Readonly<Record<string, unknown>> & {
-  readonly id: string;
-  readonly name: string;
-  readonly version?: number;
-};
-
 /** The newest version of each, and after it those that gyles of late were begun with. */
-const recipeVersions = (): readonly RecipeCard[] =>
-  (reference.value?.recipes ?? []) as unknown as RecipeCard[];
+const recipeVersions = (): readonly Recipe[] => reference.value?.recipes ?? [];
 
 /** The site's recipes, each in its newest version. */
-export const recipeCards = (): readonly RecipeCard[] =>
+export const recipeCards = (): readonly Recipe[] =>
   recipeVersions().filter((row, at, all) => all.findIndex((other) => other.id === row.id) === at);
-export const recipeCard = (id: string, version?: number): RecipeCard | undefined =>
+export const recipeCard = (id: string, version?: number): Recipe | undefined =>
   recipeVersions().find((row) => row.id === id && (version === undefined || row.version === version));
 
 /** A person's name; records hold ids only, so one who has been erased shows as the id. */
@@ -46,8 +35,7 @@ export function personName(id: string): string {
   return reference.value?.people.find((person) => person.id === id)?.name ?? id;
 }
 
-export const procedures = (): readonly Procedure[] =>
-  (reference.value?.procedures ?? []) as unknown as readonly Procedure[];
+export const procedures = (): readonly Procedure[] => reference.value?.procedures ?? [];
 
 /** Every kind of procedure, in the order a brewery reads them in. */
 export const PROCEDURE_KINDS = ["cleaning", "brew", "cellar", "packaging", "brewery"];
@@ -70,6 +58,5 @@ export function offered(): readonly Procedure[] {
 export const stepOf = (held: Procedure | null | undefined, id: string | null): Step | undefined =>
   held?.steps.find((step) => step.id === id);
 
-export const cautions = (): readonly Caution[] =>
-  (reference.value?.cautions ?? []) as unknown as readonly Caution[];
+export const cautions = (): readonly Caution[] => reference.value?.cautions ?? [];
 export const caution = (id: string): Caution | undefined => cautions().find((row) => row.id === id);

@@ -15,8 +15,7 @@ export type Held = {
 export async function recordOf(id: string): Promise<Held> {
   try {
     const { run, events } = await fetchFromOffice(id);
-    const whole = run as unknown as RunView & { readonly digest: string };
-    return { run: whole, events: inOrder(events), digest: whole.digest, office: true };
+    return { run, events: inOrder(events), digest: run.digest, office: true };
   } catch (error) {
     if (!(error instanceof NoNetwork)) throw error;
     const here = await hereOf(id);

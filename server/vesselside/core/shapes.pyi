@@ -986,7 +986,7 @@ class Sheet(TypedDict):
     version: int | None
     name: str
     brews: str
-    stages: list[list[str]]
+    stages: list[tuple[str, str]]
     lines: list[SheetLine]
     additions: list[Addition]
     faults: list[FieldFault]

@@ -75,7 +75,7 @@ async function gather(choice: Choice, enough: number): Promise<{ rows: RunLine[]
       ...filtersOf(choice),
       ...(after === null ? {} : { after }),
     });
-    rows.push(...(answer.runs as unknown as readonly RunLine[]).filter((line) => fits(line, choice)));
+    rows.push(...answer.runs.filter((line) => fits(line, choice)));
     after = answer.next;
     if (after === null || rows.length >= enough) break;
   }

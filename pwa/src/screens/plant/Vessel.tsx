@@ -3,7 +3,7 @@ import { known, t } from "../../messages";
 import { board, linesOf, troublesOf } from "../../state/board";
 import { offered, PROCEDURE_KINDS, personName, vesselCard } from "../../state/known";
 import { to } from "../../state/route";
-import type { Procedure, RunLine } from "../../state/view";
+import type { Procedure, RunLine, VesselView } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
@@ -87,7 +87,7 @@ function LastClean({ runs }: { readonly runs: readonly RunLine[] }) {
   );
 }
 
-function Startable({ id, kind }: { readonly id: string; readonly kind: string }) {
+function Startable({ id, kind }: { readonly id: string; readonly kind: VesselView["kind"] }) {
   const fitting = offered().filter((row) => row.vessel_kinds?.includes(kind));
   return (
     <section>

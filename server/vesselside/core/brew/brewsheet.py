@@ -134,7 +134,7 @@ def brew_sheet(recipe: object, settings: dict[str, str]) -> "Sheet":
         "version": shaped.get("version"),
         "name": shaped.get("name", ""),
         "brews": shaped.get("brews", "1"),
-        "stages": [list(stage) for stage in sheetlines.STAGES],
+        "stages": [(key, title) for key, title in sheetlines.STAGES],
         "lines": rows,
         "additions": _additions(rows),
         "faults": faults,

@@ -18,8 +18,7 @@ type Props = { readonly id: string | null };
 /** What is edited: the newest version, counted on, or an empty form with what is usual. */
 function draftOf(id: string | null, form: Form): Draft {
   const held = id === null ? undefined : recipeCard(id);
-  if (held && typeof held.version === "number")
-    return { ...(held as unknown as Draft), version: held.version + 1 };
+  if (held) return { ...held, version: held.version + 1 };
   const usual = form.groups.flatMap((group) => group.fields).map((field) => [field.id, field.default ?? ""]);
   return { ...Object.fromEntries(usual), id: id ?? "", version: 1, grist: [{}], hops: [] };
 }

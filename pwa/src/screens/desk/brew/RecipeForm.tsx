@@ -138,5 +138,5 @@ const usual = (columns: readonly Asked[]): RecipeRow =>
 /** A column is asked of the rows whose use it has; what a row's use is, its own choice says. */
 function fits(column: Asked, row: RecipeRow, columns: readonly Asked[]): boolean {
   const use = row.use ?? columns.find((other) => other.id === "use")?.default ?? "";
-  return column.uses === undefined || column.uses.includes(use);
+  return column.uses === undefined || column.uses.some((one) => one === use);
 }

@@ -1,6 +1,7 @@
 /** Stopping a run before its end: why, and how its vessel is left. */
 import { useState } from "preact/hooks";
 import { t } from "../../../messages";
+import { LEFT } from "../../../shapes";
 import type { Session } from "../../../state/run";
 import { HoldButton } from "../../../ui/HoldButton";
 import { Page } from "../../../ui/Page";
@@ -9,7 +10,6 @@ import { homeOf, useAct } from "../ask/useAct";
 import { RefusedWords } from "../read/RefusedWords";
 
 /** How a vessel can be left, as the core lists it; each has its words in the catalogue. */
-const LEFT = ["soiled", "rinsed", "chemical", "co2", "pressure", "hot", "locked", "filled", "out"];
 
 export function Abandon({ run }: { readonly run: Session }) {
   const [reason, setReason] = useState("");

@@ -3,9 +3,13 @@ import { t } from "../../../messages";
 import type { Refused } from "../../../state/act";
 import { to } from "../../../state/route";
 import type { Session } from "../../../state/run";
+import type { Wait } from "../../../state/view";
+
+type Reason = Omit<Wait, "code"> & { readonly code: string };
 
 export function RefusedWords({ run, refused }: { readonly run: Session; readonly refused: Refused }) {
-  const reasons = refused.waits.length > 0 ? refused.waits : [{ code: refused.code, text: refused.text }];
+  const reasons: readonly Reason[] =
+    refused.waits.length > 0 ? refused.waits : [{ code: refused.code, text: refused.text }];
   return (
     <div class="refused" role="alert">
       <p class="refused-head">{t("refused")}</p>
