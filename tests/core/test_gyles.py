@@ -205,7 +205,7 @@ def test_the_drawing_holds_every_reading_between_its_marks():
     assert [line["id"] for line in drawn["lines"]] == ["now", "before"]
     assert drawn["lines"][0]["gravity"] == [(0, 164), (347, 278)]
     assert drawn["lines"][1]["gravity"][-1] == (1000, 792)
-    assert drawn["lines"][1]["temperature"] == [[333, 160], [667, 160], [1000, 160]]
+    assert drawn["lines"][1]["temperature"] == [(333, 160), (667, 160), (1000, 160)]
     assert (drawn["planned"], drawn["forecast"]) == (820, None)
 
 
