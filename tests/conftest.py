@@ -12,7 +12,7 @@ from tests.living import Living, found
 from vesselside import store
 from vesselside.app import create_app
 from vesselside.settings import Settings
-from vesselside.store import schema
+from vesselside.store.base import schema
 
 # Tests that run one by one for minutes; any other folder shares what it sets up, so one worker does all of it.
 LONG = {"e2e", "faults"}

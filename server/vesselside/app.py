@@ -2,6 +2,12 @@
 
 from flask import Flask
 
+from vesselside.store.base import models  # noqa: F401  # fills the metadata
+from vesselside.store.base.db import connect, db
+from vesselside.store.base.schema import migrate
+from vesselside.store.log.signing import ServerKey
+from vesselside.store.photos.files import Photos
+
 from .api import (
     desk,
     devices,
@@ -21,11 +27,6 @@ from .api import (
     sync,
 )
 from .settings import Settings
-from .store import models  # noqa: F401  # fills the metadata
-from .store.db import connect, db
-from .store.photos import Photos
-from .store.schema import migrate
-from .store.signing import ServerKey
 
 THREADS = 8
 ROUTES = (

@@ -12,14 +12,16 @@ from flask import Flask
 from sqlalchemy.exc import DBAPIError
 
 from vesselside.core.run.events import ROLES
+from vesselside.store.base import schema
+from vesselside.store.fold import faulty, projections, rebuild
+from vesselside.store.read import check as checking
+from vesselside.store.site import devices, founding, people, publishing, siting
 
 from . import __version__, library, store
 from .app import create_app
 from .library import demo
 from .serving import Server
 from .settings import Settings, SettingsError
-from .store import check as checking
-from .store import devices, faulty, people, projections, rebuild, reference, schema
 
 NAMELESS = "The brewery"
 """What a brewery is called until somebody names it."""
@@ -72,7 +74,7 @@ def with_database(command: Callable[..., None]) -> Callable[..., None]:
 
 def _brewery() -> str:
     """The one brewery there is; made, with the library that ships, when there is none: `brewery` names it."""
-    found = reference.breweries()
+    found = founding.breweries()
     if len(found) > 1:
         raise EnvironmentFault(
             "There is more than one brewery in this database: " + ", ".join(n for _, n in found)
@@ -81,7 +83,7 @@ def _brewery() -> str:
 
 
 def _begin(name: str) -> str:
-    brewery = reference.create_brewery(name)
+    brewery = founding.create_brewery(name)
     _publish(brewery)
     return brewery
 
@@ -89,8 +91,8 @@ def _begin(name: str) -> str:
 def _publish(brewery: str) -> list[str]:
     try:
         shipped = library.load()
-        return reference.publish_library(brewery, shipped.procedures, shipped.cautions)
-    except (library.LibraryError, reference.ReferenceDataError) as error:
+        return publishing.publish_library(brewery, shipped.procedures, shipped.cautions)
+    except (library.LibraryError, siting.ReferenceDataError) as error:
         raise Found(str(error)) from error
 
 
@@ -101,7 +103,7 @@ def _publish(brewery: str) -> list[str]:
 def serve(host: str, workers: int) -> None:
     """Serve on VESSELSIDE_PORT (8000)."""
     settings = Settings.from_environment()
-    for brewery, _ in reference.breweries():
+    for brewery, _ in founding.breweries():
         projections.catch_up(brewery, AT_START)
     click.echo(f"Serving on http://localhost:{settings.port}", err=True)
     store.release()
@@ -115,7 +117,7 @@ def migrate() -> None:
     try:
         with app.app_context():
             schema.upgrade()
-            for brewery, name in reference.breweries():
+            for brewery, name in founding.breweries():
                 for left in _publish(brewery):
                     click.echo(f"{name} has a {left.partition(' ')[0]} of its own: {left} is left out")
                 # here and not in the first request, which would have no time for all the runs of a brewery
@@ -133,7 +135,7 @@ def migrate() -> None:
 @with_database
 def load_demo(as_json: bool) -> None:
     """Load the demo brewery: an invented place with a history. Loading it again changes nothing."""
-    held = reference.breweries()
+    held = founding.breweries()
     if [name for _, name in held] not in ([], [demo.name()]):
         raise Found("This database has a brewery of its own; load the demo into an empty one.")
     told = demo.told(held[0][0]) if held else demo.load(store, store.now_ms())
@@ -155,8 +157,8 @@ def name_brewery(name: str) -> None:
         called = people.checked_name(name)
     except people.PersonError as error:
         raise click.UsageError(str(error)) from error
-    if reference.breweries():
-        reference.rename_brewery(_brewery(), called)
+    if founding.breweries():
+        founding.rename_brewery(_brewery(), called)
     else:
         _begin(called)
 
@@ -202,7 +204,7 @@ def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> N
 def rebuild_all() -> None:
     """Fold the whole log again and list every difference from what was kept."""
     differences = broken = 0
-    for brewery, name in reference.breweries():
+    for brewery, name in founding.breweries():
         report = rebuild.rebuild(brewery)
         for line in report.changed:
             click.echo(f"{name}: judged by another core: {line}")

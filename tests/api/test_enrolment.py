@@ -7,7 +7,7 @@ import requests
 
 from tests.api.outside import Key, Phone
 from tests.living import MANAGER, PINS
-from vesselside.store import devices, reference
+from vesselside.store.site import devices, founding
 
 CODE_LIFE_MS = 600_000
 
@@ -35,7 +35,7 @@ def test_a_code_is_read_as_people_write_it(server):
 
 def test_a_code_lasts_ten_minutes(server):
     with server.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         now = int(time.time() * 1000)
         old = devices.make_code(brewery, "old", now=now - CODE_LIFE_MS - 1)
         young = devices.make_code(brewery, "young", now=now - CODE_LIFE_MS + 60_000)

@@ -8,9 +8,11 @@ from sqlalchemy import delete
 from tests.api.outside import new_run
 from tests.api.test_interlocks import PROOFS, Hand, codes, step
 from vesselside.core import VERSION
-from vesselside.store import models, projections, reference
-from vesselside.store.db import writing
-from vesselside.store.rebuild import rebuild
+from vesselside.store.base import models
+from vesselside.store.base.db import writing
+from vesselside.store.fold import projections
+from vesselside.store.fold.rebuild import rebuild
+from vesselside.store.site import founding
 
 LIMITS = {
     "target": ["6.95", "7.05"], "stop": ["6.85", "7.15"], "low": "Adjust.", "high": "Adjust.", "halt": "Tag it.",
@@ -170,7 +172,7 @@ def test_rebuild_makes_the_list_and_the_doubts_again(server, phone, bench, meter
     before = standing(phone, meter)
     (told,) = phone.get(f"/api/runs/{hand.run}").json()["run"]["deviations"]
     with server.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         assert rebuild(brewery).faults == []
         with writing(brewery) as session:
             other = {**DRAFT, "id": meter, "name": "pH 8", "in_use": False}
@@ -186,7 +188,7 @@ def test_a_process_that_comes_late_with_an_older_fold_changes_nothing(server, ph
     hand = used(phone, bench, meter, 4)
     bad = checked(phone, bench, meter, 3, "6.50")
     with server.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         known, _ = projections.administration(brewery)
         older = {bad.run: projections.fold(brewery, bad.run, known)}
     bad.make("struck", {"target": bad.read["id"], "reason": "Old buffer"})

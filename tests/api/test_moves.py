@@ -6,7 +6,7 @@ from tests.api.outside import new_run
 from tests.api.test_interlocks import PROOFS, Hand, codes, step
 from vesselside import store
 from vesselside.core import VERSION
-from vesselside.store import reference
+from vesselside.store.site import founding
 
 CHOICE = [
     {"id": "empty", "label": "Empty", "verdict": "target"},
@@ -41,7 +41,7 @@ def tank(server):
     name = new_run()
     with server.inside():
         card = {"id": name, "name": name, "kind": "fermenter", "place": "Tank room"}
-        store.add_vessel(reference.breweries()[0][0], card)
+        store.add_vessel(founding.breweries()[0][0], card)
     return name
 
 

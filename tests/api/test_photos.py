@@ -17,7 +17,7 @@ from PIL import Image
 from tests.api.outside import Phone
 from tests.living import Living
 from vesselside import store
-from vesselside.store import devices
+from vesselside.store.site import devices
 
 MOST = 4 * 1024 * 1024
 FORMATS = {"image/jpeg": "JPEG", "image/webp": "WEBP", "image/png": "PNG"}

@@ -174,12 +174,12 @@ def test_recipes_are_made_again_from_the_log(fresh, recipe):
     from sqlalchemy import text
 
     from vesselside import store
-    from vesselside.store import recipes, reference
-    from vesselside.store.db import db, writing
-    from vesselside.store.rebuild import rebuild
+    from vesselside.store.base.db import db, writing
+    from vesselside.store.fold.rebuild import rebuild
+    from vesselside.store.site import founding, recipes
 
     with fresh.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         store.change_recipe(brewery, recipe, by="mara")
         assert rebuild(brewery).faults == []
         with writing(brewery) as session:

@@ -8,7 +8,7 @@ import rfc8785
 
 from tests.api.outside import Phone, b64, hash_of, new_run
 from vesselside import store
-from vesselside.store import reference
+from vesselside.store.site import founding
 
 
 def test_it_holds_what_the_contract_lists(phone):
@@ -66,7 +66,7 @@ def test_a_change_changes_the_tag(server, phone):
     before = phone.get("/api/reference")
     with server.inside():
         store.add_vessel(
-            reference.breweries()[0][0],
+            founding.breweries()[0][0],
             {"id": "bbt1", "name": "BBT 1 again", "kind": "bright", "place": "Cold room"},
         )
     after = phone.get("/api/reference")

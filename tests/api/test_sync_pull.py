@@ -10,7 +10,7 @@ import pytest
 from tests.api.outside import START, Phone, digest_of, hash_of, instant, new_run
 from tests.living import Living
 from vesselside import store
-from vesselside.store import reference
+from vesselside.store.site import founding
 
 DAY = 86_400_000
 
@@ -144,7 +144,7 @@ class TestOldRuns:
             moment = {"time": instant(then + at), "hlc": f"{then + at:012x}-0000"}
             events.append(phone.make(run, kind, data, **moment))
         with server.inside():
-            results = store.ingest(reference.breweries()[0][0], events, device_id=phone.id, now=then + 1000)
+            results = store.ingest(founding.breweries()[0][0], events, device_id=phone.id, now=then + 1000)
         assert [row["status"] for row in results] == ["stored", "stored"]
         return run, events
 
@@ -182,7 +182,7 @@ class TestOldRuns:
         run, then = new_run(), int(time.time() * 1000) - 40 * DAY
         event = phone.make(run, time=instant(then), hlc=f"{then:012x}-0000")
         with server.inside():
-            store.ingest(reference.breweries()[0][0], [event], device_id=phone.id, now=then)
+            store.ingest(founding.breweries()[0][0], [event], device_id=phone.id, now=then)
         assert event["id"] in ids(other.pull())
 
 

@@ -192,4 +192,4 @@ def test_only_the_log_writes_the_log():
         path for path in below(PACKAGE, ".py") if not path.is_relative_to(PACKAGE / "store" / "migrations")
     ]
     writers = [named(path) for path in code if writes_log(path)]
-    assert writers == ["server/vesselside/store/log.py"]
+    assert writers == ["server/vesselside/store/log/writer.py"]

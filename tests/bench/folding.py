@@ -17,7 +17,9 @@ from vesselside.app import create_app
 from vesselside.core import bridge
 from vesselside.library import demo
 from vesselside.settings import Settings
-from vesselside.store import projections, receipt, register, schema
+from vesselside.store.base import schema
+from vesselside.store.fold import projections
+from vesselside.store.read import receipt, register
 
 ROUNDS, EVENTS, TAPS = 7, 150, 10
 NOW_MS = 1_800_000_000_000

@@ -23,7 +23,7 @@ from tests.e2e.hand import Hand, Phone
 from tests.living import Living
 from tests.parity.runtimes import ROOT
 from vesselside import store
-from vesselside.store import reference
+from vesselside.store.site import founding
 
 SLOWED = 4
 OPENED, OPENINGS = 115, 7
@@ -112,7 +112,7 @@ def served(folder: Path) -> Living:
             raise SystemExit(done.stderr)
     with living.inside():
         for name, value in SHORT.items():
-            store.set_setting(reference.breweries()[0][0], name, value)
+            store.set_setting(founding.breweries()[0][0], name, value)
     living.start()
     return living
 

@@ -9,9 +9,9 @@ from tests.api.outside import Phone, new_run
 from tests.living import Living
 from tests.outside.chain import verify
 from vesselside import library
-from vesselside.store import procedures, reference
-from vesselside.store.db import db
-from vesselside.store.models import Person, Run
+from vesselside.store.base.db import db
+from vesselside.store.base.models import Person, Run
+from vesselside.store.site import founding, procedures, publishing
 
 COMMANDS = ["serve", "demo", "enrol phone", "person add X --role brewer --pin-stdin", "rebuild", "check"]
 
@@ -125,7 +125,7 @@ def test_rebuild_lists_what_was_not_what_the_log_says_and_puts_it_right(fresh):
     phone.push([phone.make(run, "run.abandoned", {"reason": "tea", "left": "soiled"})])
     assert fresh.command("rebuild").returncode == 0
     with fresh.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         kept = db.session.get(Run, (brewery, run))
         kept.digest = "0" * 64
         db.session.get(Person, (brewery, "stig")).role = "manager"
@@ -145,7 +145,7 @@ def test_migrate_folds_the_runs_that_a_newer_version_folds_otherwise(fresh):
     phone.push([phone.make(run, "run.abandoned", {"reason": "tea", "left": "soiled"})])
     fresh.stop()
     with fresh.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         db.session.get(Run, (brewery, run)).stale = True
         db.session.commit()
     assert fresh.command("migrate").returncode == 0
@@ -192,10 +192,10 @@ def test_serve_ends_well_when_told_to(fresh):
 
 def test_what_ships_never_replaces_a_procedure_the_brewery_has_made_its_own(fresh):
     with fresh.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         newest = {row["id"]: row for row in procedures.newest(brewery)}
         own = {**newest["fermenter-check"], "title": "Our own check"}
-        reference.publish_next(brewery, {**own, "version": own["version"] + 1}, by="mara", note="Ours.")
+        publishing.publish_next(brewery, {**own, "version": own["version"] + 1}, by="mara", note="Ours.")
         shipped = [
             {
                 **row,
@@ -204,7 +204,7 @@ def test_what_ships_never_replaces_a_procedure_the_brewery_has_made_its_own(fres
             }
             for row in (newest["fermenter-check"], newest["dry-hop"])
         ]
-        left = reference.publish_library(brewery, shipped, [])
+        left = publishing.publish_library(brewery, shipped, [])
         assert left == [f"fermenter-check version {own['version'] + 1}"]
         now = {row["id"]: row for row in procedures.newest(brewery)}
         assert now["fermenter-check"]["title"] == "Our own check"

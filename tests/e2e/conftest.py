@@ -9,7 +9,7 @@ from playwright.sync_api import Playwright, sync_playwright
 from tests.e2e.hand import PHONE, Phone
 from tests.living import Living
 from vesselside import store
-from vesselside.store import reference
+from vesselside.store.site import founding
 
 # Holds of the demo brewery last half an hour; here a few seconds, by the site's own settings.
 SHORT = {
@@ -44,7 +44,7 @@ def brewery(tmp_path: Path) -> Iterator[Living]:
         assert done.returncode == 0, done.stderr
     with living.inside():
         for name, value in SHORT.items():
-            store.set_setting(reference.breweries()[0][0], name, value)
+            store.set_setting(founding.breweries()[0][0], name, value)
     living.start()
     yield living
     living.stop()

@@ -9,7 +9,9 @@ from vesselside import store
 from vesselside.app import create_app
 from vesselside.library import demo
 from vesselside.settings import Settings
-from vesselside.store import instruments, receipt, register, schema
+from vesselside.store.base import schema
+from vesselside.store.read import receipt, register
+from vesselside.store.site import instruments
 
 
 def _ms(text: str) -> int:

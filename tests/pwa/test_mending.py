@@ -28,7 +28,7 @@ from tests.pwa.house import (
     until,
 )
 from tests.pwa.line import connect
-from vesselside.store import devices, reference
+from vesselside.store.site import devices, founding
 
 
 def test_a_run_that_differs_is_fetched_whole(syncing, colleague, run):
@@ -171,7 +171,7 @@ def test_a_revoked_phone_keeps_everything_and_sends_it_once_enrolled_again(brows
 def test_a_device_is_revoked_for_good(syncing, brewery: Living, run):
     device = syncing.evaluate("() => parts.identity.device.value.id")
     with brewery.inside():
-        devices.revoke(reference.breweries()[0][0], device, "lost", by="mara")
+        devices.revoke(founding.breweries()[0][0], device, "lost", by="mara")
     syncing.evaluate(TAPS, [1, run])
     syncing.evaluate(SYNC)
     state = syncing.evaluate(STATE)

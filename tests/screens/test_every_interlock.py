@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from tests.screens.screen import Screens
 from vesselside import store
 from vesselside.core.run.procedure import INTERLOCKS
-from vesselside.store import reference
+from vesselside.store.site import founding
 
 GOOD_OR_NOT = [
     {"id": "good", "label": "As it should be", "verdict": "target"},
@@ -49,7 +49,7 @@ ON_EMPTY = procedure("trial-on-empty", step("add", entries=[choice("seen")]))
 def phone(playwright, demo, tmp_path_factory) -> Screens:
     """A phone that knows both procedures, with a run of each: one on a fermenter of beer, one on a vessel without."""
     with demo.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         for row in (ON_BEER, ON_EMPTY):
             store.publish_procedure(brewery, row)
     one = Screens(playwright, tmp_path_factory.mktemp("trial"), demo.url.replace("127.0.0.1", "localhost"))

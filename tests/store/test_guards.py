@@ -7,9 +7,9 @@ from sqlalchemy import null
 
 from tests.api.outside import Phone, digest_of, new_run
 from tests.living import MANAGER
-from vesselside.store import reference
-from vesselside.store.db import db
-from vesselside.store.models import InstrumentRun, ProcedureVersion, Run
+from vesselside.store.base.db import db
+from vesselside.store.base.models import InstrumentRun, ProcedureVersion, Run
+from vesselside.store.site import founding
 
 LISTS = (
     "/api/runs",
@@ -85,7 +85,7 @@ def line_of(answers, run):
 def spoil(office, procedure, **changes):
     """Someone with the database's own rights breaks a published procedure; what it was."""
     with office.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         rows = db.session.query(ProcedureVersion).filter_by(brewery=brewery, id=procedure).all()
         before = rows[-1].content
         rows[-1].content = {**before, **changes}
@@ -95,7 +95,7 @@ def spoil(office, procedure, **changes):
 
 def change_run(office, run, **values):
     with office.inside():
-        row = db.session.get(Run, (reference.breweries()[0][0], run))
+        row = db.session.get(Run, (founding.breweries()[0][0], run))
         for name, value in values.items():
             setattr(row, name, value)
         db.session.commit()
@@ -217,7 +217,7 @@ def test_checks_of_instruments_that_cannot_be_read_stop_no_list_and_no_push(offi
     assert desk.send("/api/instruments/meter", json_of(card), method="PUT").status_code == 200
     run, _ = opened(phone, "instrument-checks")
     with office.inside():
-        brewery = reference.breweries()[0][0]
+        brewery = founding.breweries()[0][0]
         row = InstrumentRun(brewery=brewery, instrument="meter", run=run, checked=True, checks=[5])
         db.session.add(row)
         db.session.commit()

@@ -9,8 +9,8 @@ from sqlalchemy.exc import DBAPIError
 from tests.conftest import settings_for
 from vesselside import store
 from vesselside.app import create_app
-from vesselside.store import schema
-from vesselside.store.db import db
+from vesselside.store.base import schema
+from vesselside.store.base.db import db
 
 
 @pytest.fixture

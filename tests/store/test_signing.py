@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.api.outside import Key
-from vesselside.store import intake, signing
+from vesselside.store.log import intake, signing
 
 VECTOR = json.loads((Path(__file__).parents[1] / "vectors" / "envelope.json").read_text())
 

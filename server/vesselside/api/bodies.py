@@ -7,7 +7,7 @@ from flask_smorest import Blueprint as Routes
 from webargs.core import missing
 from webargs.flaskparser import FlaskParser, is_json_request
 
-from vesselside.store import intake
+from vesselside.store.log import intake
 
 from .errors import BodyError
 

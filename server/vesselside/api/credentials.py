@@ -6,9 +6,9 @@ from typing import Any
 
 from flask import Response, g, request
 
-from vesselside.store import devices, people
-from vesselside.store.db import now_ms
-from vesselside.store.devices import Credential
+from vesselside.store.base.db import now_ms
+from vesselside.store.site import devices, people
+from vesselside.store.site.devices import Credential
 
 from .documents import DEVICE_COOKIE, PERSON_COOKIE
 from .edge import is_loopback

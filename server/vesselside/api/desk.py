@@ -5,11 +5,11 @@ from typing import Any
 from marshmallow import fields, validate
 
 from vesselside.core.run.events import is_id
-from vesselside.desk import attention, overrides
-from vesselside.store import devices, people, reference
-from vesselside.store.db import now_ms
-from vesselside.store.devices import CODE_MS, Credential
-from vesselside.store.instants import text_of
+from vesselside.store.base.db import now_ms
+from vesselside.store.base.instants import text_of
+from vesselside.store.read import attention, overrides
+from vesselside.store.site import devices, people, siting
+from vesselside.store.site.devices import CODE_MS, Credential
 
 from .bodies import Blueprint
 from .credentials import by_manager
@@ -212,7 +212,7 @@ def erase_name(credential: Credential, _session: people.Session, person: str) ->
 def change_setting(credential: Credential, session: people.Session, sent: dict[str, str], name: str) -> None:
     """Give a site figure"""
     _own_id(name)
-    reference.set_setting(credential.brewery, name, sent["value"], by=session.person)
+    siting.set_setting(credential.brewery, name, sent["value"], by=session.person)
 
 
 def _own_id(text: str) -> None:

@@ -5,11 +5,11 @@ from typing import Any
 from flask import Response, jsonify, request
 from marshmallow import fields
 
-from vesselside.store import devices
-from vesselside.store.db import now_ms
-from vesselside.store.instants import text_of
-from vesselside.store.people import checked_name
-from vesselside.store.signing import public_jwk
+from vesselside.store.base.db import now_ms
+from vesselside.store.base.instants import text_of
+from vesselside.store.log.signing import public_jwk
+from vesselside.store.site import devices
+from vesselside.store.site.people import checked_name
 
 from .bodies import Blueprint
 from .credentials import set_device_cookie

@@ -8,15 +8,16 @@ from flask import Flask, Response, json
 from sqlalchemy import exc
 from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
-from vesselside.store.devices import CodeError, TriesError
-from vesselside.store.faults import FieldsError
-from vesselside.store.feed import CursorError
-from vesselside.store.intake import NotJsonError
-from vesselside.store.people import PersonError, SecretError, WaitError
-from vesselside.store.photos import PhotoNameError, PhotoStoreError
-from vesselside.store.pictures import PictureError
-from vesselside.store.reference import OutOfTurnError, ReferenceDataError
-from vesselside.store.signing import JwkError
+from vesselside.store.base.faults import FieldsError
+from vesselside.store.log.feed import CursorError
+from vesselside.store.log.intake import NotJsonError
+from vesselside.store.log.signing import JwkError
+from vesselside.store.photos.files import PhotoNameError, PhotoStoreError
+from vesselside.store.photos.pictures import PictureError
+from vesselside.store.site.devices import CodeError, TriesError
+from vesselside.store.site.people import PersonError, SecretError, WaitError
+from vesselside.store.site.publishing import OutOfTurnError
+from vesselside.store.site.siting import ReferenceDataError
 
 PREFIX = "urn:vesselside:"
 MEDIA_TYPE = "application/problem+json"

@@ -5,8 +5,9 @@ from typing import Any
 from marshmallow import fields, validate
 
 from vesselside.core.run.events import is_id
-from vesselside.store import gyles, projections
-from vesselside.store.devices import Credential
+from vesselside.store.fold import projections
+from vesselside.store.read import gyles
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device

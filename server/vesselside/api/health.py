@@ -2,8 +2,8 @@
 
 from marshmallow import Schema, fields
 
-from vesselside.store import readiness
-from vesselside.store.db import now_ms
+from vesselside.store.base import readiness
+from vesselside.store.base.db import now_ms
 
 from .bodies import Blueprint
 from .documents import answers

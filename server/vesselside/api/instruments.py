@@ -5,9 +5,10 @@ from typing import Any
 from marshmallow import INCLUDE, Schema, fields
 
 from vesselside.core.run.instruments import KINDS
-from vesselside.store import instruments, people, projections
-from vesselside.store.db import now_ms
-from vesselside.store.devices import Credential
+from vesselside.store.base.db import now_ms
+from vesselside.store.fold import projections
+from vesselside.store.site import instruments, people
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device, by_manager

@@ -5,9 +5,9 @@ from typing import Any
 from flask import Response, current_app, request
 from marshmallow import fields
 
-from vesselside.store.devices import Credential
-from vesselside.store.photos import Photos
-from vesselside.store.pictures import SUFFIXES
+from vesselside.store.photos.files import Photos
+from vesselside.store.photos.pictures import SUFFIXES
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device

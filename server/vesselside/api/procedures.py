@@ -9,8 +9,9 @@ from vesselside import library
 from vesselside.core.run.events import is_id
 from vesselside.library import form
 from vesselside.library.difference import difference
-from vesselside.store import people, procedures, projections, reference
-from vesselside.store.devices import Credential
+from vesselside.store.fold import projections
+from vesselside.store.site import people, procedures, publishing
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_manager
@@ -131,7 +132,7 @@ def publish(credential: Credential, session: people.Session, sent: dict[str, Any
     if faults:
         raise FaultsError(_told(faults))
     note = sent.get("note")
-    sha256 = reference.publish_next(credential.brewery, procedure, by=session.person, note=note)
+    sha256 = publishing.publish_next(credential.brewery, procedure, by=session.person, note=note)
     # runs that came before their procedure
     projections.catch_up(credential.brewery)
     return {"sha256": sha256}

@@ -6,8 +6,8 @@ from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside.core.brew import brewsheet
 from vesselside.core.run.events import is_id
-from vesselside.store import people, recipes, reference
-from vesselside.store.devices import Credential
+from vesselside.store.site import people, recipes, siting
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device, by_manager
@@ -104,7 +104,7 @@ def get_sheet(credential: Credential, query: dict[str, Any], recipe: str) -> Any
     held = next((row for row in versions if row["version"] == wanted), None)
     if held is None:
         raise ProblemError(404, "not-found", "This recipe has no such version.")
-    return brewsheet.brew_sheet(held, reference.settings_of(credential.brewery))
+    return brewsheet.brew_sheet(held, siting.settings_of(credential.brewery))
 
 
 def _versions(credential: Credential, recipe: str) -> list[dict[str, Any]]:

@@ -3,8 +3,8 @@
 from flask import Response, request
 from marshmallow import fields
 
-from vesselside.store import reference
-from vesselside.store.devices import Credential
+from vesselside.store.site import reference
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device

@@ -9,10 +9,11 @@ from flask import Response, json
 from marshmallow import ValidationError, fields, validate
 
 from vesselside.core.run.events import is_id
-from vesselside.store import projections, receipt, register
-from vesselside.store.db import now_ms
-from vesselside.store.devices import Credential
-from vesselside.store.instants import ms_of, text_of
+from vesselside.store.base.db import now_ms
+from vesselside.store.base.instants import ms_of, text_of
+from vesselside.store.fold import projections
+from vesselside.store.read import receipt, register
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device

@@ -5,9 +5,9 @@ from typing import Any
 from flask import Response, jsonify, request
 from marshmallow import ValidationError, fields, validates_schema
 
-from vesselside.store import people
-from vesselside.store.db import now_ms
-from vesselside.store.devices import Credential
+from vesselside.store.base.db import now_ms
+from vesselside.store.site import people
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device, clear_person_cookie, set_person_cookie

@@ -8,10 +8,12 @@ from marshmallow import fields, validate
 
 from vesselside.core.ground.clock import is_sequence
 from vesselside.core.run.events import is_id
-from vesselside.store import devices, feed, intake, log, projections
-from vesselside.store.db import now_ms
-from vesselside.store.devices import Credential
-from vesselside.store.instants import ms_of, sequence_text, text_of
+from vesselside.store.base.db import now_ms
+from vesselside.store.base.instants import ms_of, sequence_text, text_of
+from vesselside.store.fold import projections
+from vesselside.store.log import feed, intake, writer
+from vesselside.store.site import devices
+from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device, set_device_cookie
@@ -86,7 +88,7 @@ def sync(credential: Credential) -> Response:
     exchange = _exchange(intake.parse(body), len(body))
     feed.check_cursor(credential.brewery, exchange.cursor)
     offset = None if exchange.clock is None else now - exchange.clock
-    appended = log.append(
+    appended = writer.append(
         credential.brewery, exchange.events, device=credential.device, now=now, clock_offset=offset
     )
     digests = projections.refresh(credential.brewery, appended.runs)

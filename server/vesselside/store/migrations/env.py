@@ -3,8 +3,8 @@
 from alembic import context
 from sqlalchemy import text
 
-from vesselside.store import models  # noqa: F401  # fills the metadata
-from vesselside.store.db import db
+from vesselside.store.base import models  # noqa: F401  # fills the metadata
+from vesselside.store.base.db import db
 
 MIGRATING = 7_310_221_004
 

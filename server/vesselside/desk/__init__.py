@@ -1,1 +1,0 @@
-"""The manager's desk: what needs attention, and the running of devices, people and reference data."""

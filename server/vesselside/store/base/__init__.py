@@ -1,0 +1,1 @@
+"""The database itself: its rows, its transactions, its times, and the one guard."""

@@ -1,0 +1,73 @@
+"""The schema and its version: bring a database up to date, or say that it is not."""
+
+from pathlib import Path
+
+from alembic.config import Config
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from flask_migrate import Migrate
+from flask_migrate import upgrade as migrate_up
+from sqlalchemy import text
+from sqlalchemy.exc import OperationalError
+
+from vesselside.store.base.db import db
+
+FOLDER = Path(__file__).parents[1] / "migrations"
+migrate = Migrate(directory=str(FOLDER), render_as_batch=False)
+
+
+class SchemaError(Exception):
+    """The database cannot be used as it is; the text says what would help."""
+
+
+def head() -> str | None:
+    """The version this program needs."""
+    config = Config(FOLDER / "alembic.ini")
+    config.set_main_option("script_location", str(FOLDER))
+    return ScriptDirectory.from_config(config).get_current_head()
+
+
+def current() -> str | None:
+    """The version the database has, or None when it has none."""
+    try:
+        with db.engine.connect() as connection:
+            return MigrationContext.configure(connection).get_current_revision()
+    except OperationalError as error:
+        raise SchemaError(f"The database does not answer: {str(error.orig).strip()}") from error
+
+
+def upgrade() -> None:
+    """Bring the schema up to date; nothing to do is fine."""
+    current()
+    migrate_up(directory=str(FOLDER))
+
+
+def require() -> None:
+    """SchemaError unless the database has the schema this program needs."""
+    found, wanted = current(), head()
+    if found is None:
+        raise SchemaError("The database has no tables yet; run: vesselside migrate")
+    if found != wanted:
+        raise SchemaError(
+            f"The database is at version {found}, this program needs {wanted}; run: vesselside migrate"
+        )
+
+
+TRIGGERS = {
+    "sqlite": {"log_refuses_update", "log_refuses_delete"},
+    "postgresql": {"log_refuses_update", "log_refuses_delete", "log_refuses_truncate"},
+}
+"""The triggers that keep the log append-only, by kind of database."""
+
+_LISTING = {
+    "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'log'",
+    "postgresql": (
+        "SELECT tgname FROM pg_trigger "
+        "WHERE tgrelid = 'log'::regclass AND NOT tgisinternal AND tgenabled = 'O'"
+    ),
+}
+
+
+def triggers() -> set[str]:
+    """The triggers that are on the log now."""
+    return set(db.session.execute(text(_LISTING[db.engine.dialect.name])).scalars())

@@ -1,0 +1,1 @@
+"""What is made from the log and can be made again."""

@@ -1,0 +1,279 @@
+"""What is made from the log and can be made again: the folded runs, the people's roles, the settings.
+
+A run is folded after the push that touched it has been committed, so no fault of the fold can lose a record. Until
+then its row is `stale`. What was left over, by a crash in between or by a procedure that came later than its run, is
+folded by the pushes that follow, a few each (`catch_up`), and by `migrate`; no list waits for it. A run that cannot be
+folded keeps what was last kept of it and carries a fault (`faulty`), and is no longer stale.
+"""
+
+import json
+import threading
+import zlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import func, select
+
+from vesselside.core import VERSION
+from vesselside.core.door import views
+from vesselside.core.ground.clock import milliseconds
+from vesselside.core.ground.errors import CoreError
+from vesselside.core.plant import draws
+from vesselside.core.run.authority import Administration
+from vesselside.store.base import guard, statements
+from vesselside.store.base.db import db, writing
+from vesselside.store.base.guard import Fault
+from vesselside.store.base.instants import believed, sequence_text, text_of
+from vesselside.store.base.models import CautionVersion, Run
+from vesselside.store.fold import doubts, faulty, lives
+from vesselside.store.log import signing
+
+State = Any
+AT_ONCE = 5
+"""How many runs that were left over a push folds besides its own."""
+
+
+@dataclass
+class Folded:
+    """A run as its events say: the core's state, and what the server keeps beside it."""
+
+    state: State
+    digest: str
+    last: int
+    recorded: dict[str, int]
+    stands: bool
+
+
+@dataclass
+class _Known:
+    """The administration up to a sequence. It only grows, so a later reader adds what is new."""
+
+    last: int
+    events: list[dict[str, Any]]
+    administration: Administration
+
+
+_known: dict[tuple[str, str], _Known] = {}
+_known_turn = threading.Lock()
+
+
+def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
+    """The administration of a brewery, for the core, and its events in order."""
+    name = (str(db.engine.url), brewery)
+    with _known_turn:
+        known = _known.get(name) or _Known(0, [], Administration([]))
+    rows = statements.execute(statements.ADMINISTRATION, {"brewery": brewery, "after": known.last}).all()
+    if rows:
+        fresh = [_placed(row.body, row.sequence, row.recorded) for row in rows]
+        events = known.events + fresh
+        # A new object, not an addition: another thread may be folding with the old one.
+        known = _Known(rows[-1].sequence, events, Administration(events))
+        with _known_turn:
+            _known[name] = known
+    return known.administration, known.events
+
+
+def _placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:
+    return {**signing.loaded(body), "sequence": sequence_text(sequence), "recordedtime": text_of(recorded)}
+
+
+def procedure_of(brewery: str, opened: dict[str, Any] | None) -> dict[str, Any] | None:
+    """The procedure version a `run.opened` names, or None when it was never published here."""
+    data = opened["data"] if opened else {}
+    name, version = data.get("procedure"), data.get("version")
+    if not isinstance(name, str) or not isinstance(version, int):
+        return None
+    row = statements.execute(
+        statements.PROCEDURE, {"brewery": brewery, "id": name, "version": version}
+    ).first()
+    return {**row.content, "sha256": row.sha256} if row else None
+
+
+def cautions_of(brewery: str) -> list[dict[str, Any]]:
+    """The latest version of every caution, by id."""
+    rows = db.session.execute(
+        select(CautionVersion.id, CautionVersion.content)
+        .where(CautionVersion.brewery == brewery)
+        .order_by(CautionVersion.id, CautionVersion.version)
+    )
+    return list({row.id: row.content for row in rows}.values())
+
+
+def fold(brewery: str, run: str, known: Administration) -> Folded:
+    """Fold one run from the log, each event with the sequence and the time of its receipt, as phones get it."""
+    rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run}).all()
+    events = [_placed(row.body, row.sequence, row.recorded) for row in rows]
+    openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
+    procedure: Any = procedure_of(brewery, openings[0][2] if openings else None)
+    state = views.fold(run, events, procedure, known)
+    recorded = {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
+    hashes = {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
+    last = rows[-1].sequence if rows else 0
+    return Folded(state, signing.digest_of(hashes.values()), last, recorded, review_stands(state, hashes))
+
+
+def review_stands(state: State, hashes: dict[str, str]) -> bool:
+    """Whether the last review was of the run as it is: all its events but the review itself."""
+    review = state["review"]
+    if not review:
+        return False
+    rest = (sha256 for event, sha256 in hashes.items() if event != review["event"])
+    return bool(signing.digest_of(rest) == review["digest"])
+
+
+def _columns(folded: Folded) -> dict[str, Any]:
+    state = folded.state
+    finished = state["finished"]
+    summary = {**views.summary(state), "digest": folded.digest, "reviewed": folded.stands}
+    recipe = state["recipe"] or {"id": None, "version": None}
+    return {
+        "opened": _opened(state["opened"], folded.recorded),
+        "closed": _closed(finished, folded.recorded) if finished else None,
+        "procedure": state["procedure"],
+        "version": state["version"],
+        "vessel": state["vessel"],
+        "gyle": state["gyle"],
+        "draws": draws.source(state),
+        "recipe": recipe["id"],
+        "recipe_version": recipe["version"],
+        "status": state["status"],
+        "core": VERSION,
+        "digest": folded.digest,
+        "state": packed(state),
+        "summary": summary,
+        "deviations": summary["deviations_open"],
+        "contested": summary["contested"],
+        "unreviewed": state["status"] != "open" and not folded.stands,
+    }
+
+
+def _opened(opened: dict[str, Any] | None, recorded: dict[str, int]) -> str:
+    """When a run was opened, by the phone's clock; when it was received where that runs far ahead."""
+    if opened is None:
+        return text_of(min(recorded.values(), default=0))
+    return believed(opened["time"], recorded[opened["event"]])
+
+
+def _closed(finished: dict[str, Any], recorded: dict[str, int]) -> int:
+    """When a run was closed: by the phone's clock or by the server's, whichever is earlier."""
+    received = recorded[finished["event"]]
+    try:
+        return min(milliseconds(finished["time"]), received)
+    except CoreError:
+        return received
+
+
+def packed(state: State) -> bytes:
+    """A state as it is kept."""
+    return zlib.compress(json.dumps(state, separators=(",", ":"), sort_keys=True).encode(), 1)
+
+
+def unpacked(data: bytes) -> State:
+    """A state as it was kept."""
+    state: State = json.loads(zlib.decompress(data))
+    return state
+
+
+def refresh(brewery: str, runs: Iterable[str], *, whole: bool = False) -> dict[str, str]:
+    """Fold runs again and keep what came out; their digests. `whole`: judge all they bear on, changed or not.
+
+    What cannot be folded or kept is marked, and takes nothing else down.
+    """
+    names = sorted(set(runs))
+    if not names:
+        return {}
+    known = guard.tried("administration", "the brewery", lambda: administration(brewery)[0])
+    made = {run: known if isinstance(known, Fault) else folded(brewery, run, known) for run in names}
+    good = {run: result for run, result in made.items() if isinstance(result, Folded)}
+    faults = {run: result for run, result in made.items() if isinstance(result, Fault)}
+    faults |= keep(brewery, good, whole=whole)
+    digests = {run: result.digest for run, result in good.items()}
+    return digests | {run: faulty.mark(brewery, run, fault) for run, fault in faults.items()}
+
+
+def folded(brewery: str, run: str, known: Administration) -> Folded | Fault:
+    """Fold one run, or say why it cannot be."""
+    return guard.tried("fold", f"run {run}", lambda: fold(brewery, run, known))
+
+
+def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> dict[str, Fault]:
+    """Keep folded runs, and judge again what they bear on; the faults of those that cannot be kept.
+
+    Of a run of which something newer was stored meanwhile nothing is kept: whoever stored that folds it.
+    """
+    if not folded:
+        return {}
+    fault = guard.tried("keep", ", ".join(folded), lambda: _keep(brewery, folded, whole=whole))
+    if fault is None:
+        return {}
+    if len(folded) == 1:
+        return dict.fromkeys(folded, fault)
+    # nothing of the batch was kept: each by itself, so that only what is at fault is left out
+    faults: dict[str, Fault] = {}
+    for run, result in folded.items():
+        faults |= keep(brewery, {run: result}, whole=whole)
+    return faults
+
+
+def _keep(brewery: str, folded: dict[str, Folded], *, whole: bool) -> None:
+    made = [
+        {"at_brewery": brewery, "at_run": run, "at_last": result.last, **_columns(result)}
+        for run, result in folded.items()
+    ]
+    with writing(brewery) as session:
+        rows = session.execute(select(Run.id, Run.last).where(Run.brewery == brewery, Run.id.in_(folded)))
+        last = {row.id: row.last for row in rows}
+        kept = [row for row in made if last.get(row["at_run"]) == row["at_last"]]
+        if not kept:
+            return
+        touched = lives.touched(session, brewery, kept, whole=whole)
+        statements.execute(statements.KEEP_FOLDED, kept)
+        faults = lives.refresh(session, brewery, touched)
+        faults |= doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
+        faulty.note(session, brewery, faults)
+
+
+def behind(brewery: str) -> int:
+    """How many runs have records that are not folded yet: lists show them as they were before."""
+    waiting = select(func.count()).select_from(Run).where(Run.brewery == brewery, Run.stale)
+    return db.session.execute(waiting).scalar_one()
+
+
+def catch_up(brewery: str, most: int = AT_ONCE) -> int:
+    """Fold up to `most` runs that were left stale; how many there were."""
+    left = select(Run.id).where(Run.brewery == brewery, Run.stale).order_by(Run.id).limit(most)
+    runs = db.session.execute(left).scalars().all()
+    refresh(brewery, runs)
+    return len(runs)
+
+
+def catch_up_all(brewery: str) -> None:
+    """Fold every run that was left stale, and those whose fault is that of another core."""
+    faulty.again(brewery)
+    after = ""
+    while True:
+        left = (
+            select(Run.id)
+            .where(Run.brewery == brewery, Run.stale, Run.id > after)
+            .order_by(Run.id)
+            .limit(200)
+        )
+        runs = db.session.execute(left).scalars().all()
+        if not runs:
+            return
+        refresh(brewery, runs)
+        after = runs[-1]
+
+
+def differences(kept: Any, made: Any, path: str = "") -> list[str]:
+    """Where two states differ, as paths with both values."""
+    if isinstance(kept, dict) and isinstance(made, dict):
+        found = []
+        for key in sorted({*kept, *made}):
+            found += differences(kept.get(key), made.get(key), f"{path}.{key}" if path else str(key))
+        return found
+    if isinstance(kept, list) and isinstance(made, list) and len(kept) == len(made):
+        pairs = enumerate(zip(kept, made, strict=True))
+        return [line for at, pair in pairs for line in differences(*pair, f"{path}[{at}]")]
+    return [] if kept == made else [f"{path}: kept {json.dumps(kept)}, made {json.dumps(made)}"]

@@ -1,0 +1,127 @@
+"""An independent re-derivation of the record: what the log holds must follow from its bytes and keys alone."""
+
+from collections.abc import Iterator
+from functools import partial
+from typing import Any
+
+from flask import current_app
+from sqlalchemy import and_, select, text
+from sqlalchemy.orm import aliased
+
+from vesselside.core.run.events import run_of
+from vesselside.store.base import guard, schema
+from vesselside.store.base.db import db
+from vesselside.store.base.models import Device, Logged, Run
+from vesselside.store.fold import faulty, projections
+from vesselside.store.log import signing
+from vesselside.store.log.writer import SERVER
+from vesselside.store.site import founding
+
+PAGE = 2_000
+
+
+def faults() -> Iterator[str]:
+    """All that is wrong with the database and the record, one line each."""
+    yield from _database()
+    for brewery, name in founding.breweries():
+        for fault in _record(brewery):
+            yield f"{name}: {fault}"
+        for fault in _projected(brewery):
+            yield f"{name}: {fault}"
+        for fault in current_app.extensions["vesselside-photos"].faults(brewery):
+            yield f"{name}: {fault}"
+
+
+def _projected(brewery: str) -> Iterator[str]:
+    """The runs that cannot be worked out: known already, or found by folding what nobody has folded yet."""
+    yield from faulty.every(brewery)
+    stale = select(Run.id).where(Run.brewery == brewery, Run.stale, Run.fault_code.is_(None)).order_by(Run.id)
+    for run in db.session.execute(stale).scalars().all():
+        made = guard.tried("fold", f"run {run}", partial(_folded, brewery, run))
+        if isinstance(made, guard.Fault):
+            yield f"run {run} cannot be worked out: {made}"
+
+
+def _folded(brewery: str, run: str) -> projections.Folded:
+    return projections.fold(brewery, run, projections.administration(brewery)[0])
+
+
+def _database() -> Iterator[str]:
+    missing = schema.TRIGGERS[db.engine.dialect.name] - schema.triggers()
+    for name in sorted(missing):
+        yield f"the trigger {name} is missing: the log can be changed"
+    if db.engine.dialect.name == "sqlite":
+        for row in db.session.execute(text("PRAGMA integrity_check")):
+            if row[0] != "ok":
+                yield f"the database file is damaged: {row[0]}"
+        for row in db.session.execute(text("PRAGMA foreign_key_check")):
+            yield f"a row of {row[0]} points at nothing in {row[2]}"
+
+
+def _record(brewery: str) -> Iterator[str]:
+    keys = {SERVER: current_app.extensions["vesselside-key"].jwk}
+    for device in db.session.execute(select(Device.id, Device.key).where(Device.brewery == brewery)):
+        keys[f"/devices/{device.id}"] = device.key
+    expected = 1
+    while True:
+        query = (
+            select(Logged)
+            .where(Logged.brewery == brewery, Logged.sequence >= expected)
+            .order_by(Logged.sequence)
+            .limit(PAGE)
+            .execution_options(populate_existing=True)
+        )
+        rows = db.session.execute(query).scalars().all()
+        for row in rows:
+            if row.sequence != expected:
+                yield f"sequence {expected} to {row.sequence - 1}: missing"
+            expected = row.sequence + 1
+            for fault in _row(row, keys):
+                yield f"sequence {row.sequence}: {fault}"
+        db.session.expunge_all()
+        if len(rows) < PAGE:
+            break
+    yield from _chains(brewery)
+
+
+def _row(row: Logged, keys: dict[str, dict[str, Any]]) -> Iterator[str]:
+    event = signing.loaded(row.body)
+    whole, signed = signing.parts(event)
+    if whole != row.body:
+        yield "its bytes are not canonical"
+    if signing.sha256(row.body) != row.hash:
+        yield "its hash is not that of its bytes"
+    if row.problem != "invalid":
+        said = (
+            event["id"], event["source"], event["number"], run_of(event["subject"]), event["type"], event["prevhash"],
+        )  # fmt: skip
+        if said != (row.event, row.source, row.number, row.run, row.kind, row.prevhash):
+            yield "its columns are not what its bytes say"
+    if row.status == "stored":
+        key = keys.get(event.get("source", ""))
+        if row.problem is not None:
+            yield "it is stored with a problem"
+        if key is None or not signing.verified(key, event.get("signature"), signed):
+            yield "its signature is not its source's"
+    elif row.status != "quarantined" or not row.problem:
+        yield f"its status is {row.status} for {row.problem}"
+
+
+def _chains(brewery: str) -> Iterator[str]:
+    before = aliased(Logged)
+    query = (
+        select(Logged.sequence)
+        .join(
+            before,
+            and_(
+                before.brewery == Logged.brewery,
+                before.source == Logged.source,
+                before.number == Logged.number - 1,
+                before.status == "stored",
+            ),
+        )
+        .where(Logged.brewery == brewery, Logged.status == "stored", Logged.prevhash != before.hash)
+        .order_by(Logged.sequence)
+    )
+    for sequence in db.session.execute(query).scalars():
+        yield f"sequence {sequence}: its prevhash is not the hash of its device's record before it"

@@ -1,0 +1,1 @@
+"""What a brewery sets up: people, devices, procedures, recipes, instruments, vessels."""

@@ -1,0 +1,175 @@
+"""Devices: one-time codes, enrolling, credentials, revoking.
+
+A code is 10 Crockford base-32 characters, good once and for 10 minutes, kept only as a keyed hash. Enrolling
+always makes a new device; ids are never used again.
+"""
+
+import hashlib
+import hmac
+import secrets
+from dataclasses import dataclass
+
+from flask import current_app
+from sqlalchemy import delete, func, select, update
+
+from vesselside.core.run.events import is_id
+from vesselside.store.base import statements
+from vesselside.store.base.db import Sessions, db, now_ms, writing
+from vesselside.store.base.models import Code, Device, Try
+from vesselside.store.log import signing, writer
+from vesselside.store.site import siting
+from vesselside.store.site.people import checked_name
+
+ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
+CODE_LETTERS = 10
+CODE_MS = 600_000
+TRIES = 5
+TRIES_MS = 60_000
+HEARD_EVERY_MS = 60_000
+
+
+class CodeError(Exception):
+    """The code is wrong, used or expired; nobody is told which."""
+
+
+class TriesError(Exception):
+    """Too many wrong codes came from one address; no more are heard for `seconds`."""
+
+    def __init__(self, seconds: int) -> None:
+        super().__init__(f"Too many wrong codes; try again in {seconds} s.")
+        self.seconds = seconds
+
+
+@dataclass(frozen=True)
+class Credential:
+    """The device a request comes from."""
+
+    brewery: str
+    device: str
+    name: str
+
+
+@dataclass(frozen=True)
+class Enrolled:
+    """A device just enrolled, with the token its cookie carries."""
+
+    brewery: str
+    device: str
+    token: str
+
+
+def make_code(brewery: str, name: str, *, now: int | None = None) -> str:
+    """A fresh one-time code for a device to be called `name`."""
+    now = now_ms() if now is None else now
+    code = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LETTERS))
+    with writing(brewery) as session:
+        session.execute(delete(Code).where(Code.brewery == brewery, Code.expires < now - CODE_MS))
+        session.add(
+            Code(brewery=brewery, hash=_code_hash(code), name=checked_name(name), expires=now + CODE_MS)
+        )
+    return code
+
+
+def _code_hash(code: str) -> str:
+    """Keyed, so that a copy of the database alone does not let codes be guessed."""
+    read = code.upper().replace("-", "").replace(" ", "").translate(str.maketrans("OIL", "011"))
+    return hmac.new(current_app.config["SECRET_KEY"].encode(), read.encode(), hashlib.sha256).hexdigest()
+
+
+def enrol(code: str, name: str, jwk: signing.Jwk, *, address: str, now: int) -> Enrolled:
+    """Enrol a device by a one-time code. CodeError or TriesError otherwise."""
+    _check_tries(address, now)
+    hashed = _code_hash(code)
+    found = db.session.execute(
+        select(Code.brewery).where(Code.hash == hashed, Code.used.is_(None), Code.expires > now)
+    ).scalar()
+    if found is None:
+        _note_try(address, now)
+        raise CodeError
+    with writing(found) as session:
+        spent = session.execute(
+            update(Code)
+            .where(Code.brewery == found, Code.hash == hashed, Code.used.is_(None))
+            .values(used=now)
+        )
+        if spent.rowcount != 1:  # type: ignore[attr-defined]
+            raise CodeError
+        return _add(session, found, name, jwk, now)
+
+
+def enrol_device_with_key(brewery: str, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:
+    """Enrol a device without a code, for a history that is written; its id."""
+    with writing(brewery) as session:
+        public = signing.public_jwk(jwk)
+        return _add(session, brewery, checked_name(name), public, now_ms() if now is None else now).device
+
+
+def _add(session: Sessions, brewery: str, name: str, jwk: signing.Jwk, now: int) -> Enrolled:
+    device, token = signing.uuid7(now), secrets.token_urlsafe(32)
+    session.add(
+        Device(
+            brewery=brewery,
+            id=device,
+            name=name,
+            key=jwk,
+            token=signing.sha256(token.encode()),
+            enrolled=now,
+            number=0,
+            sequence=0,
+        )
+    )
+    session.flush()
+    data = {"device": device, "key": signing.thumbprint(jwk)}
+    writer.administer(brewery, "device.enrolled", data, by=None, now=now)
+    siting.touch(session, brewery)
+    return Enrolled(brewery, device, f"{brewery}.{device}.{token}")
+
+
+def _check_tries(address: str, now: int) -> None:
+    row = db.session.execute(
+        select(func.count(), func.min(Try.at)).where(Try.address == address, Try.at > now - TRIES_MS)
+    ).one()
+    if row[0] >= TRIES:
+        raise TriesError(max(1, -(-(row[1] + TRIES_MS - now) // 1000)))
+
+
+def _note_try(address: str, now: int) -> None:
+    with writing("tries") as session:
+        session.execute(delete(Try).where(Try.at <= now - TRIES_MS))
+        session.add(Try(address=address[:64], at=now, salt=secrets.token_hex(8)))
+
+
+def credential(cookie: str) -> Credential | None:
+    """The device a cookie stands for, or None when unknown or revoked."""
+    brewery, _, rest = cookie.partition(".")
+    device, _, token = rest.partition(".")
+    if not is_id(brewery) or not is_id(device):
+        return None
+    at = {"at_brewery": brewery, "at_device": device}
+    row = statements.execute(statements.CREDENTIAL, at).first()
+    if row is None or row.token is None or not hmac.compare_digest(row.token, signing.sha256(token.encode())):
+        return None
+    return Credential(brewery, device, row.name)
+
+
+def heard(brewery: str, device: str, *, now: int, clock_offset: int | None) -> None:
+    """Note that a device was heard, not more often than the desk needs."""
+    at = {"at_brewery": brewery, "at_device": device}
+    last = statements.execute(statements.LAST_HEARD, at).scalar()
+    if last is not None and now - last < HEARD_EVERY_MS:
+        return
+    with writing(brewery):
+        statements.execute(statements.HEARD, {**at, "now": now, "offset": clock_offset})
+
+
+def revoke(brewery: str, device: str, reason: str, *, by: str | None, now: int | None = None) -> bool:
+    """End a device's credential; what it signed stays valid. False when there is no such device in use."""
+    now = now_ms() if now is None else now
+    with writing(brewery) as session:
+        row = session.get(Device, (brewery, device), populate_existing=True)
+        if row is None or row.revoked is not None:
+            return False
+        row.revoked, row.token = now, None
+        writer.administer(brewery, "device.revoked", {"device": device, "reason": reason}, by=by, now=now)
+        siting.touch(session, brewery)
+    return True
