@@ -13,7 +13,8 @@ from vesselside.core.run.authority import Administration
 from vesselside.core.run.instruments import KINDS, proposed, read
 from vesselside.core.run.ledger import Run
 
-from .bench_instruments import (
+from .builder import SEEN, START, Pen
+from .metering import (
     BENCH,
     CARDS,
     DAY,
@@ -27,7 +28,6 @@ from .bench_instruments import (
     summary,
     used,
 )
-from .builder import SEEN, START, Pen
 from .world import HOUR, cleaned, filled, line, row
 
 LATER = "0000000000000009"

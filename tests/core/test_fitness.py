@@ -7,8 +7,8 @@ import pytest
 from vesselside.core.door.views import summary
 from vesselside.core.plant import fitness, states
 
-from .bench_fill import FILLING, VESSELS, FillPen
 from .builder import START
+from .filling import FILLING, VESSELS, FillPen
 from .sessions import fold
 from .world import FACTS, HOUR, line, row
 

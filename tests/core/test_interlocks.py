@@ -8,8 +8,8 @@ from vesselside.core.run.authority import Administration
 from vesselside.core.run.ledger import Run
 from vesselside.core.run.procedure import INTERLOCKS
 
-from .bench_fill import FILLING, VESSELS, FillPen
 from .builder import CAUTIONS, START, administration
+from .filling import FILLING, VESSELS, FillPen
 from .sessions import codes, fold
 from .walker import RefusedError, ask
 from .world import FACTS, HOUR, abandoned, cleaned, drew, filled, line, ready, row, showing

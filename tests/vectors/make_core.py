@@ -6,10 +6,10 @@ Run it after the fold changes on purpose: `python -m tests.vectors.make_core`.
 import json
 from pathlib import Path
 
-from tests.core.bench_fill import FILLING, VESSELS, FillPen
-from tests.core.bench_instruments import BENCH, CARDS, DAY, admin, failing, full, used
 from tests.core.builder import CAUTIONS, PROCEDURE, SEEN, START, TABLED, Pen, administration
 from tests.core.every_finding import run_with
+from tests.core.filling import FILLING, VESSELS, FillPen
+from tests.core.metering import BENCH, CARDS, DAY, admin, failing, full, used
 from tests.core.sessions import TANGLE, fold, wrong_events
 from tests.core.world import HOUR, abandoned, cleaned, drew, filled, ready, showing
 from vesselside.core.door.views import summary

@@ -13,7 +13,6 @@ from typing import Any
 from flask import current_app
 from sqlalchemy import insert
 
-from vesselside.core.ground import clock
 from vesselside.core.run import events
 from vesselside.store.base import statements
 from vesselside.store.base.db import db, writing
@@ -286,8 +285,3 @@ def _mark_runs(brewery: str, rows: list[dict[str, Any]]) -> set[str]:
     if touched:
         statements.execute(statements.TOUCH_RUNS[db.engine.dialect.name], list(touched.values()))
     return set(touched)
-
-
-def hlc_ms(hlc: str) -> int:
-    """The milliseconds of a hybrid logical clock stamp."""
-    return int(hlc[:12], 16) if clock.is_stamp(hlc) else 0

@@ -17,12 +17,12 @@ from vesselside.core.run.findings import finding
 from vesselside.store.base import guard
 from vesselside.store.base.db import db
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.instants import AHEAD_MS, DAY_MS, sequence_text
+from vesselside.store.base.instants import DAY_MS, sequence_text
 from vesselside.store.base.models import Device, Logged, Run
 from vesselside.store.fold import faulty, lives, projections
 from vesselside.store.log import signing
 from vesselside.store.log.feed import spelled
-from vesselside.store.log.writer import SERVER, hlc_ms
+from vesselside.store.log.writer import SERVER
 
 OFFSET_MS = 120_000
 Finding = dict[str, str]
@@ -130,12 +130,6 @@ def _of_event(row: Logged, event: dict[str, Any], known: Administration) -> list
     if made is not None and row.recorded - made > DAY_MS:
         hours = (row.recorded - made) // 3_600_000
         found.append(_finding("received-late", row, f"received {hours} h after it was made"))
-    offset = row.clock_offset or 0
-    if made is not None and made + offset - row.recorded > AHEAD_MS:
-        text = "its time is more than 5 min ahead of the server: the time of its receipt stands in its place"
-        found.append(_finding("clock-ahead", row, text))
-    elif hlc_ms(event["hlc"]) + offset - row.recorded > AHEAD_MS:
-        found.append(_finding("clock-ahead", row, "its logical clock is more than 5 min ahead of the server"))
     return found
 
 
