@@ -4,6 +4,7 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
+import hypothesis
 import pytest
 from xdist.scheduler import LoadScopeScheduling
 
@@ -13,6 +14,10 @@ from vesselside import store
 from vesselside.app import create_app
 from vesselside.settings import Settings
 from vesselside.store.base import schema
+
+# A busy machine is no reason to fail: what is drawn is never timed, and what failed can be drawn again.
+hypothesis.settings.register_profile("house", deadline=None, print_blob=True)
+hypothesis.settings.load_profile("house")
 
 # Tests that run one by one for minutes; any other folder shares what it sets up, so one worker does all of it.
 LONG = {"e2e", "faults"}
