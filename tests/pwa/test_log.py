@@ -377,9 +377,10 @@ def test_every_tab_hears_of_a_record(browser, network, page):
     adopt(page)
     other = opened(browser, network.origin)
     other.evaluate("() => { window.heard = []; parts.log.onChange((change) => window.heard.push(change)); }")
-    page.evaluate("(draft) => parts.log.append(draft)", DRAFT)
+    made = page.evaluate("(draft) => parts.log.append(draft)", DRAFT)
     other.wait_for_function("() => window.heard.length > 0")
-    assert other.evaluate("() => window.heard[0]") == {"subjects": ["/runs/run-1"], "made": True}
+    heard = {"subjects": ["/runs/run-1"], "made": True, "events": [made["id"]]}
+    assert other.evaluate("() => window.heard[0]") == heard
     other.close()
 
 

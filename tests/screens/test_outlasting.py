@@ -128,7 +128,7 @@ def test_a_saved_record_is_never_told_as_refused(phone):
     ends_at(phone, ['"act"', phone.run_id])
     phone.press("Record")
     expect(phone.page.locator(".standing")).to_contain_text(re.compile("waits? here"), timeout=WAIT)
-    expect(phone.page.locator("main")).to_contain_text("What you recorded is saved", timeout=WAIT)
+    expect(phone.field(GAUGE).locator(".value-number")).to_have_text("0.01", timeout=WAIT)
     expect(phone.page.get_by_text("This cannot be done yet")).to_have_count(0)
     expect(phone.keys()).to_have_count(0)
     ends_at(phone)

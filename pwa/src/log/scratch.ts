@@ -13,7 +13,8 @@ import { deleteDB, openDB } from "idb";
 import { SCRATCH } from "./stores";
 import { uuid7 } from "./uuid";
 
-const LIMIT_MS = 2_000;
+/** Long, for a phone that is busy: what is passed over here may cost all that is written. */
+const LIMIT_MS = 10_000;
 
 /** Resolves when what is written next goes to a new file, or when that has failed or taken too long. */
 export async function beginNewFile(): Promise<void> {

@@ -100,7 +100,7 @@ async function record(id: string, action: Action, given: JsonObject, by: Person)
       return acted.drafts.map((draft) => ({ ...draft, subject: `/runs/${id}`, person: by.id }));
     }),
   );
-  show(id, acted.after, events);
+  show(id, acted.after, events, by);
   return { events, acted };
 }
 
@@ -118,7 +118,7 @@ async function actOnce(id: string, asked: JsonObject): Promise<Acted> {
 }
 
 /** The record is saved: whatever goes wrong from here on, nobody may be told otherwise. */
-function show(id: string, after: After | null, events: readonly StoredEvent[]): void {
+function show(id: string, after: After | null, events: readonly StoredEvent[], by: Person): void {
   try {
     if (after === null) throw new Error("the core could not fold what was saved");
     takeLine(after);
@@ -127,7 +127,7 @@ function show(id: string, after: After | null, events: readonly StoredEvent[]): 
       after.run,
       events.map((event) => event.id),
     );
-    keepLooks(after.looks);
+    if (by.id === current.peek()?.id) keepLooks(after.looks);
   } catch (error) {
     leaveUnfolded(id, error);
     readAgain(id);

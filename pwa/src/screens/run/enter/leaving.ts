@@ -8,8 +8,10 @@ import { nextOf } from "../read/next";
 export function leaving(run: string, step: Step, field: string, way: typeof leave = leave) {
   const back = leaveFromHere(way);
   const on = leaveFromHere(replace);
+  const corrected = session.peek()?.view.steps[step.id]?.entries[field]?.status === "live";
   return (verdict: Verdict | undefined): void => {
-    const next = following(step, field, verdict);
+    // after a correction the person says what comes next: more may have to be corrected
+    const next = corrected ? null : following(step, field, verdict);
     if (next) on("run", run, next.works ? "work" : "enter", step.id, next.id);
     else back("run", run, "step", step.id);
   };
