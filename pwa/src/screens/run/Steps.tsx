@@ -31,7 +31,8 @@ export function Steps({ run, open }: Props) {
   const [reading, setReading] = useState(false);
   const [unfolded, setUnfolded] = useState(false);
   useEffect(() => {
-    document.querySelector(".steps > [data-open='true']")?.scrollIntoView({ block: "nearest" });
+    const head = document.querySelector(".steps > [data-open='true'] > *");
+    head?.scrollIntoView({ block: "nearest" }); // not the whole step: a long one would push the page's own head away
   }, [chosen]);
   if (!run.procedure || !text || !view) return <Page title={runName(run)} back={[]} />;
 
