@@ -158,13 +158,18 @@ function show(id: string, view: RunView, live: boolean): void {
   keepSoon(id, view);
 }
 
-/** A view is kept for reading before the core is up, once the taps have paused: it is far larger than a tap. */
+/** A view is kept for reading before the core is up; of taps in quick succession the last alone: it is far larger than one. */
 const PAUSE_MS = 800;
 let keeping: { readonly timer: ReturnType<typeof setTimeout>; readonly id: string } | null = null;
+let kept = 0;
 
 function keepSoon(id: string, view: RunView): void {
   if (keeping?.id === id) clearTimeout(keeping.timer);
-  const timer = setTimeout(() => void keep(`view:${id}`, view).catch(console.error), PAUSE_MS);
+  const wait = Math.max(0, kept + PAUSE_MS - Date.now());
+  const timer = setTimeout(() => {
+    kept = Date.now();
+    keep(`view:${id}`, view).catch(console.error);
+  }, wait);
   keeping = { timer, id };
 }
 
