@@ -17,7 +17,7 @@ from tests.databases import free_port
 from vesselside import library, store
 from vesselside.app import create_app
 from vesselside.settings import Settings
-from vesselside.store.site import devices, founding, publishing
+from vesselside.store.site import founding
 
 if TYPE_CHECKING:
     from flask import Flask
@@ -121,7 +121,7 @@ class Living:
     def code(self, name: str = "phone") -> str:
         """A one-time code, made as the command line makes it."""
         with self.inside():
-            return devices.make_code(founding.breweries()[0][0], name)
+            return store.make_code(founding.breweries()[0][0], name)
 
 
 def found(living: Living) -> str:
@@ -139,5 +139,5 @@ def found(living: Living) -> str:
             {"id": "bbt1", "name": "BBT 1", "kind": "bright", "place": "Cold room"},
         ):
             store.add_vessel(brewery, vessel)
-        publishing.publish_library(brewery, shipped.procedures, shipped.cautions)
+        store.publish_library(brewery, shipped.procedures, shipped.cautions)
     return brewery

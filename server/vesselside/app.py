@@ -2,9 +2,11 @@
 
 from flask import Flask
 
+from vesselside.store import Kept
 from vesselside.store.base import models  # noqa: F401  # fills the metadata
 from vesselside.store.base.db import connect, db
 from vesselside.store.base.schema import migrate
+from vesselside.store.log.book import Keys
 from vesselside.store.log.signing import ServerKey
 from vesselside.store.photos.files import Photos
 
@@ -17,6 +19,7 @@ from .api import (
     gyles,
     health,
     instruments,
+    log,
     photos,
     procedures,
     recipes,
@@ -30,7 +33,7 @@ from .settings import Settings
 
 THREADS = 8
 ROUTES = (
-    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, health,
+    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, log, health,
 )  # fmt: skip
 
 
@@ -38,9 +41,8 @@ def create_app(settings: Settings | None = None) -> Flask:
     """The app, for `settings` or those of the environment."""
     settings = settings or Settings.from_environment()
     app = Flask("vesselside", static_folder=None)
-    app.config["SECRET_KEY"] = settings.secret_key
-    app.extensions["vesselside-key"] = ServerKey(settings.data)
-    app.extensions["vesselside-photos"] = Photos(settings.data / "photos")
+    keys = Keys(ServerKey(settings.data), settings.secret_key)
+    app.extensions["vesselside"] = Kept(keys, Photos(settings.data / "photos"))
     connect(app, settings.database_url, THREADS)
     migrate.init_app(app, db, directory=migrate.directory)
     edge.register(app)

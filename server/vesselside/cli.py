@@ -15,7 +15,7 @@ from vesselside.core.run.events import ROLES
 from vesselside.store.base import schema
 from vesselside.store.fold import faulty, projections, rebuild
 from vesselside.store.read import check as checking
-from vesselside.store.site import devices, founding, people, publishing, siting
+from vesselside.store.site import founding, people, siting
 
 from . import __version__, library, store
 from .app import create_app
@@ -91,7 +91,7 @@ def _begin(name: str) -> str:
 def _publish(brewery: str) -> list[str]:
     try:
         shipped = library.load()
-        return publishing.publish_library(brewery, shipped.procedures, shipped.cautions)
+        return store.publish_library(brewery, shipped.procedures, shipped.cautions)
     except (library.LibraryError, siting.ReferenceDataError) as error:
         raise Found(str(error)) from error
 
@@ -169,7 +169,7 @@ def name_brewery(name: str) -> None:
 def enrol(name: str) -> None:
     """Print a one-time code for a device to be called NAME; it is good for ten minutes."""
     try:
-        click.echo(devices.make_code(_brewery(), name))
+        click.echo(store.make_code(_brewery(), name))
     except people.PersonError as error:
         raise click.UsageError(str(error)) from error
 
@@ -238,7 +238,7 @@ def check(files: tuple[Path, ...]) -> None:
 
 @with_database
 def _check_all() -> None:
-    _tell([*map(str, library.check()), *checking.faults()])
+    _tell([*map(str, library.check()), *checking.faults(store.kept().keys, store.kept().photos)])
 
 
 def _tell(found: list[str]) -> None:

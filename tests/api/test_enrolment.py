@@ -7,7 +7,8 @@ import requests
 
 from tests.api.outside import Key, Phone
 from tests.living import MANAGER, PINS
-from vesselside.store.site import devices, founding
+from vesselside import store
+from vesselside.store.site import founding
 
 CODE_LIFE_MS = 600_000
 
@@ -37,8 +38,8 @@ def test_a_code_lasts_ten_minutes(server):
     with server.inside():
         brewery = founding.breweries()[0][0]
         now = int(time.time() * 1000)
-        old = devices.make_code(brewery, "old", now=now - CODE_LIFE_MS - 1)
-        young = devices.make_code(brewery, "young", now=now - CODE_LIFE_MS + 60_000)
+        old = store.make_code(brewery, "old", now=now - CODE_LIFE_MS - 1)
+        young = store.make_code(brewery, "young", now=now - CODE_LIFE_MS + 60_000)
     assert enrol(server.url, old).status_code == 403
     assert enrol(server.url, young).status_code == 201
 

@@ -17,7 +17,6 @@ from PIL import Image
 from tests.api.outside import Phone
 from tests.living import Living
 from vesselside import store
-from vesselside.store.site import devices
 
 MOST = 4 * 1024 * 1024
 FORMATS = {"image/jpeg": "JPEG", "image/webp": "WEBP", "image/png": "PNG"}
@@ -175,7 +174,7 @@ def test_a_stranger_and_a_revoked_phone_neither_send_nor_see(server: Living, pho
 def test_another_brewery_has_photos_of_its_own(server: Living, phone):
     with server.inside():
         elsewhere = store.create_brewery("Another brewery")
-        code = devices.make_code(elsewhere, "phone elsewhere")
+        code = store.make_code(elsewhere, "phone elsewhere")
     stranger = Phone(server.url, code)
     content = picture()
     assert put(phone, content).status_code == 201

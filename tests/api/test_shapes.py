@@ -35,6 +35,10 @@ def document(demo):
     return demo.get("/api/openapi.json").json()
 
 
+QUERIES = {"/api/log/proof": "?index=3&size=9", "/api/log/consistency": "?first=3&second=9"}
+"""What has to be asked with."""
+
+
 def given(demo: Phone) -> dict[str, list[str]]:
     """What stands in the addresses: every run, gyle, recipe and procedure of the demo."""
     reference = demo.get("/api/reference").json()
@@ -56,7 +60,7 @@ def answered(document: dict, path: str) -> dict | None:
 def addresses(path: str, values: dict[str, list[str]]) -> list[str]:
     named = re.findall(r"{(\w+)}", path)
     if not named:
-        return [path]
+        return [path + QUERIES.get(path, "")]
     found = [path]
     for name in named:
         found = [one.replace("{" + name + "}", value) for one in found for value in values[name]]

@@ -35,7 +35,7 @@ STORE = {
     "log": {"base"},
     "fold": {"base", "log"},
     "site": {"base", "log", "fold"},
-    "read": {"base", "log", "fold", "site"},
+    "read": {"base", "log", "fold", "site", "photos"},
     "photos": {"log"},
 }
 

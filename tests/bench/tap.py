@@ -37,17 +37,6 @@ READINGS = {
     "Highest return reading": "58",
     "Minutes held on the clock": "32",
 }
-# Chromium slows pages and not workers: a call is made to last as many times longer before its answer is told.
-SLOW_WORKER = """(rate) => {
-    let began = performance.now();
-    addEventListener("message", () => { began = performance.now(); }, { capture: true });
-    const tell = self.postMessage.bind(self);
-    self.postMessage = (...told) => {
-        const end = began + rate * (performance.now() - began);
-        while (performance.now() < end);
-        tell(...told);
-    };
-}"""
 HELD = """async (run) => {
     const db = await new Promise((done, failed) => {
         const asked = indexedDB.open("vesselside");
@@ -99,8 +88,7 @@ def ready(page: Page) -> None:
     """Wait until a page newly loaded has done what it does at first, and slow its worker."""
     page.wait_for_timeout(1000)
     rest(page)
-    for worker in page.workers:
-        worker.evaluate(SLOW_WORKER, SLOWED)
+    page.evaluate("(rate) => window.watched.slow(rate)", SLOWED)
 
 
 def served(folder: Path) -> Living:

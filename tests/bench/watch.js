@@ -66,14 +66,40 @@
     true,
   );
 
+  // Chromium slows pages and not workers: an answer is handed over when a worker `rate` times slower would have given it.
+  let rate = 1;
+  let idle = 0;
+  let free = 0;
+  const asked = new Map();
+  const late = (id) => {
+    const time = performance.now();
+    const sent = asked.get(id) ?? time;
+    asked.delete(id);
+    free = Math.max(sent, free) + rate * (time - Math.max(sent, idle));
+    idle = time;
+    return free - time;
+  };
+  const { get, set } = Object.getOwnPropertyDescriptor(Worker.prototype, "onmessage");
+  Object.defineProperty(Worker.prototype, "onmessage", {
+    get,
+    set(heard) {
+      set.call(this, (event) => {
+        const wait = late(event.data.id);
+        const hand = () => {
+          paid(event.data.id);
+          heard.call(this, event);
+        };
+        if (rate === 1 || wait <= 0) hand();
+        else setTimeout(hand, wait);
+      });
+    },
+  });
+
   const post = Worker.prototype.postMessage;
   const known = new WeakSet();
   Worker.prototype.postMessage = function (message, ...rest) {
     if (!known.has(this)) {
       known.add(this);
-      this.addEventListener("message", ({ data }) => {
-        paid(data.id);
-      });
       this.addEventListener("error", () => owed.clear());
     }
     if (now()) {
@@ -81,6 +107,7 @@
       at.names.push(message.name);
     }
     owed.add(message.id);
+    asked.set(message.id, performance.now());
     return post.call(this, message, ...rest);
   };
 
@@ -114,6 +141,10 @@
   const bytes = (value) =>
     JSON.stringify(value, (_key, part) => (ArrayBuffer.isView(part) ? "-".repeat(part.byteLength) : part))?.length ?? 0;
   window.watched = {
+    /** From now on the worker is `given` times slower. */
+    slow: (given) => {
+      rate = given;
+    },
     /** Watches from now on, as if something had been pressed. */
     begin: () => watch(performance.now()),
     /** Whether the last press has come to rest. */

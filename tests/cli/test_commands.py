@@ -8,7 +8,7 @@ import requests
 from tests.api.outside import Phone, new_run
 from tests.living import Living
 from tests.outside.chain import verify
-from vesselside import library
+from vesselside import library, store
 from vesselside.store.base.db import db
 from vesselside.store.base.models import Person, Run
 from vesselside.store.site import founding, procedures, publishing
@@ -195,7 +195,9 @@ def test_what_ships_never_replaces_a_procedure_the_brewery_has_made_its_own(fres
         brewery = founding.breweries()[0][0]
         newest = {row["id"]: row for row in procedures.newest(brewery)}
         own = {**newest["fermenter-check"], "title": "Our own check"}
-        publishing.publish_next(brewery, {**own, "version": own["version"] + 1}, by="mara", note="Ours.")
+        publishing.publish_next(
+            store.book(brewery), {**own, "version": own["version"] + 1}, by="mara", note="Ours."
+        )
         shipped = [
             {
                 **row,
@@ -204,7 +206,7 @@ def test_what_ships_never_replaces_a_procedure_the_brewery_has_made_its_own(fres
             }
             for row in (newest["fermenter-check"], newest["dry-hop"])
         ]
-        left = publishing.publish_library(brewery, shipped, [])
+        left = store.publish_library(brewery, shipped, [])
         assert left == [f"fermenter-check version {own['version'] + 1}"]
         now = {row["id"]: row for row in procedures.newest(brewery)}
         assert now["fermenter-check"]["title"] == "Our own check"

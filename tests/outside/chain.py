@@ -47,17 +47,27 @@ def _hash(event: Event) -> str:
 
 def verify_signature(event: Event, jwk: dict[str, str]) -> None:
     """BrokenError unless the event is signed by `jwk` (ES256 over RFC 8785 bytes without `signature`)."""
-    bare = {
-        name: value for name, value in event.items() if name not in ("sequence", "recordedtime", "signature")
-    }
-    raw = _bytes(event["signature"])
+    kept = {name: value for name, value in event.items() if name not in ("sequence", "recordedtime")}
+    _verify(event["id"], kept, jwk)
+
+
+def verify_head(head: dict[str, Any], jwk: dict[str, str]) -> None:
+    """BrokenError unless a head of the log is signed by `jwk`, which it names as its key."""
+    if head["key"] != jwk:
+        raise BrokenError("head", "names another key")
+    _verify("head", head, jwk)
+
+
+def _verify(what: str, value: dict[str, Any], jwk: dict[str, str]) -> None:
+    bare = {name: part for name, part in value.items() if name != "signature"}
+    raw = _bytes(value["signature"])
     if len(raw) != 64:
-        raise BrokenError(event["id"], "its signature is not 64 bytes")
+        raise BrokenError(what, "its signature is not 64 bytes")
     pair = encode_dss_signature(int.from_bytes(raw[:32], "big"), int.from_bytes(raw[32:], "big"))
     try:
         _key(jwk).verify(pair, rfc8785.dumps(bare), ec.ECDSA(hashes.SHA256()))
     except InvalidSignature as error:
-        raise BrokenError(event["id"], "its signature does not verify") from error
+        raise BrokenError(what, "its signature does not verify") from error
 
 
 def verify(answer: dict[str, Any], reference: dict[str, Any]) -> int:

@@ -28,6 +28,7 @@ from tests.pwa.house import (
     until,
 )
 from tests.pwa.line import connect
+from vesselside import store
 from vesselside.store.site import devices, founding
 
 
@@ -171,7 +172,7 @@ def test_a_revoked_phone_keeps_everything_and_sends_it_once_enrolled_again(brows
 def test_a_device_is_revoked_for_good(syncing, brewery: Living, run):
     device = syncing.evaluate("() => parts.identity.device.value.id")
     with brewery.inside():
-        devices.revoke(founding.breweries()[0][0], device, "lost", by="mara")
+        devices.revoke(store.book(founding.breweries()[0][0]), device, "lost", by="mara")
     syncing.evaluate(TAPS, [1, run])
     syncing.evaluate(SYNC)
     state = syncing.evaluate(STATE)

@@ -6,8 +6,8 @@ import time
 from tests.living import Living
 from tests.pwa.exchange import ANSWER, STATE, SYNC, on_server, scripted_phone
 from tests.pwa.house import Reply, adopt, set_clock, until
+from vesselside import store
 from vesselside.core.ground.clock import milliseconds
-from vesselside.store import add_person
 from vesselside.store.site import founding
 
 # A photo as a screen hands it over, and the record that names it.
@@ -22,7 +22,9 @@ PHOTO = """async (run) => {
 
 def test_a_new_colleague_is_known_after_the_next_exchange(syncing, brewery: Living):
     with brewery.inside():
-        add_person(founding.breweries()[0][0], "Nia", "starter", person=f"nia-{time.time_ns()}", pin="121212")
+        store.add_person(
+            founding.breweries()[0][0], "Nia", "starter", person=f"nia-{time.time_ns()}", pin="121212"
+        )
     syncing.evaluate(SYNC)
     syncing.wait_for_function("() => parts.identity.people().some((person) => person.name === 'Nia')")
 

@@ -1673,6 +1673,17 @@ declare namespace made {
     value: string | null;
   }
   /**
+   * A signed head of the log's Merkle tree; the signature is over the rest, canonical.
+   */
+  export interface TreeHead {
+    key: PublicKey;
+    log: string;
+    root: string;
+    signature: string;
+    size: number;
+    time: string;
+  }
+  /**
    * What several runs bring to light, its time as text.
    */
   export interface TroubleTold {
@@ -1830,6 +1841,7 @@ export type Strike = DeepReadonly<made.Strike>;
 export type SumFault = DeepReadonly<made.SumFault>;
 export type Summary = DeepReadonly<made.Summary>;
 export type Taker = DeepReadonly<made.Taker>;
+export type TreeHead = DeepReadonly<made.TreeHead>;
 export type Trouble = DeepReadonly<made.Trouble>;
 export type TroubleTold = DeepReadonly<made.TroubleTold>;
 export type TunFit = DeepReadonly<made.TunFit>;

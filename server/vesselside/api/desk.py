@@ -5,6 +5,7 @@ from typing import Any
 from marshmallow import fields, validate
 
 from vesselside.core.run.events import is_id
+from vesselside.store import book
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import text_of
 from vesselside.store.read import attention, overrides
@@ -147,7 +148,9 @@ def list_devices(credential: Credential, _session: people.Session) -> dict[str, 
 @blueprint.response(204)
 def revoke(credential: Credential, session: people.Session, sent: dict[str, str], device: str) -> None:
     """End a device's credential; what it signed stays valid"""
-    known = is_id(device) and devices.revoke(credential.brewery, device, sent["reason"], by=session.person)
+    known = is_id(device) and devices.revoke(
+        book(credential.brewery), device, sent["reason"], by=session.person
+    )
     if not known:
         raise ProblemError(404, "not-found", "No device of that id is in use.")
 
@@ -160,7 +163,7 @@ def revoke(credential: Credential, session: people.Session, sent: dict[str, str]
 def make_code(credential: Credential, _session: people.Session, sent: dict[str, str]) -> dict[str, str]:
     """A one-time code for a new device, good for ten minutes"""
     now = now_ms()
-    code = devices.make_code(credential.brewery, sent["name"], now=now)
+    code = devices.make_code(book(credential.brewery), sent["name"], now=now)
     return {"code": code, "expires": text_of(now + CODE_MS)}
 
 
@@ -180,7 +183,7 @@ def list_people(credential: Credential, _session: people.Session) -> dict[str, A
 @blueprint.response(201, PersonId)
 def add_person(credential: Credential, session: people.Session, sent: dict[str, Any]) -> dict[str, str]:
     """Add a person"""
-    return {"person": people.add_person(credential.brewery, by=session.person, **sent)}
+    return {"person": people.add_person(book(credential.brewery), by=session.person, **sent)}
 
 
 @blueprint.route("/people/<person>", methods=["PATCH"])
@@ -191,7 +194,7 @@ def add_person(credential: Credential, session: people.Session, sent: dict[str, 
 def change_person(credential: Credential, session: people.Session, sent: dict[str, Any], person: str) -> None:
     """Change a name, a role, a secret, or that someone has left"""
     _own_id(person)
-    people.change_person(credential.brewery, person, by=session.person, **sent)
+    people.change_person(book(credential.brewery), person, by=session.person, **sent)
 
 
 @blueprint.route("/people/<person>/name", methods=["DELETE"])
@@ -212,7 +215,7 @@ def erase_name(credential: Credential, _session: people.Session, person: str) ->
 def change_setting(credential: Credential, session: people.Session, sent: dict[str, str], name: str) -> None:
     """Give a site figure"""
     _own_id(name)
-    siting.set_setting(credential.brewery, name, sent["value"], by=session.person)
+    siting.set_setting(book(credential.brewery), name, sent["value"], by=session.person)
 
 
 def _own_id(text: str) -> None:

@@ -5,6 +5,7 @@ from typing import Any
 from flask import Response, jsonify, request
 from marshmallow import fields
 
+from vesselside.store import kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import text_of
 from vesselside.store.log.signing import public_jwk
@@ -47,7 +48,7 @@ def enrol(sent: dict[str, Any]) -> Response:
     """Enrol a device by a one-time code"""
     key, name = public_jwk(sent["key"]), checked_name(sent["name"])
     now = now_ms()
-    made = devices.enrol(sent["code"], name, key, address=_address(), now=now)
+    made = devices.enrol(kept().keys, sent["code"], name, key, address=_address(), now=now)
     response = jsonify(device=made.device, brewery=made.brewery, now=text_of(now))
     response.status_code = 201
     set_device_cookie(response, made.token)

@@ -47,9 +47,13 @@ KINDS = {
 class ProblemError(Exception):
     """An error answer on its way out."""
 
-    def __init__(self, status: int, kind: str, detail: str, *, retry_after: float | None = None) -> None:
+    def __init__(
+        self, status: int, kind: str, detail: str, *, retry_after: float | None = None,
+        more: dict[str, Any] | None = None,
+    ) -> None:  # fmt: skip
         super().__init__(detail)
         self.status, self.kind, self.detail, self.retry_after = status, kind, detail, retry_after
+        self.more = more or {}
 
 
 class BodyError(Exception):
@@ -92,7 +96,7 @@ def register(app: Flask) -> None:
 
     @app.errorhandler(ProblemError)
     def told(error: ProblemError) -> Response:
-        return problem(error.status, error.kind, error.detail, retry_after=error.retry_after)
+        return problem(error.status, error.kind, error.detail, retry_after=error.retry_after, **error.more)
 
     @app.errorhandler(HTTPException)
     def transport(error: HTTPException) -> Response:

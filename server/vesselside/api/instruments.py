@@ -5,6 +5,7 @@ from typing import Any
 from marshmallow import INCLUDE, Schema, fields
 
 from vesselside.core.run.instruments import KINDS
+from vesselside.store import book
 from vesselside.store.base.db import now_ms
 from vesselside.store.fold import projections
 from vesselside.store.site import instruments, people
@@ -73,4 +74,6 @@ def change_instrument(
     credential: Credential, session: people.Session, sent: dict[str, Any], instrument: str
 ) -> Any:
     """List an instrument, or change one; the same again changes nothing"""
-    return instruments.change_instrument(credential.brewery, {**sent, "id": instrument}, by=session.person)
+    return instruments.change_instrument(
+        book(credential.brewery), {**sent, "id": instrument}, by=session.person
+    )

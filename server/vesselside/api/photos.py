@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from flask import Response, current_app, request
+from flask import Response, request
 from marshmallow import fields
 
-from vesselside.store.photos.files import Photos
+from vesselside.store import kept
 from vesselside.store.photos.pictures import SUFFIXES
 from vesselside.store.site.devices import Credential
 
@@ -37,7 +37,7 @@ class KeptPhoto(Lenient):
 def put_photo(credential: Credential, sha256: str) -> tuple[dict[str, Any], int]:
     """Keep a photo of at most 4 MiB: JPEG, WebP or PNG"""
     content = body_of(request, PHOTO_BYTES)
-    new = _photos().keep(credential.brewery, sha256, request.mimetype, content)
+    new = kept().photos.keep(credential.brewery, sha256, request.mimetype, content)
     return {"sha256": sha256, "bytes": len(content)}, 201 if new else 200
 
 
@@ -47,7 +47,7 @@ def put_photo(credential: Credential, sha256: str) -> tuple[dict[str, Any], int]
 @blueprint.doc(responses={"200": {"description": "The photo, as it came", "content": PICTURE}})
 def get_photo(credential: Credential, sha256: str) -> Response:
     """A photo, as it came"""
-    photo = _photos().held(credential.brewery, sha256)
+    photo = kept().photos.held(credential.brewery, sha256)
     if photo is None:
         raise ProblemError(404, "not-found", "There is no photo of that hash here.")
     response = Response(photo.content, content_type=photo.mime)
@@ -56,8 +56,3 @@ def get_photo(credential: Credential, sha256: str) -> Response:
     response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
     response.vary.add("Cookie")
     return response
-
-
-def _photos() -> Photos:
-    photos: Photos = current_app.extensions["vesselside-photos"]
-    return photos

@@ -6,6 +6,7 @@ from marshmallow import INCLUDE, Schema, fields, validate
 
 from vesselside.core.brew import brewsheet
 from vesselside.core.run.events import is_id
+from vesselside.store import book
 from vesselside.store.site import people, recipes, siting
 from vesselside.store.site.devices import Credential
 
@@ -80,7 +81,7 @@ def list_recipes(credential: Credential) -> dict[str, Any]:
 @blueprint.response(201, Kept)
 def change_recipe(credential: Credential, session: people.Session, sent: dict[str, Any]) -> dict[str, Any]:
     """Keep a recipe's first version, or the one after its newest"""
-    return recipes.change_recipe(credential.brewery, sent, by=session.person)
+    return recipes.change_recipe(book(credential.brewery), sent, by=session.person)
 
 
 @blueprint.route("/<recipe>", methods=["GET"])

@@ -3,6 +3,7 @@
 from flask import Response, request
 from marshmallow import fields
 
+from vesselside.store import book
 from vesselside.store.site import reference
 from vesselside.store.site.devices import Credential
 
@@ -38,7 +39,7 @@ class Reference(Lenient):
 @blueprint.alt_response(304, description="The caller's copy is the current one", success=True)
 def get_reference(credential: Credential) -> Response:
     """The reference data, by strong entity tag"""
-    document = reference.document(credential.brewery)
+    document = reference.document(book(credential.brewery))
     packed = takes_gzip(request)
     response = Response(document.packed if packed else document.body, content_type="application/json")
     if packed:

@@ -6,12 +6,13 @@ from typing import Any
 from flask import Response, json, request
 from marshmallow import fields, validate
 
-from vesselside.core.ground.clock import is_sequence
+from vesselside.core.ground.clock import is_hash, is_sequence
 from vesselside.core.run.events import is_id
+from vesselside.store import book
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.fold import projections
-from vesselside.store.log import feed, intake, writer
+from vesselside.store.log import epochs, feed, intake, tree, writer
 from vesselside.store.site import devices
 from vesselside.store.site.devices import Credential
 
@@ -20,7 +21,7 @@ from .credentials import by_device, set_device_cookie
 from .documents import DEVICE_COOKIE, Lenient, answers
 from .edge import body_of
 from .errors import ProblemError
-from .shaped import many
+from .shaped import Shaped, many
 
 PUSH_EVENTS = 500
 PUSH_BYTES = 262_144
@@ -39,6 +40,11 @@ class SyncRequest(Lenient):
     limit = fields.Integer(validate=validate.Range(1, PULL_EVENTS), load_default=PULL_EVENTS)
     clock = fields.String(metadata={"description": "The phone's now, RFC 3339"})
     fetch = fields.List(fields.String(), validate=validate.Length(max=FETCH_RUNS))
+    at = fields.String(
+        metadata={"description": "`at` of the answer that gave the cursor", "pattern": "^[0-9a-f]{64}$"}
+    )
+    epoch = fields.String(metadata={"description": "`epoch` of that answer"})
+    head = fields.Boolean(metadata={"description": "Whether the log as it then stands is to be signed"})
 
 
 class SyncResult(Lenient):
@@ -63,6 +69,13 @@ class SyncAnswer(Lenient):
     now = fields.String(required=True)
     digests = fields.Dict(required=True, values=fields.String())
     withheld = fields.List(fields.String(), required=True)
+    at = fields.String(required=True, metadata={"description": "Hash of the log's leaf at `cursor`"})
+    epoch = fields.String(
+        required=True, metadata={"description": "Which life of the log: a restore begins another"}
+    )
+    head = Shaped(
+        "TreeHead", required=True, allow_none=True, metadata={"description": "The newest signed head"}
+    )
 
 
 @dataclass(frozen=True)
@@ -74,10 +87,13 @@ class Exchange:
     limit: int
     clock: int | None
     fetch: list[str]
+    at: str | None
+    epoch: str | None
+    head: bool
 
 
 @blueprint.route("/sync", methods=["POST"])
-@answers(blueprint, 400, 401, 403, 413, 415, 422)
+@answers(blueprint, 400, 401, 403, 409, 413, 415, 422)
 @by_device
 @blueprint.doc(requestBody={"required": True, "content": {"application/json": {"schema": SyncRequest}}})
 @blueprint.response(200, SyncAnswer)
@@ -86,11 +102,10 @@ def sync(credential: Credential) -> Response:
     body = body_of(request, BODY_BYTES)
     now = now_ms()
     exchange = _exchange(intake.parse(body), len(body))
-    feed.check_cursor(credential.brewery, exchange.cursor)
+    epoch = _same_log(credential.brewery, exchange)
     offset = None if exchange.clock is None else now - exchange.clock
-    appended = writer.append(
-        credential.brewery, exchange.events, device=credential.device, now=now, clock_offset=offset
-    )
+    log = book(credential.brewery)
+    appended = writer.append(log, exchange.events, device=credential.device, now=now, clock_offset=offset)
     digests = projections.refresh(credential.brewery, appended.runs)
     if exchange.events:
         projections.catch_up(credential.brewery)
@@ -105,6 +120,7 @@ def sync(credential: Credential) -> Response:
         now=now,
     )
     digests |= feed.digests(credential.brewery, page.runs - set(digests))
+    told = tree.signed(log, now) if exchange.head else tree.latest(log)
     rest = {
         "results": appended.results,
         "cursor": sequence_text(page.cursor),
@@ -112,6 +128,9 @@ def sync(credential: Credential) -> Response:
         "now": text_of(now),
         "digests": digests,
         "withheld": page.withheld,
+        "at": tree.at(credential.brewery, page.cursor),
+        "epoch": epoch,
+        "head": told.told() if told else None,
     }
     # Events go out as the bytes they were stored as; only what is about them is written anew.
     answer = json.dumps(rest).encode()[:-1] + b', "events": [' + b",".join(page.events) + b"]}"
@@ -140,7 +159,31 @@ def _exchange(sent: Any, size: int) -> Exchange:
     fetch = sent.get("fetch", [])
     if not isinstance(fetch, list) or len(fetch) > FETCH_RUNS or not all(is_id(run) for run in fetch):
         raise _unshaped(f"fetch must be a list of at most {FETCH_RUNS} run ids.")
-    return Exchange(int(str(cursor)), events, limit, _clock(sent.get("clock")), fetch)
+    at, epoch, head = sent.get("at"), sent.get("epoch"), sent.get("head", False)
+    if at is not None and not is_hash(at):
+        raise _unshaped("at must be 64 hex digits.")
+    if epoch is not None and not is_id(epoch):
+        raise _unshaped("epoch must be the id that an answer gave.")
+    if not isinstance(head, bool):
+        raise _unshaped("head must be true or false.")
+    return Exchange(int(str(cursor)), events, limit, _clock(sent.get("clock")), fetch, at, epoch, head)
+
+
+def _same_log(brewery: str, exchange: Exchange) -> str:
+    """The epoch of the log; a problem when the phone's cursor is of a log that this one is not, or no longer."""
+    epoch = epochs.current(brewery)
+    cursor, at = exchange.cursor, exchange.at
+    moved = (exchange.epoch or epoch) != epoch or (at is not None and tree.at(brewery, cursor) != at)
+    if moved:
+        shared = epochs.shared(brewery, cursor, exchange.epoch)
+        raise ProblemError(
+            409,
+            "log-changed",
+            "This log was put back to an earlier state. What came after it is sent again.",
+            more={"shared": sequence_text(shared), "epoch": epoch},
+        )
+    feed.check_cursor(brewery, cursor)
+    return epoch
 
 
 def _clock(text: object) -> int | None:

@@ -109,6 +109,16 @@ class PublicKey(TypedDict):
     x: str
     y: str
 
+class TreeHead(TypedDict):
+    """A signed head of the log's Merkle tree; the signature is over the rest, canonical."""
+
+    log: str
+    size: int
+    root: str
+    time: str
+    key: PublicKey
+    signature: str
+
 class DeviceKey(TypedDict):
     """A device and the key it signs with."""
 

@@ -33,13 +33,14 @@ def _only(condition: str) -> dict[str, Any]:
 
 
 class Brewery(Base):
-    """`revision` counts changes of the reference data."""
+    """`revision` counts changes of the reference data; `epoch` is the life its log is in since a restore."""
 
     __tablename__ = "breweries"
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     name: Mapped[str] = mapped_column(Text)
     created: Mapped[int] = mapped_column(BigInteger)
     revision: Mapped[int] = mapped_column(BigInteger, default=0)
+    epoch: Mapped[str | None] = mapped_column(Key)
 
 
 class Logged(Base):

@@ -54,7 +54,7 @@ def require() -> None:
 
 
 TRIGGERS = {
-    "sqlite": {"log_refuses_update", "log_refuses_delete"},
+    "sqlite": {"log_refuses_update", "log_refuses_delete", "log_refuses_replace"},
     "postgresql": {"log_refuses_update", "log_refuses_delete", "log_refuses_truncate"},
 }
 """The triggers that keep the log append-only, by kind of database."""

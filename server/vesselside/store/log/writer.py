@@ -10,7 +10,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from flask import current_app
 from sqlalchemy import insert
 
 from vesselside.core.run import events
@@ -19,6 +18,7 @@ from vesselside.store.base.db import db, writing
 from vesselside.store.base.instants import sequence_text, text_of
 from vesselside.store.base.models import Logged
 from vesselside.store.log import intake, signing
+from vesselside.store.log.book import Book
 from vesselside.store.log.intake import Arrival
 from vesselside.store.log.signing import ZERO
 
@@ -46,27 +46,27 @@ class _Held:
 
 
 def append(
-    brewery: str, batch: Iterable[object], *, device: str, now: int, clock_offset: int | None = None
+    book: Book, batch: Iterable[object], *, device: str, now: int, clock_offset: int | None = None
 ) -> Appended:
     """Put parsed events of `device` into the log; durable when this returns."""
     arrivals = [intake.arrived(value) for value in batch]
     waiting = [arrival for arrival in arrivals if not arrival.status]
     for arrival in waiting:
         intake.judge_shape(arrival)
-    _verify(brewery, device, [arrival for arrival in waiting if not arrival.problem])
+    _verify(book, device, [arrival for arrival in waiting if not arrival.problem])
     runs: set[str] = set()
     if waiting:
-        with writing(brewery):
-            runs = _place(brewery, waiting, now=now, clock_offset=clock_offset, carrier=device)
+        with writing(book.brewery):
+            runs = _place(book.brewery, waiting, now=now, clock_offset=clock_offset, carrier=device)
     return Appended([arrival.result() for arrival in arrivals], [a.sequence for a in waiting], runs)
 
 
-def administer(brewery: str, kind: str, data: dict[str, Any], *, by: str | None, now: int) -> int:
+def administer(book: Book, kind: str, data: dict[str, Any], *, by: str | None, now: int) -> int:
     """Write one administration event, inside the caller's `writing` of that brewery; its sequence.
 
     It is chained and signed with the server's key and goes the way of every other event.
     """
-    key: signing.ServerKey = current_app.extensions["vesselside-key"]
+    brewery = book.brewery
     last = statements.execute(statements.CHAIN_END, {"brewery": brewery, "source": SERVER}).first()
     number, prevhash, hlc = (last.number, last.hash, last.hlc) if last else (0, ZERO, "")
     event = {
@@ -80,11 +80,12 @@ def administer(brewery: str, kind: str, data: dict[str, Any], *, by: str | None,
         "seen": sequence_text(_head(brewery)),
         "number": number + 1,
         "data": data,
+        "log": brewery,
         "prevhash": prevhash,
     }
     if by:
         event["person"] = by
-    event["signature"] = key.sign(signing.canonical(event))
+    event["signature"] = book.sign(signing.canonical(event))
     arrival = intake.arrived(event)
     intake.judge_shape(arrival)
     _place(brewery, [arrival], now=now, clock_offset=None, carrier=None)
@@ -102,11 +103,11 @@ def _after(hlc: str, now: int) -> str:
     return f"{hlc[:12]}-{counter:04x}" if counter < 0x10000 else f"{int(hlc[:12], 16) + 1:012x}-0000"
 
 
-def _verify(brewery: str, device: str, arrivals: list[Arrival]) -> None:
+def _verify(book: Book, device: str, arrivals: list[Arrival]) -> None:
     """Doubt what is not signed by the device its source names."""
     own = f"/devices/{device}"
     sources = {arrival.event["source"] for arrival in arrivals} | {own}
-    keys = _keys(brewery, sources)
+    keys = _keys(book, sources)
     for arrival in arrivals:
         source, signature = arrival.event["source"], arrival.event.get("signature")
         key = keys.get(source)
@@ -120,11 +121,11 @@ def _verify(brewery: str, device: str, arrivals: list[Arrival]) -> None:
             arrival.doubt("signature-invalid", "the signature is not the source's over these bytes")
 
 
-def _keys(brewery: str, sources: set[str]) -> dict[str, signing.Jwk]:
+def _keys(book: Book, sources: set[str]) -> dict[str, signing.Jwk]:
     ids = [source.removeprefix("/devices/") for source in sources if source != SERVER]
-    rows = statements.execute(statements.KEYS, {"brewery": brewery, "ids": ids})
+    rows = statements.execute(statements.KEYS, {"brewery": book.brewery, "ids": ids})
     keys = {f"/devices/{row.id}": row.key for row in rows}
-    keys[SERVER] = current_app.extensions["vesselside-key"].jwk
+    keys[SERVER] = book.keys.server.jwk
     return keys
 
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from flask import current_app
 from sqlalchemy import and_, select, text
 from sqlalchemy.orm import aliased
 
@@ -14,21 +13,23 @@ from vesselside.store.base.db import db
 from vesselside.store.base.models import Device, Logged, Run
 from vesselside.store.fold import faulty, projections
 from vesselside.store.log import signing
+from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.writer import SERVER
+from vesselside.store.photos.files import Photos
 from vesselside.store.site import founding
 
 PAGE = 2_000
 
 
-def faults() -> Iterator[str]:
+def faults(keys: Keys, photos: Photos) -> Iterator[str]:
     """All that is wrong with the database and the record, one line each."""
     yield from _database()
     for brewery, name in founding.breweries():
-        for fault in _record(brewery):
+        for fault in _record(keys.book(brewery)):
             yield f"{name}: {fault}"
         for fault in _projected(brewery):
             yield f"{name}: {fault}"
-        for fault in current_app.extensions["vesselside-photos"].faults(brewery):
+        for fault in photos.faults(brewery):
             yield f"{name}: {fault}"
 
 
@@ -58,8 +59,8 @@ def _database() -> Iterator[str]:
             yield f"a row of {row[0]} points at nothing in {row[2]}"
 
 
-def _record(brewery: str) -> Iterator[str]:
-    keys = {SERVER: current_app.extensions["vesselside-key"].jwk}
+def _record(book: Book) -> Iterator[str]:
+    brewery, keys = book.brewery, {SERVER: book.keys.server.jwk}
     for device in db.session.execute(select(Device.id, Device.key).where(Device.brewery == brewery)):
         keys[f"/devices/{device.id}"] = device.key
     expected = 1

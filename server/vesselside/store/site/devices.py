@@ -4,12 +4,10 @@ A code is 10 Crockford base-32 characters, good once and for 10 minutes, kept on
 always makes a new device; ids are never used again.
 """
 
-import hashlib
 import hmac
 import secrets
 from dataclasses import dataclass
 
-from flask import current_app
 from sqlalchemy import delete, func, select, update
 
 from vesselside.core.run.events import is_id
@@ -17,6 +15,7 @@ from vesselside.store.base import statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.models import Code, Device, Try
 from vesselside.store.log import signing, writer
+from vesselside.store.log.book import Book, Keys
 from vesselside.store.site import siting
 from vesselside.store.site.people import checked_name
 
@@ -58,28 +57,32 @@ class Enrolled:
     token: str
 
 
-def make_code(brewery: str, name: str, *, now: int | None = None) -> str:
+def make_code(book: Book, name: str, *, now: int | None = None) -> str:
     """A fresh one-time code for a device to be called `name`."""
-    now = now_ms() if now is None else now
+    brewery, now = book.brewery, now_ms() if now is None else now
     code = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LETTERS))
     with writing(brewery) as session:
         session.execute(delete(Code).where(Code.brewery == brewery, Code.expires < now - CODE_MS))
         session.add(
-            Code(brewery=brewery, hash=_code_hash(code), name=checked_name(name), expires=now + CODE_MS)
+            Code(
+                brewery=brewery,
+                hash=book.keys.hashed(_read(code)),
+                name=checked_name(name),
+                expires=now + CODE_MS,
+            )
         )
     return code
 
 
-def _code_hash(code: str) -> str:
-    """Keyed, so that a copy of the database alone does not let codes be guessed."""
-    read = code.upper().replace("-", "").replace(" ", "").translate(str.maketrans("OIL", "011"))
-    return hmac.new(current_app.config["SECRET_KEY"].encode(), read.encode(), hashlib.sha256).hexdigest()
+def _read(code: str) -> str:
+    """A code as it is read, however it was written down."""
+    return code.upper().replace("-", "").replace(" ", "").translate(str.maketrans("OIL", "011"))
 
 
-def enrol(code: str, name: str, jwk: signing.Jwk, *, address: str, now: int) -> Enrolled:
+def enrol(keys: Keys, code: str, name: str, jwk: signing.Jwk, *, address: str, now: int) -> Enrolled:
     """Enrol a device by a one-time code. CodeError or TriesError otherwise."""
     _check_tries(address, now)
-    hashed = _code_hash(code)
+    hashed = keys.hashed(_read(code))
     found = db.session.execute(
         select(Code.brewery).where(Code.hash == hashed, Code.used.is_(None), Code.expires > now)
     ).scalar()
@@ -94,17 +97,18 @@ def enrol(code: str, name: str, jwk: signing.Jwk, *, address: str, now: int) -> 
         )
         if spent.rowcount != 1:  # type: ignore[attr-defined]
             raise CodeError
-        return _add(session, found, name, jwk, now)
+        return _add(session, Book(found, keys), name, jwk, now)
 
 
-def enrol_device_with_key(brewery: str, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:
+def enrol_device_with_key(book: Book, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:
     """Enrol a device without a code, for a history that is written; its id."""
-    with writing(brewery) as session:
+    with writing(book.brewery) as session:
         public = signing.public_jwk(jwk)
-        return _add(session, brewery, checked_name(name), public, now_ms() if now is None else now).device
+        return _add(session, book, checked_name(name), public, now_ms() if now is None else now).device
 
 
-def _add(session: Sessions, brewery: str, name: str, jwk: signing.Jwk, now: int) -> Enrolled:
+def _add(session: Sessions, book: Book, name: str, jwk: signing.Jwk, now: int) -> Enrolled:
+    brewery = book.brewery
     device, token = signing.uuid7(now), secrets.token_urlsafe(32)
     session.add(
         Device(
@@ -120,7 +124,7 @@ def _add(session: Sessions, brewery: str, name: str, jwk: signing.Jwk, now: int)
     )
     session.flush()
     data = {"device": device, "key": signing.thumbprint(jwk)}
-    writer.administer(brewery, "device.enrolled", data, by=None, now=now)
+    writer.administer(book, "device.enrolled", data, by=None, now=now)
     siting.touch(session, brewery)
     return Enrolled(brewery, device, f"{brewery}.{device}.{token}")
 
@@ -162,14 +166,14 @@ def heard(brewery: str, device: str, *, now: int, clock_offset: int | None) -> N
         statements.execute(statements.HEARD, {**at, "now": now, "offset": clock_offset})
 
 
-def revoke(brewery: str, device: str, reason: str, *, by: str | None, now: int | None = None) -> bool:
+def revoke(book: Book, device: str, reason: str, *, by: str | None, now: int | None = None) -> bool:
     """End a device's credential; what it signed stays valid. False when there is no such device in use."""
-    now = now_ms() if now is None else now
+    brewery, now = book.brewery, now_ms() if now is None else now
     with writing(brewery) as session:
         row = session.get(Device, (brewery, device), populate_existing=True)
         if row is None or row.revoked is not None:
             return False
         row.revoked, row.token = now, None
-        writer.administer(brewery, "device.revoked", {"device": device, "reason": reason}, by=by, now=now)
+        writer.administer(book, "device.revoked", {"device": device, "reason": reason}, by=by, now=now)
         siting.touch(session, brewery)
     return True

@@ -13,6 +13,7 @@ from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Instrument, InstrumentRun, Run
 from vesselside.store.fold import doubts
 from vesselside.store.log import writer
+from vesselside.store.log.book import Book
 from vesselside.store.site import siting
 
 Content = Any
@@ -25,12 +26,13 @@ class InstrumentError(FieldsError):
 
 
 def change_instrument(
-    brewery: str, instrument: object, *, by: str | None = None, now: int | None = None
+    book: Book, instrument: object, *, by: str | None = None, now: int | None = None
 ) -> Content:
     """Keep an instrument, new or changed, as it is then kept. The same content again changes nothing.
 
     InstrumentError when it has faults, or would become another kind: its records are of the kind it is.
     """
+    brewery = book.brewery
     card, faults = instruments.read(instrument)
     if faults:
         raise InstrumentError(faults)
@@ -45,7 +47,7 @@ def change_instrument(
         other_name = held is not None and held.content["name"] != card["name"]
         session.merge(Instrument(brewery=brewery, id=card["id"], content=card))
         data = {"id": card["id"], "instrument": card}
-        writer.administer(brewery, "instrument.changed", data, by=by, now=now_ms() if now is None else now)
+        writer.administer(book, "instrument.changed", data, by=by, now=now_ms() if now is None else now)
         siting.touch(session, brewery)
         if other_name:
             session.flush()

@@ -17,6 +17,7 @@ from vesselside.core.run.events import ROLES, is_id
 from vesselside.store.base.db import db, now_ms, writing
 from vesselside.store.base.models import Attempt, Person, SignIn
 from vesselside.store.log import signing, writer
+from vesselside.store.log.book import Book
 from vesselside.store.site import siting
 
 SESSION_MS = 12 * 3_600_000
@@ -57,7 +58,7 @@ class Session:
 
 
 def add_person(
-    brewery: str,
+    book: Book,
     name: str,
     role: str,
     *,
@@ -68,7 +69,7 @@ def add_person(
     now: int | None = None,
 ) -> str:
     """Add a person and write it into the log; the person's id."""
-    now = now_ms() if now is None else now
+    brewery, now = book.brewery, now_ms() if now is None else now
     person = person or signing.uuid7(now)
     if not is_id(person):
         raise PersonError(f"{person!r} is no id of a-z, 0-9 and dashes.")
@@ -81,13 +82,13 @@ def add_person(
         )
         session.add(row)
         data = {"person": person, "role": role, "status": "active"}
-        writer.administer(brewery, "person.changed", data, by=by, now=now)
+        writer.administer(book, "person.changed", data, by=by, now=now)
         siting.touch(session, brewery)
     return person
 
 
 def change_person(
-    brewery: str,
+    book: Book,
     person: str,
     *,
     name: str | None = None,
@@ -99,6 +100,7 @@ def change_person(
     now: int | None = None,
 ) -> None:
     """Change what is given; a change of role or status is written into the log. PersonError when unknown."""
+    brewery = book.brewery
     hashed = {"pin": _hashed_pin(pin), "password": _hashed_password(password)}
     if status not in (None, "active", "gone"):
         raise PersonError("A person's status is active or gone.")
@@ -115,7 +117,7 @@ def change_person(
         row.role, row.status = _role(role or row.role), status or row.status
         if before != (row.role, row.status):
             data = {"person": person, "role": row.role, "status": row.status}
-            writer.administer(brewery, "person.changed", data, by=by, now=now_ms() if now is None else now)
+            writer.administer(book, "person.changed", data, by=by, now=now_ms() if now is None else now)
         if row.status == "gone" or any(hashed.values()):
             session.execute(delete(SignIn).where(SignIn.brewery == brewery, SignIn.person == person))
         siting.touch(session, brewery)

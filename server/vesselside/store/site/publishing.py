@@ -7,6 +7,7 @@ from sqlalchemy import func, select, update
 from vesselside.store.base.db import Sessions, now_ms, writing
 from vesselside.store.base.models import CautionVersion, ProcedureVersion, Run
 from vesselside.store.log import signing, writer
+from vesselside.store.log.book import Book
 from vesselside.store.site.procedures import publications
 from vesselside.store.site.siting import Content, ReferenceDataError, touch
 
@@ -16,7 +17,7 @@ class OutOfTurnError(ReferenceDataError):
 
 
 def publish_procedure(
-    brewery: str,
+    book: Book,
     procedure: Content,
     *,
     by: str | None = None,
@@ -24,12 +25,13 @@ def publish_procedure(
     now: int | None = None,
 ) -> str:
     """Publish a version of a procedure, with a note of what changed; its SHA-256. The same again changes nothing."""
-    with writing(brewery) as session:
-        return _publish_procedure(session, brewery, procedure, by, now_ms() if now is None else now, note)
+    with writing(book.brewery) as session:
+        return _publish_procedure(session, book, procedure, by, now_ms() if now is None else now, note)
 
 
-def publish_next(brewery: str, procedure: Content, *, by: str, note: str | None = None) -> str:
+def publish_next(book: Book, procedure: Content, *, by: str, note: str | None = None) -> str:
     """As `publish_procedure`, but only the version after the newest. OutOfTurnError otherwise."""
+    brewery = book.brewery
     with writing(brewery) as session:
         name, version = procedure["id"], procedure["version"]
         newest = session.execute(
@@ -40,7 +42,7 @@ def publish_next(brewery: str, procedure: Content, *, by: str, note: str | None 
         held = session.get(ProcedureVersion, (brewery, name, version))
         if held is None and version != (newest or 0) + 1:
             raise OutOfTurnError(_out_of_turn(name, newest))
-        return _publish_procedure(session, brewery, procedure, by, now_ms(), note)
+        return _publish_procedure(session, book, procedure, by, now_ms(), note)
 
 
 def _out_of_turn(name: str, newest: int | None) -> str:
@@ -56,13 +58,13 @@ def publish_caution(brewery: str, caution: Content, *, now: int | None = None) -
 
 
 def publish_library(
-    brewery: str, procedures: Iterable[Content], cautions: Iterable[Content], *, now: int | None = None
+    book: Book, procedures: Iterable[Content], cautions: Iterable[Content], *, now: int | None = None
 ) -> list[str]:
     """Publish all that is not published yet, in one go, and name what was left out.
 
     A procedure of which a person here has published a version is the brewery's own: what ships does not replace it.
     """
-    now = now_ms() if now is None else now
+    brewery, now = book.brewery, now_ms() if now is None else now
     left: list[str] = []
     with writing(brewery) as session:
         for caution in cautions:
@@ -70,7 +72,7 @@ def publish_library(
         own = {event["data"]["id"] for event in publications(brewery) if event.get("person")}
         for procedure in procedures:
             if procedure["id"] not in own:
-                _publish_procedure(session, brewery, procedure, None, now)
+                _publish_procedure(session, book, procedure, None, now)
             elif not _held(session, brewery, procedure):
                 left.append(f"{procedure['id']} version {procedure['version']}")
     return left
@@ -82,8 +84,9 @@ def _held(session: Sessions, brewery: str, procedure: Content) -> bool:
 
 
 def _publish_procedure(
-    session: Sessions, brewery: str, procedure: Content, by: str | None, now: int, note: str | None = None
+    session: Sessions, book: Book, procedure: Content, by: str | None, now: int, note: str | None = None
 ) -> str:
+    brewery = book.brewery
     content = {key: value for key, value in procedure.items() if key != "sha256"}
     name, version = content["id"], content["version"]
     sha256 = signing.sha256(signing.canonical(content))
@@ -101,7 +104,7 @@ def _publish_procedure(
     )
     session.flush()
     data = {"id": name, "version": version, "sha256": sha256} | ({"note": note} if note else {})
-    writer.administer(brewery, "procedure.published", data, by=by, now=now)
+    writer.administer(book, "procedure.published", data, by=by, now=now)
     # A run may have been received before its procedure was.
     session.execute(
         update(Run)

@@ -9,6 +9,7 @@ from vesselside.store.base.db import db, now_ms, writing
 from vesselside.store.base.faults import FieldsError
 from vesselside.store.base.models import RecipeVersion
 from vesselside.store.log import signing, writer
+from vesselside.store.log.book import Book
 from vesselside.store.site import siting
 
 Content = dict[str, Any]
@@ -19,12 +20,13 @@ class RecipeError(FieldsError):
 
 
 def change_recipe(
-    brewery: str, recipe: object, *, by: str | None = None, now: int | None = None
+    book: Book, recipe: object, *, by: str | None = None, now: int | None = None
 ) -> dict[str, Any]:
     """Keep a new version of a recipe, or its first: `{id, version, sha256}`. The same content again changes nothing.
 
     RecipeError when it has faults, or its version is not the one after the newest.
     """
+    brewery = book.brewery
     shaped, faults = core.read(recipe)
     if faults:
         raise RecipeError(faults)
@@ -45,7 +47,7 @@ def change_recipe(
             raise RecipeError([{"field": "version", "text": _out_of_turn(name, newest)}])
         session.add(RecipeVersion(brewery=brewery, content=shaped, **kept))
         data = {**kept, "recipe": shaped}
-        writer.administer(brewery, "recipe.changed", data, by=by, now=now_ms() if now is None else now)
+        writer.administer(book, "recipe.changed", data, by=by, now=now_ms() if now is None else now)
         siting.touch(session, brewery)
     return kept
 

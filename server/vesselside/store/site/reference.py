@@ -9,7 +9,6 @@ import json
 from dataclasses import dataclass
 from functools import lru_cache
 
-from flask import current_app
 from sqlalchemy import select, tuple_
 
 from vesselside.core import OLDEST
@@ -25,6 +24,7 @@ from vesselside.store.base.models import (
 )
 from vesselside.store.fold.projections import cautions_of
 from vesselside.store.log import signing
+from vesselside.store.log.book import Book
 from vesselside.store.site.siting import Content, instruments_of, settings_of, vessels_of
 
 BREWED_MS = 90 * 86_400_000
@@ -40,8 +40,9 @@ class Document:
     packed: bytes
 
 
-def document(brewery: str) -> Document:
+def document(book: Book) -> Document:
     """The reference as phones get it."""
+    brewery = book.brewery
     revision = db.session.execute(select(Brewery.revision).where(Brewery.id == brewery)).scalar_one()
     opened = (
         select(Run.procedure, Run.version)
@@ -57,7 +58,7 @@ def document(brewery: str) -> Document:
         .order_by(Run.recipe, Run.recipe_version)
     )
     recipes = tuple((row.recipe, row.recipe_version) for row in db.session.execute(brewed))
-    server = json.dumps(current_app.extensions["vesselside-key"].jwk, sort_keys=True)
+    server = json.dumps(book.keys.server.jwk, sort_keys=True)
     return _document(str(db.engine.url), brewery, revision, in_use, recipes, server)
 
 

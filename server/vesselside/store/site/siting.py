@@ -8,6 +8,7 @@ from vesselside.core.run.events import is_id
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.models import Brewery, Instrument, SiteSetting, Vessel
 from vesselside.store.log import writer
+from vesselside.store.log.book import Book
 
 Content = dict[str, Any]
 
@@ -33,16 +34,15 @@ def add_vessel(brewery: str, vessel: Content) -> None:
         touch(session, brewery)
 
 
-def set_setting(
-    brewery: str, name: str, value: str, *, by: str | None = None, now: int | None = None
-) -> None:
+def set_setting(book: Book, name: str, value: str, *, by: str | None = None, now: int | None = None) -> None:
     """Give a site figure and write it into the log."""
+    brewery = book.brewery
     if not is_id(name):
         raise ReferenceDataError(f"{name!r} is no id of a-z, 0-9 and dashes.")
     with writing(brewery) as session:
         session.merge(SiteSetting(brewery=brewery, name=name, value=value))
         data = {"name": name, "value": value}
-        writer.administer(brewery, "setting.changed", data, by=by, now=now_ms() if now is None else now)
+        writer.administer(book, "setting.changed", data, by=by, now=now_ms() if now is None else now)
         touch(session, brewery)
 
 
