@@ -34,6 +34,14 @@ def test_imports_only_what_both_runtimes_have(path):
     assert [name for name in lacking if name not in type_imports(path) or not roots(name) & {"typing"}] == []
 
 
+def test_every_file_with_rows_of_sums_is_registered():
+    """A subject that nobody registered has sums that do not exist, and nothing else would say so."""
+    files = [path for path in below(PACKAGE / "core" / "sums", ".py") if "\nROWS" in path.read_text()]
+    registered = {subject.__name__.rpartition(".")[2] for subject in calculations.SUBJECTS}
+    assert sorted(path.stem for path in files if path.stem not in registered) == []
+    assert len(files) == len(calculations.SUBJECTS)
+
+
 def test_the_shapes_are_named_for_the_types_alone(path):
     stub = {name for name in imports(path) if "vesselside.core.shapes" in roots(name)}
     assert sorted(stub - type_imports(path)) == []

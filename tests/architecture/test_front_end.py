@@ -114,6 +114,15 @@ def test_a_closed_list_is_kept_once_on_the_phone_and_is_the_servers(name):
     assert sorted(json.loads(re.sub(r",\s*\]", "]", kept[1]))) == sorted(own)
 
 
+def test_every_kind_of_record_has_its_sentence_on_the_page_of_a_record():
+    """`t` throws on a word that is missing, and a record's page would not open."""
+    words = (SRC / "messages" / "en.desk.ftl").read_text()
+    story = (SRC / "screens" / "desk" / "story.ts").read_text()
+    told = [f"story-{kind.replace('.', '-')}" for kind in events.KINDS]
+    assert [word for word in told if not re.search(rf"^{word}(-\w+)? =", words, re.MULTILINE)] == []
+    assert "story-" in story
+
+
 def test_every_npm_package_that_is_shipped_is_imported():
     packages = json.loads((ROOT / "pwa" / "package.json").read_text())["dependencies"]
     text = "\n".join(path.read_text() for path in below(SRC, ".ts", ".tsx", ".css"))

@@ -89,7 +89,7 @@ def test_commands_of_the_guides_exist(guide):
         elif "/" in program:
             assert os.access(ROOT / program, os.X_OK), line
         else:
-            assert program in {"git", "cd", "export", "sudo", "caddy"}, line
+            assert program in {"git", "cd", "export", "sudo", "caddy", "ruff", "mypy"}, line
 
 
 def test_paths_of_the_developers_tables_exist():
