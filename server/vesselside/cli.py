@@ -15,6 +15,7 @@ from vesselside.core.run.events import ROLES
 from vesselside.store.base import schema
 from vesselside.store.fold import faulty, projections, rebuild
 from vesselside.store.read import check as checking
+from vesselside.store.read import witness
 from vesselside.store.site import founding, people, siting
 
 from . import __version__, library, store
@@ -25,6 +26,7 @@ from .settings import Settings, SettingsError
 
 NAMELESS = "The brewery"
 """What a brewery is called until somebody names it."""
+FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 AT_START = 50
 """How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
 
@@ -224,8 +226,9 @@ def _left(broken: int) -> str:
 
 
 @main.command()
-@click.argument("files", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
-def check(files: tuple[Path, ...]) -> None:
+@click.argument("files", nargs=-1, type=FILE)
+@click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
+def check(files: tuple[Path, ...], heads: tuple[Path, ...]) -> None:
     """Check the library's files, the database, and the whole record from its bytes and keys.
 
     With FILES, check only these procedure files, each by itself: every fault by file, line and field.
@@ -233,12 +236,20 @@ def check(files: tuple[Path, ...]) -> None:
     if files:
         _tell([str(fault) for fault in library.check_files(files)])
     else:
-        _check_all()
+        _check_all([head for file in heads for head in _heads(file)])
 
 
 @with_database
-def _check_all() -> None:
-    _tell([*map(str, library.check()), *checking.faults(store.kept().keys, store.kept().photos)])
+def _check_all(heads: list[witness.Kept]) -> None:
+    kept = store.kept()
+    _tell([*map(str, library.check()), *checking.faults(kept.keys, kept.photos, heads)])
+
+
+def _heads(file: Path) -> list[witness.Kept]:
+    try:
+        return witness.read_heads(json.loads(file.read_bytes()))
+    except ValueError as error:
+        raise click.UsageError(f"{file} holds no head of a log: {error}") from error
 
 
 def _tell(found: list[str]) -> None:

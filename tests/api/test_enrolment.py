@@ -96,11 +96,12 @@ def test_no_or_a_wrong_cookie_is_401(server, cookie):
     assert (answer.status_code, answer.json()["type"]) == (401, "urn:vesselside:not-enrolled")
 
 
-def test_enrolling_makes_an_event_with_the_keys_thumbprint(server, phone):
+def test_enrolling_makes_an_event_with_the_key(server, phone):
     (event,) = [
         row for row in phone.pull() if row["type"] == "device.enrolled" and row["data"]["device"] == phone.id
     ]
-    assert len(event["data"]["key"]) == 43
+    assert event["data"]["key"] == phone.key.jwk
+    assert event["log"] == phone.enrolled["brewery"]
 
 
 def test_after_five_wrong_codes_in_a_minute_even_a_right_one_waits(fresh):

@@ -4,9 +4,8 @@ import gzip
 import json
 
 import requests
-import rfc8785
 
-from tests.api.outside import Phone, b64, hash_of, new_run
+from tests.api.outside import Phone, hash_of, new_run
 from vesselside import store
 from vesselside.store.site import founding
 
@@ -124,17 +123,6 @@ def test_a_procedure_with_a_fault_is_not_published_and_the_fault_is_named(desk, 
     answer = desk.post("/api/desk/procedures", {**draft, "id": "faulty", "version": 1})
     assert answer.status_code == 422
     assert "title" in answer.json()["detail"]
-
-
-def test_the_keys_verify_with_an_outside_thumbprint(phone):
-    """RFC 7638: SHA-256 over the canonical required members; the enrolment event names the same."""
-    import hashlib
-
-    thumbprint = b64(hashlib.sha256(rfc8785.dumps(phone.key.jwk)).digest())
-    events = [
-        row for row in phone.pull() if row["type"] == "device.enrolled" and row["data"]["device"] == phone.id
-    ]
-    assert [event["data"]["key"] for event in events] == [thumbprint]
 
 
 def test_strangers_get_no_reference(server):

@@ -37,6 +37,35 @@ def over(start: int, end: int, nodes: Nodes) -> bytes:
     return node_hash(over(start, middle, nodes), over(middle, end, nodes))
 
 
+class Frontier:
+    """A tree that grows leaf by leaf: the whole blocks that it is made of so far, the largest first."""
+
+    def __init__(self) -> None:
+        self.size = 0
+        self._blocks: list[tuple[int, bytes]] = []
+
+    def add(self, leaf: bytes) -> list[tuple[int, int, bytes]]:
+        """Take the hash of one more leaf; the nodes above it that are whole by it, as (level, place, hash)."""
+        whole = []
+        level, made = 0, leaf
+        while self._blocks and self._blocks[-1][0] == level:
+            made = node_hash(self._blocks.pop()[1], made)
+            level += 1
+            whole.append((level, self.size >> level, made))
+        self._blocks.append((level, made))
+        self.size += 1
+        return whole
+
+    def root(self) -> bytes:
+        """The root of the tree so far."""
+        if not self._blocks:
+            return EMPTY
+        made = self._blocks[-1][1]
+        for _, block in reversed(self._blocks[:-1]):
+            made = node_hash(block, made)
+        return made
+
+
 def root(size: int, nodes: Nodes) -> bytes:
     """The root of the tree of the first `size` leaves."""
     return over(0, size, nodes)

@@ -152,11 +152,6 @@ def signed(book: Book, now: int) -> SignedHead:
     return SignedHead(head.log, head.size, head.root, head.time, head.key, signature)
 
 
-def genuine(head: SignedHead) -> bool:
-    """Whether a head is signed by the key it names."""
-    return signing.verified(head.key, head.signature, signing.canonical(head.said()))
-
-
 def _heads(brewery: str) -> Any:
     return select(Head.size, Head.time, Head.root, Head.signature).where(Head.brewery == brewery)
 

@@ -1,6 +1,6 @@
 """An independent re-derivation of the record: what the log holds must follow from its bytes and keys alone."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import Any
 
@@ -16,16 +16,17 @@ from vesselside.store.log import signing
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.writer import SERVER
 from vesselside.store.photos.files import Photos
+from vesselside.store.read.witness import Kept, Witness
 from vesselside.store.site import founding
 
 PAGE = 2_000
 
 
-def faults(keys: Keys, photos: Photos) -> Iterator[str]:
-    """All that is wrong with the database and the record, one line each."""
+def faults(keys: Keys, photos: Photos, kept: Sequence[Kept] = ()) -> Iterator[str]:
+    """All that is wrong with the database and the record, one line each; `kept` are heads that phones hold."""
     yield from _database()
     for brewery, name in founding.breweries():
-        for fault in _record(keys.book(brewery)):
+        for fault in _record(keys.book(brewery), kept):
             yield f"{name}: {fault}"
         for fault in _projected(brewery):
             yield f"{name}: {fault}"
@@ -59,10 +60,11 @@ def _database() -> Iterator[str]:
             yield f"a row of {row[0]} points at nothing in {row[2]}"
 
 
-def _record(book: Book) -> Iterator[str]:
+def _record(book: Book, kept: Sequence[Kept]) -> Iterator[str]:
     brewery, keys = book.brewery, {SERVER: book.keys.server.jwk}
     for device in db.session.execute(select(Device.id, Device.key).where(Device.brewery == brewery)):
         keys[f"/devices/{device.id}"] = device.key
+    witness = Witness(book, kept)
     expected = 1
     while True:
         query = (
@@ -77,16 +79,17 @@ def _record(book: Book) -> Iterator[str]:
             if row.sequence != expected:
                 yield f"sequence {expected} to {row.sequence - 1}: missing"
             expected = row.sequence + 1
-            for fault in _row(row, keys):
+            event = signing.loaded(row.body)
+            for fault in (*_row(row, event, keys), *witness.see(row, event)):
                 yield f"sequence {row.sequence}: {fault}"
         db.session.expunge_all()
         if len(rows) < PAGE:
             break
     yield from _chains(brewery)
+    yield from witness.faults()
 
 
-def _row(row: Logged, keys: dict[str, dict[str, Any]]) -> Iterator[str]:
-    event = signing.loaded(row.body)
+def _row(row: Logged, event: dict[str, Any], keys: dict[str, dict[str, Any]]) -> Iterator[str]:
     whole, signed = signing.parts(event)
     if whole != row.body:
         yield "its bytes are not canonical"

@@ -123,7 +123,7 @@ def _add(session: Sessions, book: Book, name: str, jwk: signing.Jwk, now: int) -
         )
     )
     session.flush()
-    data = {"device": device, "key": signing.thumbprint(jwk)}
+    data = {"device": device, "key": jwk, "name": name}
     writer.administer(book, "device.enrolled", data, by=None, now=now)
     siting.touch(session, brewery)
     return Enrolled(brewery, device, f"{brewery}.{device}.{token}")

@@ -1,0 +1,137 @@
+"""Does the log still make the heads that were signed, and hold the keys and counts that others vouch for?
+
+The heads of the database are one witness, those that phones kept are another: a head that a phone holds cannot be
+made to fit by whoever has the database and the server's key.
+"""
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from sqlalchemy import select
+
+from vesselside.core.ground.clock import is_hash
+from vesselside.core.run.events import is_count
+from vesselside.store.base.db import db
+from vesselside.store.base.instants import text_of
+from vesselside.store.base.models import Device, Logged, Node
+from vesselside.store.log import merkle, signing, tree
+from vesselside.store.log.book import Book
+from vesselside.store.log.writer import SERVER
+
+Kept = dict[str, Any]
+
+
+class HeadError(ValueError):
+    """Something that was handed in as a head of a log is none; the text says why."""
+
+
+def read_heads(value: object) -> list[Kept]:
+    """The heads of a file that a phone or an exchange gave: one, or a list of them. HeadError when they are none."""
+    rows: list[Any] = value if isinstance(value, list) else [value]
+    for row in rows:
+        if not isinstance(row, dict) or not is_count(row.get("size")) or not is_hash(row.get("root")):
+            raise HeadError("A head has a whole number as its size and 64 hex digits as its root.")
+        if not all(isinstance(row.get(name), str) for name in ("log", "time", "signature")):
+            raise HeadError("A head has a log, a time and a signature.")
+        signing.public_jwk(row.get("key"))
+    return rows
+
+
+def genuine(head: Kept) -> bool:
+    """Whether a head is signed by the key it names."""
+    said = {name: head[name] for name in ("log", "size", "root", "time", "key")}
+    return signing.verified(head["key"], head["signature"], signing.canonical(said))
+
+
+class Witness:
+    """Looks on while a log is read from its first row to its last, and says at the end what does not fit."""
+
+    def __init__(self, book: Book, kept: Iterable[Kept]) -> None:
+        self._book = book
+        own = [("head", head.told()) for head in tree.heads(book)]
+        self._heads = own + [("kept head", head) for head in kept if head["log"] == book.brewery]
+        self._sizes = {head["size"] for _, head in self._heads}
+        self._roots = {0: merkle.EMPTY.hex()}
+        self._frontier = merkle.Frontier()
+        self._nodes = {(row.level, row.place): bytes(row.hash) for row in self._kept_nodes()}
+        self._wrong_nodes: list[str] = []
+        self._enrolled: dict[str, Any] = {}
+        self._reached: dict[str, int] = {}
+        self._named = False
+
+    def see(self, row: Logged, event: dict[str, Any]) -> Iterator[str]:
+        """Look at one row; what is wrong with it."""
+        self._grow(row)
+        if row.status != "stored":
+            return
+        self._reached[str(row.source)] = max(self._reached.get(str(row.source), 0), row.number or 0)
+        if row.source != SERVER:
+            return
+        log = event.get("log")
+        if log is None and self._named:
+            yield "it is the server's and names no log"
+        if log is not None:
+            self._named = True
+            if log != row.brewery:
+                yield "it is the server's, of another log"
+        if row.kind == "device.enrolled":
+            self._enrolled[event["data"].get("device", "")] = event["data"].get("key")
+
+    def faults(self) -> Iterator[str]:
+        """All that does not fit, once the log was read."""
+        yield from self._judge_heads()
+        yield from self._wrong_nodes[:20]
+        if self._nodes:
+            yield f"the tree has {len(self._nodes)} nodes over records that the log lacks"
+        yield from self._devices()
+
+    def _grow(self, row: Logged) -> None:
+        leaf = tree.leaf(row.sequence, row.recorded, row.status, row.hash)
+        for level, place, made in self._frontier.add(leaf):
+            held = self._nodes.pop((level, place), made)
+            if held != made:
+                last = (place + 1) << level
+                self._wrong_nodes.append(
+                    f"the tree's node over {(place << level) + 1} to {last} is not theirs"
+                )
+        if self._frontier.size in self._sizes:
+            self._roots[self._frontier.size] = self._frontier.root().hex()
+
+    def _judge_heads(self) -> Iterator[str]:
+        whole = 0
+        for what, head in sorted(self._heads, key=lambda row: (row[1]["size"], row[1]["time"])):
+            told = f"the {what} of {head['size']} records, signed {head['time']}"
+            if not genuine(head):
+                yield f"{told}: its signature is not that of its key"
+            elif head["key"] != self._book.keys.server.jwk:
+                yield f"{told}: it was signed with another key than the server has now"
+            if head["size"] > self._frontier.size:
+                yield f"{told}: the log has only {self._frontier.size}"
+            elif self._roots[head["size"]] != head["root"]:
+                yield f"{told}: one from {whole + 1} to {head['size']} was changed, dropped or put in"
+            else:
+                whole = head["size"]
+
+    def _devices(self) -> Iterator[str]:
+        query = select(Device.id, Device.key, Device.number, Device.heard).where(
+            Device.brewery == self._book.brewery
+        )
+        for row in db.session.execute(query.order_by(Device.id)):
+            said = self._enrolled.get(row.id)
+            # an older record names the key by its thumbprint
+            if said not in (row.key, signing.thumbprint(row.key)):
+                why = (
+                    "the log does not say that it was enrolled"
+                    if said is None
+                    else "it was enrolled with another"
+                )
+                yield f"device {row.id}: its key is not proved, {why}"
+            held = self._reached.get(f"/devices/{row.id}", 0)
+            if row.number > held:
+                when = text_of(row.heard) if row.heard else "before"
+                yield f"device {row.id}: it was heard to its record {row.number} ({when}); the log ends at {held}"
+
+    def _kept_nodes(self) -> Any:
+        return db.session.execute(
+            select(Node.level, Node.place, Node.hash).where(Node.brewery == self._book.brewery)
+        )
