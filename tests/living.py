@@ -26,7 +26,7 @@ PROGRAM = [sys.executable, "-m", "vesselside"]
 START_SECONDS = 60
 
 MANAGER = {"person": "mara", "password": "quiet-copper-lid"}
-PINS = {"mara": "240017", "bern": "555111", "stig": "700700", "dora": "818181"}
+PINS = {"mara": "240017", "bern": "530917", "stig": "274065", "dora": "861402"}
 
 
 class Living:

@@ -17,6 +17,7 @@ from vesselside.store.fold import faulty, projections, rebuild
 from vesselside.store.read import check as checking
 from vesselside.store.read import witness
 from vesselside.store.site import founding, people, siting
+from vesselside.store.site.secrets import PersonError
 
 from . import __version__, library, store
 from .app import create_app
@@ -157,7 +158,7 @@ def name_brewery(name: str) -> None:
     """Begin the brewery, to be called NAME, with the library that ships; or give the one there is that name."""
     try:
         called = people.checked_name(name)
-    except people.PersonError as error:
+    except PersonError as error:
         raise click.UsageError(str(error)) from error
     if founding.breweries():
         founding.rename_brewery(_brewery(), called)
@@ -172,7 +173,7 @@ def enrol(name: str) -> None:
     """Print a one-time code for a device to be called NAME; it is good for ten minutes."""
     try:
         click.echo(store.make_code(_brewery(), name))
-    except people.PersonError as error:
+    except PersonError as error:
         raise click.UsageError(str(error)) from error
 
 
@@ -197,7 +198,7 @@ def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> N
     password = sys.stdin.readline().strip("\r\n") if password_stdin else None
     try:
         click.echo(store.add_person(_brewery(), name, role, pin=pin, password=password))
-    except people.PersonError as error:
+    except PersonError as error:
         raise click.UsageError(str(error)) from error
 
 

@@ -152,7 +152,7 @@ def test_a_wrong_secret_is_403(phone, body):
         {"person": "bern", "pin": "1", "password": "2"},
         {"person": "B", "pin": "1"},
         {"person": "bern", "pin": "\ud800"},
-        {"person": "bern", "pin": 555111},
+        {"person": "bern", "pin": 530917},
     ],
 )
 def test_a_bad_sign_in_is_422(phone, body):

@@ -145,7 +145,7 @@ def test_a_logical_clock_far_ahead_says_so(phone):
 
 
 def test_a_right_withdrawn_before_receipt_says_so(desk, phone):
-    person = desk.post("/api/desk/people", {"name": "Leaver", "role": "brewer", "pin": "424242"}).json()[
+    person = desk.post("/api/desk/people", {"name": "Leaver", "role": "brewer", "pin": "428146"}).json()[
         "person"
     ]
     run, _ = open_run(phone, vessel="fv1")

@@ -56,7 +56,7 @@ def test_from_nothing_to_a_first_record(request, tmp_path):
     assert living.command("migrate").returncode == 0
     assert living.command("migrate").returncode == 0
     assert living.command("brewery", "Reed Lane").returncode == 0
-    added = living.command("person", "add", "Ada Quill", "--role", "brewer", "--pin-stdin", stdin="246810\n")
+    added = living.command("person", "add", "Ada Quill", "--role", "brewer", "--pin-stdin", stdin="246817\n")
     assert added.returncode == 0
     person = added.stdout.strip()
     weak = living.command("person", "add", "Weak", "--role", "brewer", "--pin-stdin", stdin="12\n")
@@ -66,7 +66,7 @@ def test_from_nothing_to_a_first_record(request, tmp_path):
     living.start()
     request.addfinalizer(living.stop)
     phone = Phone(living.url, code.strip())
-    assert phone.post("/api/session", {"person": person, "pin": "246810"}).json() == {
+    assert phone.post("/api/session", {"person": person, "pin": "246817"}).json() == {
         "person": person,
         "role": "brewer",
     }

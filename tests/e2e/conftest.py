@@ -21,7 +21,7 @@ SHORT = {
 }
 PEOPLE = {
     "Ishbel Tarrant": "copper-lapwing-seven",
-    "Owen Calloway": "314159",
+    "Owen Calloway": "583920",
     "Dele Marchbank": "141421",
     "Tomasz Wren": "173205",
     "Nina Fairweather": "161803",

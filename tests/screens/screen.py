@@ -14,7 +14,7 @@ PATIENCE = 20_000
 HELD_MS = 950
 SECRETS = {
     "Ishbel Tarrant": "copper-lapwing-seven",
-    "Owen Calloway": "314159",
+    "Owen Calloway": "583920",
     "Dele Marchbank": "141421",
     "Tomasz Wren": "173205",
     "Nina Fairweather": "161803",

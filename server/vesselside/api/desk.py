@@ -198,13 +198,13 @@ def change_person(credential: Credential, session: people.Session, sent: dict[st
 
 
 @blueprint.route("/people/<person>/name", methods=["DELETE"])
-@answers(blueprint, 401, 403, 404)
+@answers(blueprint, 401, 403, 404, 409)
 @by_manager
 @blueprint.response(204)
 def erase_name(credential: Credential, _session: people.Session, person: str) -> None:
     """Forget the name of someone who has left; the records keep the id"""
-    _own_id(person)
-    people.erase_name(credential.brewery, person)
+    if not is_id(person) or not people.erase_name(credential.brewery, person):
+        raise ProblemError(404, "not-found", "There is no such person.")
 
 
 @blueprint.route("/settings/<name>", methods=["PUT"])

@@ -15,9 +15,11 @@ from vesselside.store.log.signing import JwkError
 from vesselside.store.photos.files import PhotoNameError, PhotoStoreError
 from vesselside.store.photos.pictures import PictureError
 from vesselside.store.site.devices import CodeError, TriesError
-from vesselside.store.site.people import PersonError, SecretError, WaitError
+from vesselside.store.site.people import ActiveError, SecretError
 from vesselside.store.site.publishing import OutOfTurnError
+from vesselside.store.site.secrets import PersonError
 from vesselside.store.site.siting import ReferenceDataError
+from vesselside.store.site.tries import WaitError
 
 PREFIX = "urn:vesselside:"
 MEDIA_TYPE = "application/problem+json"
@@ -160,6 +162,10 @@ def register(app: Flask) -> None:
 
 def _register_faulty(app: Flask) -> None:
     """Map what is wrong with what was sent to be kept."""
+
+    @app.errorhandler(ActiveError)
+    def active(error: ActiveError) -> Response:
+        return problem(409, "invalid", str(error))
 
     @app.errorhandler(OutOfTurnError)
     def out_of_turn(error: OutOfTurnError) -> Response:

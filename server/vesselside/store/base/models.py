@@ -125,7 +125,7 @@ class Person(Base):
 
 
 class SignIn(Base):
-    """A person's session on one device, by the hash of its token."""
+    """A person's session on one device, by the hash of its token; `used` is kept to the minute."""
 
     __tablename__ = "sessions"
     brewery: Mapped[str] = _brewery()
@@ -134,6 +134,7 @@ class SignIn(Base):
     device: Mapped[str] = mapped_column(Key)
     way: Mapped[str] = mapped_column(String(16))
     expires: Mapped[int] = mapped_column(BigInteger)
+    used: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
     __table_args__ = (
         ForeignKeyConstraint(["brewery", "person"], ["people.brewery", "people.id"]),
         ForeignKeyConstraint(["brewery", "device"], ["devices.brewery", "devices.id"]),
@@ -141,14 +142,16 @@ class SignIn(Base):
 
 
 class Attempt(Base):
-    """Wrong PINs or passwords in a row, of one person on one device, and until when no more are heard."""
+    """Wrong PINs or passwords, and until when no more are heard; an empty person, device or kind stands for any."""
 
     __tablename__ = "attempts"
     brewery: Mapped[str] = _brewery()
     person: Mapped[str] = mapped_column(Key, primary_key=True)
     device: Mapped[str] = mapped_column(Key, primary_key=True)
+    kind: Mapped[str] = mapped_column(String(16), primary_key=True)
     wrong: Mapped[int] = mapped_column(BigInteger)
     until: Mapped[int] = mapped_column(BigInteger)
+    last: Mapped[int] = mapped_column(BigInteger)
 
 
 class ProcedureVersion(Base):

@@ -1,51 +1,43 @@
 """People, their secrets and their sessions.
 
-A role or its end is an administration event; a name never is, so that it can be erased. Wrong tries are
-counted for each person on each device, and counted before the secret is checked, so that trying in parallel
-gains nothing.
+A role or its end is an administration event; a name never is, so that it can be erased. A device has one session at
+a time. One that was begun by password opens the desk, and ends when the desk is left alone.
 """
 
 import secrets
 from dataclasses import dataclass
-from functools import lru_cache
 
-from argon2 import PasswordHasher
-from argon2.exceptions import VerifyMismatchError
 from sqlalchemy import delete, select, update
 
 from vesselside.core.run.events import ROLES, is_id
 from vesselside.store.base.db import db, now_ms, writing
-from vesselside.store.base.models import Attempt, Person, SignIn
+from vesselside.store.base.models import Person, SignIn
 from vesselside.store.log import signing, writer
 from vesselside.store.log.book import Book
-from vesselside.store.site import siting
+from vesselside.store.site import siting, tries
+from vesselside.store.site.secrets import (
+    PASSWORD_LETTERS,
+    PersonError,
+    hashed_password,
+    hashed_pin,
+    is_secret,
+)
 
 SESSION_MS = 12 * 3_600_000
-FREE_TRIES = 5
-FIRST_WAIT_MS = 5_000
-LONGEST_WAIT_MS = 900_000
-PIN_DIGITS = 6
-PASSWORD_LETTERS = 8
+DESK_IDLE_MS = 20 * 60_000
+USED_EVERY_MS = 60_000
+"""How often the last use of a session is written down."""
 NAME_LETTERS = 80
-
-# OWASP's least for Argon2id: a small machine signs in a whole crew at once, and tries are counted anyway.
-_hasher = PasswordHasher(time_cost=2, memory_cost=19_456, parallelism=1)
-
-
-class PersonError(ValueError):
-    """What was said of a person cannot be kept; the text says why."""
+PASSWORD, SHORT = "password", "short"
+"""Ways of a session: a password of today's length opens the desk, one from before it does not."""
 
 
 class SecretError(Exception):
     """The PIN or password is not this person's."""
 
 
-class WaitError(Exception):
-    """Too many wrong tries; no more are heard for `seconds`."""
-
-    def __init__(self, seconds: int) -> None:
-        super().__init__(f"Too many wrong tries; try again in {seconds} s.")
-        self.seconds = seconds
+class ActiveError(Exception):
+    """Whoever is still here cannot be forgotten."""
 
 
 @dataclass(frozen=True)
@@ -73,7 +65,7 @@ def add_person(
     person = person or signing.uuid7(now)
     if not is_id(person):
         raise PersonError(f"{person!r} is no id of a-z, 0-9 and dashes.")
-    hashed = {"pin": _hashed_pin(pin), "password": _hashed_password(password)}
+    hashed = {"pin": hashed_pin(pin), "password": hashed_password(password, name)}
     with writing(brewery) as session:
         if session.get(Person, (brewery, person)):
             raise PersonError(f"There is a person {person} already.")
@@ -101,7 +93,10 @@ def change_person(
 ) -> None:
     """Change what is given; a change of role or status is written into the log. PersonError when unknown."""
     brewery = book.brewery
-    hashed = {"pin": _hashed_pin(pin), "password": _hashed_password(password)}
+    hashed = {
+        "pin": hashed_pin(pin),
+        "password": hashed_password(password, name or _name_of(brewery, person)),
+    }
     if status not in (None, "active", "gone"):
         raise PersonError("A person's status is active or gone.")
     with writing(brewery) as session:
@@ -123,15 +118,17 @@ def change_person(
         siting.touch(session, brewery)
 
 
-def erase_name(brewery: str, person: str) -> None:
-    """Forget a person's name and secrets; the id in the records stays."""
+def erase_name(brewery: str, person: str) -> bool:
+    """Forget the name and secrets of someone who has left; the id in the records stays. False when unknown."""
     with writing(brewery) as session:
-        session.execute(
-            update(Person)
-            .where(Person.brewery == brewery, Person.id == person)
-            .values(name=None, pin=None, password=None)
-        )
+        row = session.get(Person, (brewery, person), populate_existing=True)
+        if row is None:
+            return False
+        if row.status == "active":
+            raise ActiveError("This person is still active. Note first that they have left.")
+        row.name = row.pin = row.password = None
         siting.touch(session, brewery)
+    return True
 
 
 def everyone(brewery: str) -> list[dict[str, str | None]]:
@@ -152,91 +149,72 @@ def checked_name(name: str) -> str:
     return name
 
 
+def _name_of(brewery: str, person: str) -> str:
+    row = db.session.get(Person, (brewery, person))
+    return (row.name if row else None) or ""
+
+
 def _role(role: str) -> str:
     if role not in ROLES:
         raise PersonError(f"{role!r} is no role; the roles are {', '.join(ROLES)}.")
     return role
 
 
-def _hashed_pin(pin: str | None) -> str | None:
-    if pin is None:
-        return None
-    if len(pin) < PIN_DIGITS or not (pin.isascii() and pin.isdigit()):
-        raise PersonError(f"A PIN is at least {PIN_DIGITS} digits.")
-    return _hasher.hash(pin)
-
-
-def _hashed_password(password: str | None) -> str | None:
-    if password is None:
-        return None
-    if not PASSWORD_LETTERS <= len(password) <= 1000:
-        raise PersonError(f"A password is at least {PASSWORD_LETTERS} letters.")
-    return _hasher.hash(password)
-
-
-@lru_cache(maxsize=1)
-def _nobodys() -> str:
-    return _hasher.hash(secrets.token_hex(16))
-
-
 def sign_in(brewery: str, device: str, person: str, kind: str, secret: str, *, now: int) -> tuple[str, str]:
-    """Begin a session by `kind` pin or password: (token, role). SecretError or WaitError otherwise."""
-    _charge(brewery, device, person, now)
-    row = db.session.get(Person, (brewery, person))
-    kept = getattr(row, kind) if row and row.status == "active" else None
-    try:
-        # An unknown person takes as long as a known one.
-        _hasher.verify(kept or _nobodys(), secret)
-    except VerifyMismatchError as error:
-        raise SecretError from error
-    if row is None or not kept:
-        raise SecretError
+    """Begin the device's session by `kind` pin or password: (token, role). SecretError or WaitError otherwise."""
+    row, tried = _judged(brewery, device, person, kind, secret, now)
     token = secrets.token_urlsafe(32)
+    way = SHORT if kind == PASSWORD and len(secret) < PASSWORD_LETTERS else kind
     with writing(brewery) as session:
-        session.execute(
-            delete(Attempt).where(
-                Attempt.brewery == brewery, Attempt.person == person, Attempt.device == device
-            )
-        )
-        session.execute(delete(SignIn).where(SignIn.brewery == brewery, SignIn.expires < now))
+        tries.forgive(session, tried)
+        ended = (SignIn.device == device) | (SignIn.expires < now)
+        session.execute(delete(SignIn).where(SignIn.brewery == brewery, ended))
         session.add(
             SignIn(
                 brewery=brewery,
                 token=signing.sha256(token.encode()),
                 person=person,
                 device=device,
-                way=kind,
+                way=way,
                 expires=now + SESSION_MS,
+                used=now,
             )
         )
     return f"{brewery}.{token}", row.role
 
 
-def _charge(brewery: str, device: str, person: str, now: int) -> None:
-    """Count a try as wrong before it is made; WaitError while no tries are heard."""
+def judge(brewery: str, device: str, person: str, kind: str, secret: str, *, now: int) -> str:
+    """Judge a second person's secret, and leave the device's session alone: the role. Errors as `sign_in`."""
+    row, tried = _judged(brewery, device, person, kind, secret, now)
     with writing(brewery) as session:
-        row = session.get(Attempt, (brewery, person, device), populate_existing=True)
-        if row is None:
-            row = Attempt(brewery=brewery, person=person, device=device, wrong=0, until=0)
-            session.add(row)
-        if row.until > now:
-            raise WaitError(-(-(row.until - now) // 1000))
-        row.wrong += 1
-        if row.wrong >= FREE_TRIES:
-            row.until = now + min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** min(row.wrong - FREE_TRIES, 20))
+        tries.forgive(session, tried)
+    return row.role
+
+
+def _judged(
+    brewery: str, device: str, person: str, kind: str, secret: str, now: int
+) -> tuple[Person, tries.Try]:
+    tried = tries.Try(brewery, device, person, kind)
+    tries.charge(tried, now)
+    row = db.session.get(Person, (brewery, person))
+    kept = getattr(row, kind) if row and row.status == "active" else None
+    if not is_secret(kept, secret) or row is None:
+        raise SecretError
+    return row, tried
 
 
 def session_of(brewery: str, device: str, cookie: str, *, now: int) -> Session | None:
-    """The session a cookie stands for on this device, or None."""
+    """The session a cookie stands for on this device, or None; that it was used is kept."""
     owner, _, token = cookie.partition(".")
     if owner != brewery or not token:
         return None
+    hashed = signing.sha256(token.encode())
     row = db.session.execute(
-        select(SignIn.person, SignIn.way, Person.role, Person.password)
+        select(SignIn.person, SignIn.way, SignIn.used, Person.role)
         .join(Person, (Person.brewery == SignIn.brewery) & (Person.id == SignIn.person))
         .where(
             SignIn.brewery == brewery,
-            SignIn.token == signing.sha256(token.encode()),
+            SignIn.token == hashed,
             SignIn.device == device,
             SignIn.expires > now,
             Person.status == "active",
@@ -244,8 +222,16 @@ def session_of(brewery: str, device: str, cookie: str, *, now: int) -> Session |
     ).first()
     if row is None:
         return None
-    # A manager who has a password needs it at the desk; a six-digit PIN is for the vessel.
-    return Session(row.person, row.role, row.way != "pin" or row.password is None)
+    desk = row.way == PASSWORD
+    if desk and now - row.used > DESK_IDLE_MS:
+        sign_out(brewery, cookie)
+        return None
+    if desk and now - row.used >= USED_EVERY_MS:
+        with writing(brewery) as session:
+            session.execute(
+                update(SignIn).where(SignIn.brewery == brewery, SignIn.token == hashed).values(used=now)
+            )
+    return Session(row.person, row.role, desk)
 
 
 def sign_out(brewery: str, cookie: str) -> None:
