@@ -6,6 +6,7 @@ from itertools import pairwise
 import pytest
 
 from tests.living import MANAGER, PINS
+from tests.pwa.exchange import SYNC, start
 from tests.pwa.house import DRAFT, opened, set_clock
 
 SIGN_IN = "([person, secret]) => parts.identity.signIn(person, secret)"
@@ -206,3 +207,40 @@ def test_signing_out_deletes_no_record(phone, line, signal):
     assert phone.evaluate(CURRENT) is None
     assert phone.evaluate("() => parts.log.waiting()") == 1
     assert len(phone.evaluate("() => parts.log.eventsOf('run-1')")) == 1
+
+
+DESK = "() => fetch('/api/desk/devices').then((answer) => answer.status)"
+AT_THE_DESK = [MANAGER["person"], MANAGER["password"]]
+
+
+def test_locking_ends_the_session_at_the_server(timed_phone):
+    timed_phone.evaluate(SIGN_IN, AT_THE_DESK)
+    assert timed_phone.evaluate(DESK) == 200
+    with timed_phone.expect_response(lambda answer: answer.request.method == "DELETE"):
+        timed_phone.clock.run_for(ms(minutes=15, seconds=12))
+    assert timed_phone.evaluate("() => parts.identity.locked.value") is True
+    assert timed_phone.evaluate(DESK) == 403
+    assert timed_phone.evaluate("(word) => parts.identity.unlock(word)", MANAGER["password"])["ok"] is True
+    assert timed_phone.evaluate(DESK) == 200
+
+
+def test_signing_out_with_no_signal_is_owed_and_done_at_the_next_contact(syncing, line):
+    syncing.evaluate(SIGN_IN, AT_THE_DESK)
+    line.down = True
+    syncing.evaluate("() => parts.identity.signOut()")
+    again(syncing)
+    line.down = False
+    assert syncing.evaluate(DESK) == 200, "nobody has told the server yet"
+    start(syncing)
+    syncing.evaluate(SYNC)
+    assert syncing.evaluate(DESK) == 403
+
+
+def test_what_was_owed_does_not_end_the_session_begun_after_it(syncing, line):
+    syncing.evaluate(SIGN_IN, AT_THE_DESK)
+    line.down = True
+    syncing.evaluate("() => parts.identity.signOut()")
+    line.down = False
+    syncing.evaluate(SIGN_IN, AT_THE_DESK)
+    syncing.evaluate(SYNC)
+    assert syncing.evaluate(DESK) == 200

@@ -9,6 +9,7 @@
  *   unlock(secret) → Promise<SignInAnswer>        the same person again, after idling
  *   verifyPerson(person, secret) → Promise<SignInAnswer>   a second person's signature; leaves the session alone
  *   signOut() → Promise<void>                     deletes no record
+ *   payEnding() → Promise<void>                   ends at the server what was locked or signed out with no signal
  *   current: Signal<{id, name, role} | null>;  locked: Signal<boolean>
  *   touched()                                     call on any input: the phone locks after 15 idle minutes
  *   NoNetwork, Problem                            why enrolling failed: nobody answered, or the office refused
@@ -16,5 +17,6 @@
  */
 export { NoNetwork, Problem, type ReferencePerson } from "../api";
 export { type Device, device, disown, enrol, loadIdentity } from "./device";
+export { payEnding } from "./ending";
 export { people, type SignInAnswer, signIn, signOut, unlock, verifyPerson } from "./people";
 export { current, locked, type Person, touched } from "./session";

@@ -2,13 +2,13 @@
 import {
   beginSession,
   checkSecret,
-  endSession,
   NoNetwork,
   Problem,
   type ReferencePerson,
   reference,
   type Secret,
 } from "../api";
+import { begunThere, endThere } from "./ending";
 import { beginHere, current, endHere, type Person } from "./session";
 import { dropIfStale, makeVerifier, verify } from "./verifier";
 
@@ -25,7 +25,7 @@ export const people = (): readonly ReferencePerson[] => reference.value?.people 
 
 /** Makes this person the one who holds the phone. */
 export async function signIn(person: string, secret: string): Promise<SignInAnswer> {
-  const answer = await judge(person, secret, beginSession);
+  const answer = await judge(person, secret, (id, named) => begunThere(() => beginSession(id, named)));
   if (answer.ok) await beginHere(answer.person);
   return answer;
 }
@@ -41,14 +41,10 @@ export function verifyPerson(person: string, secret: string): Promise<SignInAnsw
   return judge(person, secret, checkSecret);
 }
 
-/** Ends the session here, and at the server when it can be reached. Deletes no record. */
+/** Ends the session here, and at the server as soon as it can be reached. Deletes no record. */
 export async function signOut(): Promise<void> {
   await endHere();
-  try {
-    await endSession();
-  } catch (error) {
-    if (!(error instanceof NoNetwork || error instanceof Problem)) throw error;
-  }
+  await endThere();
 }
 
 type Ask = typeof beginSession;

@@ -1,10 +1,11 @@
 /**
  * Who holds this phone. A session outlives a reload; after 15 idle minutes it is locked, not lost,
- * and a tab that ends or locks it does so for all of them.
+ * and a tab that ends or locks it does so for all of them. Locking ends the session at the server.
  */
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { type Role, reference } from "../api";
 import { forget, keep, recall } from "../log";
+import { endThere } from "./ending";
 
 const IDLE_MS = 15 * 60_000;
 const LOOK_MS = 10_000;
@@ -53,7 +54,9 @@ export function touched(): void {
 
 function lookAgain(): void {
   const held = session.peek();
-  if (held && !held.locked && idle(held)) keepOn({ ...held, locked: true });
+  if (!held || held.locked || !idle(held)) return;
+  keepOn({ ...held, locked: true });
+  endThere().catch(console.error);
 }
 
 const idle = (held: Session): boolean => Math.abs(Date.now() - held.touched) > IDLE_MS;

@@ -1,6 +1,6 @@
 /** One turn of the loop: exchange, compare, then what follows an exchange; told as an input to `hear`. */
 import { NoNetwork, Problem } from "../api";
-import { disown } from "../identity";
+import { disown, payEnding } from "../identity";
 import { NotEnrolled, NotSaved, type OutboxRow, rewind, setAside, waiting } from "../log";
 import { compare, note, toFetch } from "./compare";
 import type { Input } from "./decide";
@@ -22,6 +22,7 @@ export async function turn(count: number): Promise<Input> {
     await note(outcome.answer, fetch);
     if (outcome.lost || forked(outcome)) return await lostLog();
     heard = { kind: "answered", more: await settle(outcome) };
+    await payEnding();
     await keepFresh(outcome.answer.events.map((event) => event.type));
   } catch (error) {
     return await explain(error, sent);
