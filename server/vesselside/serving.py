@@ -1,4 +1,4 @@
-"""The server process: gunicorn with threads, each worker with an app of its own."""
+"""The server process: gunicorn with threads that get whole requests, each worker with an app of its own."""
 
 from typing import Any
 
@@ -7,6 +7,7 @@ from gunicorn.app.base import BaseApplication
 
 from .app import THREADS, create_app
 from .settings import Settings
+from .worker import Worker
 
 GRACE_SECONDS = 20
 
@@ -20,7 +21,7 @@ class Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no type
             "bind": [f"{host}:{settings.port}"],
             "workers": workers,
             "threads": THREADS,
-            "worker_class": "gthread",
+            "worker_class": Worker,
             "graceful_timeout": GRACE_SECONDS,
             "timeout": 120,
             "keepalive": 65,

@@ -14,7 +14,8 @@ SERVER = {
     "store": {"core", "library", "settings"},
     "api": {"core", "library", "settings", "store"},
     "app": {"core", "library", "settings", "store", "api"},
-    "serving": {"settings", "app"},
+    "worker": set(),
+    "serving": {"settings", "app", "worker"},
     "cli": {"core", "library", "settings", "store", "api", "app", "serving"},
 }
 
