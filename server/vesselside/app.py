@@ -28,6 +28,7 @@ from .api import (
     session,
     shell,
     sync,
+    watch,
 )
 from .settings import Settings
 
@@ -46,6 +47,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     connect(app, settings.database_url, THREADS)
     migrate.init_app(app, db, directory=migrate.directory)
     edge.register(app)
+    watch.register(app)
     errors.register(app)
     document = documents.register(app)
     for routes in ROUTES:

@@ -1,6 +1,7 @@
 """The command line. Exit 0: done; 1: something was found wrong; 2: wrong usage or environment."""
 
 import json
+import os
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -48,6 +49,7 @@ class Found(click.ClickException):
 @click.version_option(__version__, prog_name="vesselside")
 def main() -> None:
     """Brewery procedures at the vessel."""
+    os.umask(0o077)  # what is written is nobody else's to read
 
 
 def _app() -> Flask:

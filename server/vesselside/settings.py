@@ -30,7 +30,9 @@ class Settings:
         """The settings, with the data folder and the secret key made when they are not there yet."""
         data = Path(environment.get("VESSELSIDE_DATA") or "data").absolute()
         try:
-            data.mkdir(parents=True, exist_ok=True)
+            data.mkdir(mode=0o700, parents=True, exist_ok=True)
+            if data.stat().st_uid == os.geteuid():
+                data.chmod(0o700)
         except OSError as error:
             raise SettingsError(
                 f"VESSELSIDE_DATA: the folder {data} cannot be made: {error.strerror}"

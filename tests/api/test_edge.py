@@ -22,6 +22,16 @@ def test_every_answer_is_hardened(server):
         assert headers["X-Content-Type-Options"] == "nosniff"
         assert headers["Referrer-Policy"] == "no-referrer"
         assert headers["Cross-Origin-Opener-Policy"] == "same-origin"
+        assert "geolocation=()" in headers["Permissions-Policy"]
+        assert "microphone=()" in headers["Permissions-Policy"]
+
+
+def test_only_over_https_a_browser_is_told_to_stay_there(server):
+    for path in ("/", "/healthz", "/api/reference"):
+        plain = requests.get(server.url + path, timeout=30)
+        secure = requests.get(server.url + path, headers={"X-Forwarded-Proto": "https"}, timeout=30)
+        assert "Strict-Transport-Security" not in plain.headers
+        assert int(secure.headers["Strict-Transport-Security"].removeprefix("max-age=")) > 31_000_000
 
 
 @pytest.mark.parametrize(

@@ -73,6 +73,53 @@ def test_a_bad_shape_is_422(server, body):
     assert requests.post(f"{server.url}/api/devices", json=body, timeout=30).status_code == 422
 
 
+def test_a_device_without_a_name_is_called_what_its_code_was_made_for(server, desk):
+    code = desk.post("/api/desk/codes", {"name": "canning hall"}).json()["code"]
+    made = requests.post(f"{server.url}/api/devices", json={"code": code, "key": Key().jwk}, timeout=30)
+    assert made.status_code == 201
+    names = {row["id"]: row["name"] for row in desk.get("/api/desk/devices").json()["devices"]}
+    assert names[made.json()["device"]] == "canning hall"
+
+
+HTTPS = {"X-Forwarded-Proto": "https"}
+
+
+def test_over_https_the_cookies_are_this_hosts_alone(server):
+    """`__Host-` (RFC 6265bis): Secure, of the whole host, and of no domain."""
+    body = {"code": server.code(), "name": "desk", "key": Key().jwk}
+    made = requests.post(f"{server.url}/api/devices", json=body, headers=HTTPS, timeout=30)
+    signed_in = requests.post(
+        f"{server.url}/api/session",
+        json=MANAGER,
+        headers={**HTTPS, "Cookie": made.headers["Set-Cookie"].partition(";")[0]},
+        timeout=30,
+    )
+    assert signed_in.status_code == 200
+    cookies = [answer.headers["Set-Cookie"] for answer in (made, signed_in)]
+    for cookie, name in zip(cookies, ("device", "person"), strict=True):
+        assert cookie.startswith(f"__Host-vesselside-{name}=")
+        assert "Secure" in cookie
+        assert "Path=/" in cookie
+        assert "Domain" not in cookie
+    both = "; ".join(cookie.partition(";")[0] for cookie in cookies)
+    needs = f"{server.url}/api/desk/needs"
+    assert requests.get(needs, headers={**HTTPS, "Cookie": both}, timeout=30).status_code == 200
+    plain = both.replace("__Host-vesselside-person", "vesselside-person")
+    assert requests.get(needs, headers={**HTTPS, "Cookie": plain}, timeout=30).status_code == 403
+
+
+def test_a_phone_enrolled_before_there_was_that_name_goes_on_and_gets_it(server, phone):
+    cookie = f"vesselside-device={phone.http.cookies['vesselside-device']}"
+    answer = requests.post(
+        f"{server.url}/api/sync",
+        json={"cursor": "0" * 16},
+        headers={**HTTPS, "Cookie": cookie},
+        timeout=30,
+    )
+    assert answer.status_code == 200
+    assert answer.headers["Set-Cookie"].startswith("__Host-vesselside-device=")
+
+
 def test_the_device_cookie_is_as_agreed(server):
     cookie = enrol(server.url, server.code()).headers["Set-Cookie"]
     assert cookie.startswith("vesselside-device=")

@@ -106,6 +106,7 @@ NO_PICTURES = {
     "a picture cut short": picture(size=(900, 700))[:-400],
     "a picture with a byte changed": SOUND[:50] + bytes([SOUND[50] ^ 1]) + SOUND[51:],
     "more points than any photo": png(8_000, 8_000, ROW_BOMB),
+    "more points than are unpacked": png(2_500, 2_001, zlib.compress(bytes(314 * 2_001))),
     "more points than a machine has memory for": png(2_000_000, 2_000_000, ROW_BOMB),
     "a text that unpacks to much": png(8, 8, zlib.compress(bytes(16)), TEXT_BOMB),
 }

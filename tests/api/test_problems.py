@@ -2,12 +2,15 @@
 
 import json
 import re
+import time
 
 import pytest
 import requests
+from sqlalchemy import text
 
 from tests.living import Living
 from vesselside.app import create_app
+from vesselside.store.base.db import db
 
 LISTED = {
     "not-enrolled",
@@ -165,6 +168,18 @@ def test_the_frozen_addresses_are_all_there(document):
 def test_probes(server):
     assert requests.get(f"{server.url}/healthz", timeout=30).json() == {"status": "alive"}
     assert requests.get(f"{server.url}/readyz", timeout=30).json() == {"status": "ready"}
+
+
+def test_readiness_asked_for_without_end_writes_no_more_than_once_a_second(server):
+    def written() -> int:
+        with server.inside():
+            return db.session.execute(text("SELECT at FROM readiness")).scalar() or 0
+
+    began, seen = time.monotonic(), set()
+    for _ in range(60):
+        assert requests.get(f"{server.url}/readyz", timeout=30).status_code == 200
+        seen.add(written())
+    assert len(seen) <= 2 + (time.monotonic() - began)
 
 
 def test_the_document_is_json_and_small_enough_to_read(document):

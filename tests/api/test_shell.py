@@ -49,6 +49,8 @@ def test_every_file_is_served_hardened(app, name):
     assert answer.get_data(as_text=True) == FILES[name]
     assert "script-src 'self' 'wasm-unsafe-eval'" in answer.headers["Content-Security-Policy"]
     assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    assert "Access-Control-Allow-Origin" not in answer.headers
+    assert "geolocation=()" in answer.headers["Permissions-Policy"]
 
 
 @pytest.mark.parametrize("name", FILES)

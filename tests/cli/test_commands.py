@@ -1,6 +1,7 @@
 """The command line: what it prints and how it exits (0 done, 1 found wrong, 2 usage or environment)."""
 
 import json
+import os
 
 import pytest
 import requests
@@ -229,3 +230,24 @@ def test_check_names_file_line_and_field_of_a_procedure_file(tmp_path):
     found = living.command("check", str(bad))
     assert (found.returncode, found.stdout) == (1, "bad.yaml: no text in UTF-8\n")
     assert living.command("check", str(tmp_path / "none.yaml")).returncode == 2
+
+
+def test_nothing_in_the_data_folder_is_anyone_elses_to_read(request, tmp_path):
+    """Also with a mask that lets everyone read, and a folder that was open before."""
+    folder = tmp_path / "data"
+    folder.mkdir(mode=0o755)
+    before = os.umask(0o022)
+    request.addfinalizer(lambda: os.umask(before))
+    living = Living(folder, "")
+    assert living.command("migrate").returncode == 0
+    assert living.command("brewery", "Reed Lane").returncode == 0
+    (folder / "serve.log").touch(0o600)
+    living.start()
+    request.addfinalizer(living.stop)
+    phone = Phone(living.url, living.code())
+    content = b"\x89PNG\r\n\x1a\n"
+    phone.send(f"/api/photos/{'0' * 64}", content, method="PUT", Content_Type="image/png")
+    assert oct(folder.stat().st_mode & 0o777) == "0o700"
+    found = {path.name: path.stat().st_mode & 0o077 for path in folder.rglob("*")}
+    assert "vesselside.sqlite3" in found
+    assert {name: mode for name, mode in found.items() if mode} == {}

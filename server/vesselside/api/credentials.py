@@ -55,7 +55,7 @@ def documented(route: Route, security: list[dict[str, list[str]]]) -> Route:
 def device() -> Credential:
     """The calling device; a problem when it is not enrolled or was revoked."""
     if "credential" not in g:
-        found = devices.credential(request.cookies.get(DEVICE_COOKIE, ""))
+        found = devices.credential(device_cookie())
         if found is None:
             raise ProblemError(
                 401, "not-enrolled", "This device is not enrolled here. Ask a manager for a code."
@@ -67,8 +67,17 @@ def device() -> Credential:
 
 def person(credential: Credential) -> people.Session | None:
     """The person signed in on the calling device, if any."""
-    cookie = request.cookies.get(PERSON_COOKIE, "")
-    return people.session_of(credential.brewery, credential.device, cookie, now=now_ms())
+    return people.session_of(credential.brewery, credential.device, person_cookie(), now=now_ms())
+
+
+def device_cookie() -> str:
+    """The device's cookie; over https also by the plain name it was given under before it had the other."""
+    return request.cookies.get(_named(DEVICE_COOKIE)) or request.cookies.get(DEVICE_COOKIE, "")
+
+
+def person_cookie() -> str:
+    """The person's cookie."""
+    return request.cookies.get(_named(PERSON_COOKIE), "")
 
 
 def set_device_cookie(response: Response, token: str) -> None:
@@ -86,9 +95,14 @@ def clear_person_cookie(response: Response) -> None:
     _set(response, PERSON_COOKIE, "", 0)
 
 
+def _named(name: str) -> str:
+    """A browser takes `__Host-` only over https and from this very host, so no neighbour can put one in its place."""
+    return f"__Host-{name}" if request.is_secure else name
+
+
 def _set(response: Response, name: str, value: str, seconds: int) -> None:
     response.set_cookie(
-        name,
+        _named(name),
         value,
         max_age=seconds,
         httponly=True,

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import Response, jsonify, request
+from flask import Response, jsonify
 from marshmallow import fields
 
 from vesselside.store import kept
@@ -15,9 +15,7 @@ from vesselside.store.site.people import checked_name
 from .bodies import Blueprint
 from .credentials import set_device_cookie
 from .documents import Lenient, answers, text_field
-
-ADDRESS_LETTERS = 64
-"""As many of an address as are kept: one that only differs beyond is the same to whoever counts its tries."""
+from .watch import address
 
 blueprint = Blueprint(
     "devices", __name__, url_prefix="/api", description="Enrolling phones and desk browsers"
@@ -25,10 +23,10 @@ blueprint = Blueprint(
 
 
 class Enrolment(Lenient):
-    """What a device sends to be enrolled."""
+    """What a device sends to be enrolled; without a name it is called what the code was made for."""
 
     code = text_field(64, 0, required=True)
-    name = text_field(80, required=True)
+    name = text_field(80)
     key = fields.Dict(required=True, metadata={"description": "Public JWK: kty EC, crv P-256, x, y"})
 
 
@@ -46,18 +44,11 @@ class Enrolled(Lenient):
 @blueprint.response(201, Enrolled)
 def enrol(sent: dict[str, Any]) -> Response:
     """Enrol a device by a one-time code"""
-    key, name = public_jwk(sent["key"]), checked_name(sent["name"])
+    key = public_jwk(sent["key"])
+    name = checked_name(sent["name"]) if "name" in sent else None
     now = now_ms()
-    made = devices.enrol(kept().keys, sent["code"], name, key, address=_address(), now=now)
+    made = devices.enrol(kept().keys, sent["code"], name, key, address=address(), now=now)
     response = jsonify(device=made.device, brewery=made.brewery, now=text_of(now))
     response.status_code = 201
     set_device_cookie(response, made.token)
     return response
-
-
-def _address() -> str:
-    """Where the call came from; a proxy on this machine is asked whom it speaks for."""
-    peer = request.remote_addr or ""
-    if peer in ("127.0.0.1", "::1") and request.access_route:
-        return request.access_route[-1][:ADDRESS_LETTERS]
-    return peer

@@ -14,6 +14,7 @@ from vesselside.store.log.intake import NotJsonError
 from vesselside.store.log.signing import JwkError
 from vesselside.store.photos.files import PhotoNameError, PhotoStoreError
 from vesselside.store.photos.pictures import PictureError
+from vesselside.store.site.allowance import TooMuchError
 from vesselside.store.site.devices import CodeError, TriesError
 from vesselside.store.site.people import ActiveError, SecretError
 from vesselside.store.site.publishing import OutOfTurnError
@@ -127,9 +128,10 @@ def register(app: Flask) -> None:
     def secret(_: SecretError) -> Response:
         return problem(403, "invalid", "This is not the PIN or password of that person.")
 
+    @app.errorhandler(TooMuchError)
     @app.errorhandler(TriesError)
     @app.errorhandler(WaitError)
-    def wait(error: TriesError | WaitError) -> Response:
+    def wait(error: TooMuchError | TriesError | WaitError) -> Response:
         return problem(429, "rate-limited", str(error), retry_after=error.seconds)
 
     @app.errorhandler(JwkError)

@@ -28,6 +28,6 @@ def alive() -> dict[str, str]:
 @answers(blueprint)
 @blueprint.response(200, Health)
 def ready() -> dict[str, str]:
-    """A row was really written and committed"""
+    """A row was really written and committed, now or within the last second"""
     readiness.write(now=now_ms())
     return {"status": "ready"}

@@ -6,7 +6,9 @@ from flask import Response, request
 from marshmallow import fields
 
 from vesselside.store import kept
+from vesselside.store.base.db import now_ms
 from vesselside.store.photos.pictures import SUFFIXES
+from vesselside.store.site import allowance
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
@@ -29,14 +31,18 @@ class KeptPhoto(Lenient):
 
 
 @blueprint.route("/photos/<sha256>", methods=["PUT"])
-@answers(blueprint, 400, 401, 403, 413, 415, 422)
+@answers(blueprint, 400, 401, 403, 413, 415, 422, 429)
 @by_device
 @blueprint.doc(requestBody={"required": True, "content": PICTURE})
 @blueprint.response(201, KeptPhoto)
 @blueprint.alt_response(200, schema=KeptPhoto, description="The photo was held already", success=True)
 def put_photo(credential: Credential, sha256: str) -> tuple[dict[str, Any], int]:
     """Keep a photo of at most 4 MiB: JPEG, WebP or PNG"""
+    brought, now = (credential.brewery, credential.device), now_ms()
+    allowance.check(*brought, (allowance.PHOTOS, allowance.PHOTO_BYTES), now=now)
     content = body_of(request, PHOTO_BYTES)
+    # Counted before it is looked at: what is no picture costs as much.
+    allowance.bring(*brought, {allowance.PHOTOS: 1, allowance.PHOTO_BYTES: len(content)}, now=now)
     new = kept().photos.keep(credential.brewery, sha256, request.mimetype, content)
     return {"sha256": sha256, "bytes": len(content)}, 201 if new else 200
 

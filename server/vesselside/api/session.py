@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import Response, jsonify, request
+from flask import Response, jsonify
 from marshmallow import ValidationError, fields, validates_schema
 
 from vesselside.store.base.db import now_ms
@@ -10,8 +10,8 @@ from vesselside.store.site import people
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
-from .credentials import by_device, clear_person_cookie, set_person_cookie
-from .documents import PERSON_COOKIE, Lenient, answers, id_field, text_field
+from .credentials import by_device, clear_person_cookie, person_cookie, set_person_cookie
+from .documents import Lenient, answers, id_field, text_field
 
 blueprint = Blueprint("session", __name__, url_prefix="/api", description="Signing in")
 
@@ -66,7 +66,7 @@ def sign_in(credential: Credential, sent: dict[str, Any]) -> Response:
 @blueprint.response(204)
 def sign_out(credential: Credential) -> Response:
     """Sign out; no record is touched"""
-    people.sign_out(credential.brewery, request.cookies.get(PERSON_COOKIE, ""))
+    people.sign_out(credential.brewery, person_cookie())
     response = Response(status=204)
     clear_person_cookie(response)
     return response

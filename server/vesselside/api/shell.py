@@ -29,6 +29,7 @@ def register(app: Flask, folder: Path) -> None:
             app.wsgi_app,
             root=folder,
             max_age=0,
+            allow_all_origins=False,
             immutable_file_test=lambda _path, url: bool(HASHED.match(url)),
             add_headers_function=_dress,
         )

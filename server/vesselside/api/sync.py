@@ -13,12 +13,12 @@ from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.fold import projections
 from vesselside.store.log import epochs, feed, intake, tree, writer
-from vesselside.store.site import devices
+from vesselside.store.site import allowance, devices
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
-from .credentials import by_device, set_device_cookie
-from .documents import DEVICE_COOKIE, Lenient, answers
+from .credentials import by_device, device_cookie, set_device_cookie
+from .documents import Lenient, answers
 from .edge import body_of
 from .errors import ProblemError
 from .shaped import Shaped, many
@@ -28,6 +28,7 @@ PUSH_BYTES = 262_144
 BODY_BYTES = 1_048_576
 PULL_EVENTS = 500
 FETCH_RUNS = 20
+BROUGHT = (allowance.EVENTS, allowance.BYTES, allowance.QUARANTINED)
 
 blueprint = Blueprint("sync", __name__, url_prefix="/api", description="Pushing and pulling records")
 
@@ -93,7 +94,7 @@ class Exchange:
 
 
 @blueprint.route("/sync", methods=["POST"])
-@answers(blueprint, 400, 401, 403, 409, 413, 415, 422)
+@answers(blueprint, 400, 401, 403, 409, 413, 415, 422, 429)
 @by_device
 @blueprint.doc(requestBody={"required": True, "content": {"application/json": {"schema": SyncRequest}}})
 @blueprint.response(200, SyncAnswer)
@@ -102,12 +103,15 @@ def sync(credential: Credential) -> Response:
     body = body_of(request, BODY_BYTES)
     now = now_ms()
     exchange = _exchange(intake.parse(body), len(body))
+    if exchange.events:
+        allowance.check(credential.brewery, credential.device, BROUGHT, now=now)
     epoch = _same_log(credential.brewery, exchange)
     offset = None if exchange.clock is None else now - exchange.clock
     log = book(credential.brewery)
     appended = writer.append(log, exchange.events, device=credential.device, now=now, clock_offset=offset)
     digests = projections.refresh(credential.brewery, appended.runs)
     if exchange.events:
+        allowance.bring(credential.brewery, credential.device, _amounts(appended, len(body)), now=now)
         projections.catch_up(credential.brewery)
     else:
         devices.heard(credential.brewery, credential.device, now=now, clock_offset=offset)
@@ -135,7 +139,7 @@ def sync(credential: Credential) -> Response:
     # Events go out as the bytes they were stored as; only what is about them is written anew.
     answer = json.dumps(rest).encode()[:-1] + b', "events": [' + b",".join(page.events) + b"]}"
     response = Response(answer, content_type="application/json")
-    set_device_cookie(response, request.cookies[DEVICE_COOKIE])
+    set_device_cookie(response, device_cookie())
     return response
 
 
@@ -167,6 +171,11 @@ def _exchange(sent: Any, size: int) -> Exchange:
     if not isinstance(head, bool):
         raise _unshaped("head must be true or false.")
     return Exchange(int(str(cursor)), events, limit, _clock(sent.get("clock")), fetch, at, epoch, head)
+
+
+def _amounts(appended: writer.Appended, size: int) -> dict[allowance.Kind, int]:
+    doubted = sum(result["status"] == "quarantined" for result in appended.results)
+    return {allowance.EVENTS: len(appended.results), allowance.BYTES: size, allowance.QUARANTINED: doubted}
 
 
 def _same_log(brewery: str, exchange: Exchange) -> str:

@@ -154,6 +154,17 @@ class Attempt(Base):
     last: Mapped[int] = mapped_column(BigInteger)
 
 
+class Brought(Base):
+    """How full a device's allowance of one kind was at a moment."""
+
+    __tablename__ = "brought"
+    brewery: Mapped[str] = _brewery()
+    device: Mapped[str] = mapped_column(Key, primary_key=True)
+    kind: Mapped[str] = mapped_column(String(16), primary_key=True)
+    level: Mapped[int] = mapped_column(BigInteger)
+    at: Mapped[int] = mapped_column(BigInteger)
+
+
 class ProcedureVersion(Base):
     """A published procedure, immutable."""
 

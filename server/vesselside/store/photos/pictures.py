@@ -2,6 +2,7 @@
 
 import io
 import struct
+import threading
 import zlib
 
 from PIL import Image
@@ -10,7 +11,9 @@ from PIL import Image
 MIMES = {"JPEG": "image/jpeg", "MPO": "image/jpeg", "WEBP": "image/webp", "PNG": "image/png"}
 SUFFIXES = {"image/jpeg": ".jpeg", "image/webp": ".webp", "image/png": ".png"}
 # A phone sends at most 2048 × 2048; what unpacks to more than this is no photo of a vessel.
-MOST_PIXELS = 24_000_000
+MOST_PIXELS = 5_000_000
+# A picture takes four bytes a point while it is judged, so each process judges one at a time.
+_one_at_a_time = threading.Lock()
 # What Pillow raises on bytes that are damaged or made to harm.
 _BROKEN = (OSError, EOFError, SyntaxError, ValueError, struct.error, zlib.error, Image.DecompressionBombError)
 
@@ -26,12 +29,13 @@ def mime_of(data: bytes) -> str:
     cannot claim much memory. A JPEG is unpacked at an eighth of its size: every byte of it is read all the same.
     """
     try:
-        with _opened(data) as picture:
-            picture.verify()  # the checksums of a PNG, which unpacking passes over
-        with _opened(data) as picture:
-            mime = MIMES[picture.format or ""]
-            picture.draft(None, (picture.width // 8, picture.height // 8))
-            picture.load()
+        with _one_at_a_time:
+            with _opened(data) as picture:
+                picture.verify()  # the checksums of a PNG, which unpacking passes over
+            with _opened(data) as picture:
+                mime = MIMES[picture.format or ""]
+                picture.draft(None, (picture.width // 8, picture.height // 8))
+                picture.load()
     except PictureError:
         raise
     except _BROKEN as error:

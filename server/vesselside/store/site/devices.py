@@ -79,16 +79,17 @@ def _read(code: str) -> str:
     return code.upper().replace("-", "").replace(" ", "").translate(str.maketrans("OIL", "011"))
 
 
-def enrol(keys: Keys, code: str, name: str, jwk: signing.Jwk, *, address: str, now: int) -> Enrolled:
-    """Enrol a device by a one-time code. CodeError or TriesError otherwise."""
+def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address: str, now: int) -> Enrolled:
+    """Enrol a device by a one-time code, by the code's name unless it brings its own. CodeError or TriesError."""
     _check_tries(address, now)
     hashed = keys.hashed(_read(code))
-    found = db.session.execute(
-        select(Code.brewery).where(Code.hash == hashed, Code.used.is_(None), Code.expires > now)
-    ).scalar()
-    if found is None:
+    row = db.session.execute(
+        select(Code.brewery, Code.name).where(Code.hash == hashed, Code.used.is_(None), Code.expires > now)
+    ).first()
+    if row is None:
         _note_try(address, now)
         raise CodeError
+    found = row.brewery
     with writing(found) as session:
         spent = session.execute(
             update(Code)
@@ -97,7 +98,7 @@ def enrol(keys: Keys, code: str, name: str, jwk: signing.Jwk, *, address: str, n
         )
         if spent.rowcount != 1:  # type: ignore[attr-defined]
             raise CodeError
-        return _add(session, Book(found, keys), name, jwk, now)
+        return _add(session, Book(found, keys), name or row.name, jwk, now)
 
 
 def enrol_device_with_key(book: Book, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:
