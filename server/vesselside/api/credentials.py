@@ -37,7 +37,9 @@ def by_manager(route: Route) -> Route:
         session = person(credential)
         if session is None or session.role != "manager" or not session.desk:
             raise ProblemError(
-                403, "invalid", "The desk is for a manager. Sign in with a manager's password."
+                403,
+                "invalid",
+                "The desk is for a manager, by a password of 12 letters, and shuts after 20 minutes. Sign in again.",
             )
         return route(credential, session, *args, **kwargs)
 
