@@ -2,11 +2,13 @@
 
 import pytest
 import requests
+from argon2 import PasswordHasher
 from sqlalchemy import text
 
 from tests.api.outside import Phone
 from tests.living import MANAGER, PINS
 from vesselside.store.base.db import db
+from vesselside.store.base.models import Person
 
 NEEDS = "/api/desk/needs"
 
@@ -72,6 +74,16 @@ def person_of(desk: Phone) -> dict[str, str]:
     secrets = {"pin": "602914", "password": "wet-hay-in-the-tun"}
     made = desk.post("/api/desk/people", {"name": "Tried", "role": "manager", **secrets})
     return {"person": made.json()["person"], **secrets}
+
+
+def test_a_password_from_before_it_had_to_be_long_has_no_desk(server, desk, other):
+    made = person_of(desk)
+    with server.inside():
+        row = db.session.get(Person, (desk.enrolled["brewery"], made["person"]))
+        row.password = PasswordHasher().hash("old-short")
+        db.session.commit()
+    assert other.post("/api/session", {"person": made["person"], "password": "old-short"}).status_code == 200
+    assert other.get(NEEDS).status_code == 403
 
 
 GUESSED_PINS = [
