@@ -7,7 +7,7 @@ from types import ModuleType
 from typing import Any, Literal, get_args, get_origin, is_typeddict
 
 SERVER = Path(__file__).parents[2] / "server"
-STUBS = ("vesselside.core.shapes", "vesselside.store.answers")
+STUBS = ("vesselside.core.shapes", "vesselside.library.editing", "vesselside.store.answers")
 """The stubs, those below first."""
 
 

@@ -479,6 +479,9 @@ declare namespace made {
    * A record as a tap makes it, before the log writes it.
    */
   export interface Draft {
+    /**
+     * Open on purpose: what is in it goes by the kind of the record, as the core's table of kinds says
+     */
     data: Record<string, unknown>;
     type: string;
   }
@@ -617,6 +620,23 @@ declare namespace made {
     setting?: string;
   }
   /**
+   * A calculation that an entry may be worked out by: what it is given, and the names of what it gives.
+   */
+  export interface CalculationChoice {
+    inputs: CalculationInput[];
+    name: string;
+    results: string[];
+    title: string;
+  }
+  /**
+   * What a calculation is given.
+   */
+  export interface CalculationInput {
+    id: string;
+    label: string;
+    unit: string;
+  }
+  /**
    * What hurts, what to wear, what must be true first, and the states to be seen.
    */
   export interface Caution {
@@ -635,6 +655,23 @@ declare namespace made {
     title: string;
     version: number;
     wear: string[];
+  }
+  /**
+   * A caution that a step may name.
+   */
+  export interface CautionChoice {
+    group: CautionGroup;
+    id: string;
+    title: string;
+  }
+  /**
+   * One difference between two versions, `where` in words.
+   */
+  export interface Change {
+    after: string;
+    before: string;
+    kind: ChangeKind;
+    where: string;
   }
   /**
    * The drawing of a fermentation, in thousandths, y downwards.
@@ -865,9 +902,12 @@ declare namespace made {
     result?: string;
   }
   /**
-   * A record as it is stored, a CloudEvents 1.0 envelope; `sequence` and `recordedtime` are the office's.
+   * A record as it is stored; `sequence` and `recordedtime` are the office's.
    */
   export interface Event {
+    /**
+     * Open on purpose: what is in it goes by the kind of the record, as the core's table of kinds says
+     */
     data: Record<string, unknown>;
     hlc: string;
     id: string;
@@ -883,6 +923,35 @@ declare namespace made {
     subject: string;
     time: string;
     type: string;
+  }
+  /**
+   * A record as a device signs it, a CloudEvents 1.0 envelope; what is not of this shape is answered, not refused.
+   */
+  export interface EventSent {
+    /**
+     * Open on purpose: what is in it goes by the kind of the record, as the core's table of kinds says
+     */
+    data: Record<string, unknown>;
+    hlc: string;
+    id: string;
+    number: number;
+    person: string;
+    prevhash: string;
+    seen: string;
+    signature: string;
+    source: string;
+    specversion: string;
+    subject: string;
+    time: string;
+    type: string;
+  }
+  /**
+   * What is wrong at a field, `steps.3.title` say; `line` only where a file was read.
+   */
+  export interface Fault {
+    field: string;
+    line?: number;
+    text: string;
   }
   /**
    * What is wrong at a field of what was sent.
@@ -909,6 +978,22 @@ declare namespace made {
     event: string;
     run: string;
     sanitised: number | null;
+  }
+  /**
+   * One field of the form; `fields` inside rows and groups; with `when` it is asked only of rows of these kinds.
+   */
+  export interface FormField {
+    blank?: boolean;
+    fields?: FormField[];
+    help: string;
+    id: string;
+    kind: FormKind;
+    label: string;
+    longest?: number;
+    options?: [string, string][];
+    required: boolean;
+    row?: string;
+    when?: string[];
   }
   /**
    * What one interlock found: `never` names states that nobody overrides, `warns` that it does not stop.
@@ -1513,6 +1598,9 @@ declare namespace made {
    */
   export interface Quarantined {
     carrier: string | null;
+    /**
+     * Open on purpose: the record as it came, whatever it says; that is why it stands here
+     */
     event: Record<string, unknown>;
     problem: string | null;
     recordedtime: string;
@@ -1734,10 +1822,14 @@ export type AskedTable = DeepReadonly<made.AskedTable>;
 export type AxisMark = DeepReadonly<made.AxisMark>;
 export type Bands = DeepReadonly<made.Bands>;
 export type BoundFrom = DeepReadonly<made.BoundFrom>;
+export type CalculationChoice = DeepReadonly<made.CalculationChoice>;
+export type CalculationInput = DeepReadonly<made.CalculationInput>;
 export type Caution = DeepReadonly<made.Caution>;
+export type CautionChoice = DeepReadonly<made.CautionChoice>;
 export type CautionMet = DeepReadonly<made.CautionMet>;
 export type CautionShow = DeepReadonly<made.CautionShow>;
 export type CautionView = DeepReadonly<made.CautionView>;
+export type Change = DeepReadonly<made.Change>;
 export type Chart = DeepReadonly<made.Chart>;
 export type Cited = DeepReadonly<made.Cited>;
 export type Correction = DeepReadonly<made.Correction>;
@@ -1754,6 +1846,8 @@ export type Draws = DeepReadonly<made.Draws>;
 export type Entry = DeepReadonly<made.Entry>;
 export type EntryRecord = DeepReadonly<made.EntryRecord>;
 export type Event = DeepReadonly<made.Event>;
+export type EventSent = DeepReadonly<made.EventSent>;
+export type Fault = DeepReadonly<made.Fault>;
 export type FieldFault = DeepReadonly<made.FieldFault>;
 export type FieldView = DeepReadonly<made.FieldView>;
 export type Figure = DeepReadonly<made.Figure>;
@@ -1761,6 +1855,7 @@ export type FigureOfSite = DeepReadonly<made.FigureOfSite>;
 export type Filled = DeepReadonly<made.Filled>;
 export type Finding = DeepReadonly<made.Finding>;
 export type ForecastBand = DeepReadonly<made.ForecastBand>;
+export type FormField = DeepReadonly<made.FormField>;
 export type Found = DeepReadonly<made.Found>;
 export type GivenFigure = DeepReadonly<made.GivenFigure>;
 export type GivenFrom = DeepReadonly<made.GivenFrom>;
@@ -1858,6 +1953,8 @@ export const CAUTION_GROUP = ["chemical", "heat", "gas", "pressure", "entry", "m
 export type CautionGroup = (typeof CAUTION_GROUP)[number];
 export const CAUTION_WAY = ["full", "state", "still", "met"] as const;
 export type CautionWay = (typeof CAUTION_WAY)[number];
+export const CHANGE_KIND = ["added", "removed", "moved", "changed"] as const;
+export type ChangeKind = (typeof CHANGE_KIND)[number];
 export const ENTRY_KIND = ["reading", "choice", "text", "lot", "photo", "count"] as const;
 export type EntryKind = (typeof ENTRY_KIND)[number];
 export const ENTRY_STATE = ["live", "void", "superseded", "struck", "contested"] as const;
@@ -1866,6 +1963,24 @@ export const FACT = ["stable", "limit", "diacetyl", "creep", "ph", "carbonation"
 export type Fact = (typeof FACT)[number];
 export const FIELD_STATUS = ["empty", "live", "contested"] as const;
 export type FieldStatus = (typeof FIELD_STATUS)[number];
+export const FORM_KIND = [
+  "line",
+  "text",
+  "name",
+  "choice",
+  "whole",
+  "flag",
+  "many",
+  "cautions",
+  "caution",
+  "needs",
+  "bound",
+  "band",
+  "group",
+  "rows",
+  "block",
+] as const;
+export type FormKind = (typeof FORM_KIND)[number];
 export const HOLD_STATE = ["idle", "running", "over"] as const;
 export type HoldState = (typeof HOLD_STATE)[number];
 export const HOP_USE = ["boil", "whirlpool", "dry"] as const;

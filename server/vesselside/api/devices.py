@@ -15,6 +15,7 @@ from vesselside.store.site.people import checked_name
 from .bodies import Blueprint
 from .credentials import set_device_cookie
 from .documents import Lenient, answers, text_field
+from .shaped import Sent
 from .watch import address
 
 blueprint = Blueprint(
@@ -27,7 +28,7 @@ class Enrolment(Lenient):
 
     code = text_field(64, 0, required=True)
     name = text_field(80)
-    key = fields.Dict(required=True, metadata={"description": "Public JWK: kty EC, crv P-256, x, y"})
+    key = Sent("PublicKey", required=True)
 
 
 class Enrolled(Lenient):

@@ -33,8 +33,10 @@ class Problem(Schema):
     title = fields.String(required=True)
     status = fields.Integer(required=True)
     detail = fields.String(required=True)
-    errors = fields.Dict(metadata={"description": "What is wrong, field by field"})
-    faults = fields.List(fields.Dict(), metadata={"description": "What is wrong, `{field, text}` each"})
+    errors = fields.Dict(
+        metadata={"description": "What is wrong, field by field; open on purpose: nested as what was sent"}
+    )
+    faults = fields.List(shaped.Shaped("Fault"), metadata={"description": "What is wrong, each at its field"})
 
 
 def id_field(**more: Any) -> fields.String:
@@ -92,6 +94,11 @@ class Document(Api):  # type: ignore[misc]  # flask-smorest carries no types
     def _register_error_handlers(self) -> None:
         pass
 
+    def _register_responses(self) -> None:
+        # the first schema that is read is that of the problem, which names a shape
+        shaped.describe(self.spec, self.ma_plugin.converter)
+        super()._register_responses()
+
 
 def register(app: Flask) -> Document:
     """Serve the document at /api/openapi.json."""
@@ -103,7 +110,6 @@ def register(app: Flask) -> Document:
         OPENAPI_JSON_PATH="openapi.json",
     )
     document = Document(app)
-    shaped.describe(document.spec, document.ma_plugin.converter)
     for name, cookie in (("device", DEVICE_COOKIE), ("person", PERSON_COOKIE)):
         document.spec.components.security_scheme(name, {"type": "apiKey", "in": "cookie", "name": cookie})
     return document

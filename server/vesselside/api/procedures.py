@@ -24,6 +24,11 @@ blueprint = Blueprint(
     "procedures", __name__, url_prefix="/api/desk/procedures", description="Procedures written at the desk"
 )
 FILE_LETTERS = 400_000
+DRAFT = "A `ProcedureFile` as the form holds it; open on purpose: it may be half written, and holds YAML under `rest`"
+
+
+def _draft() -> fields.Dict:
+    return fields.Dict(required=True, metadata={"description": DRAFT})
 
 
 class ProcedureList(Lenient):
@@ -35,36 +40,28 @@ class ProcedureList(Lenient):
 class ProcedureForm(Lenient):
     """What a form asks of a procedure, and what it may choose from."""
 
-    fields_ = fields.List(fields.Dict(), required=True, data_key="fields", attribute="fields")
-    cautions = fields.List(fields.Dict(), required=True)
-    settings = fields.List(fields.Dict(), required=True)
-    calculations = fields.List(fields.Dict(), required=True)
+    fields_ = fields.List(Shaped("FormField"), required=True, data_key="fields", attribute="fields")
+    cautions = many("CautionChoice")
+    settings = many("SiteFigure")
+    calculations = many("CalculationChoice")
 
 
 class Held(Lenient):
     """One version: as published, as the editor's form holds it, and as its file."""
 
     procedure = Shaped("Procedure", required=True)
-    draft = fields.Dict(required=True)
+    draft = _draft()
     file = fields.String(required=True)
-
-
-class Fault(Schema):
-    """What is wrong at a field, `steps.3.title` say; `line` only where a file was read."""
-
-    field = fields.String(required=True)
-    text = fields.String(required=True)
-    line = fields.Integer()
 
 
 class Checked(Lenient):
     """Every fault. With none: the procedure the draft stands for, its file, and what differs from the newest."""
 
-    faults = fields.List(fields.Nested(Fault), required=True)
-    procedure = fields.Dict(required=True, allow_none=True)
+    faults = many("Fault")
+    procedure = Shaped("Procedure", required=True, allow_none=True)
     file = fields.String(required=True, allow_none=True)
     newest = fields.Integer(required=True, allow_none=True)
-    difference = fields.List(fields.Dict(), required=True)
+    difference = many("Change")
 
 
 class Drafted(Schema):
@@ -72,6 +69,7 @@ class Drafted(Schema):
 
     class Meta:
         unknown = INCLUDE
+        description = DRAFT
 
 
 class FileText(Lenient):
@@ -83,8 +81,8 @@ class FileText(Lenient):
 class OpenedFile(Lenient):
     """The draft a file makes, and what is wrong with its procedure."""
 
-    draft = fields.Dict(required=True)
-    faults = fields.List(fields.Nested(Fault), required=True)
+    draft = _draft()
+    faults = many("Fault")
 
 
 class Which(Lenient):
@@ -95,9 +93,9 @@ class Which(Lenient):
 
 
 class Difference(Lenient):
-    """Rows `{where, before, after, kind}`, kind one of added, removed, moved, changed."""
+    """What changed, top to bottom."""
 
-    rows = fields.List(fields.Dict(), required=True)
+    rows = many("Change")
 
 
 class Publication(Drafted):

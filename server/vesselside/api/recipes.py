@@ -36,6 +36,7 @@ class RecipeDraft(Schema):
 
     class Meta:
         unknown = INCLUDE
+        description = "A `Recipe`; open on purpose: whatever is wrong with it is answered at its field"
 
 
 class Kept(Lenient):

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from apispec import APISpec
-from marshmallow import fields
+from marshmallow import ValidationError, fields
 
 HERE = "#/$defs/"
 THERE = "#/components/schemas/"
@@ -29,6 +29,15 @@ class Shaped(fields.Raw):
         if shape not in shapes():
             raise ValueError(f"There is no shape {shape}")
         self.shape = shape
+
+
+class Sent(Shaped):
+    """An object that is sent in a shape; here only that it is one is judged, the rest where it is taken in."""
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> Any:
+        if not isinstance(value, dict):
+            raise ValidationError("Not a valid mapping type.")
+        return value
 
 
 def many(shape: str) -> fields.List[Any]:

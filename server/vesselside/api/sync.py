@@ -37,7 +37,7 @@ class SyncRequest(Lenient):
     """What a device pushes, and from where on it pulls."""
 
     cursor = fields.String(required=True, metadata={"pattern": "^[0-9]{16}$"})
-    events = fields.List(fields.Dict(), validate=validate.Length(max=PUSH_EVENTS))
+    events = fields.List(Shaped("EventSent"), validate=validate.Length(max=PUSH_EVENTS))
     limit = fields.Integer(validate=validate.Range(1, PULL_EVENTS), load_default=PULL_EVENTS)
     clock = fields.String(metadata={"description": "The phone's now, RFC 3339"})
     fetch = fields.List(fields.String(), validate=validate.Length(max=FETCH_RUNS))

@@ -5,10 +5,19 @@ written once. What is closed is a `Literal`, and a test holds it to the table th
 where they stand for a number; `time` is RFC 3339 where it is a text and epoch milliseconds where it is an integer.
 """
 
-from typing import Any, Literal, NotRequired, TypedDict
+from typing import Annotated, Any, Literal, NotRequired, TypedDict
+
+from msgspec import Meta
 
 Json = Any
 """Any JSON value."""
+
+RecordData = Annotated[
+    dict[str, Json],
+    Meta(
+        description="Open on purpose: what is in it goes by the kind of the record, as the core's table of kinds says"
+    ),
+]
 
 # -- closed lists -----------------------------------------------------------------
 
@@ -838,7 +847,7 @@ class Draft(TypedDict):
     """A record as a tap makes it, before the log writes it."""
 
     type: str
-    data: dict[str, Json]
+    data: RecordData
 
 class After(TypedDict):
     """What a screen shows once something was folded; `run` and `vessels` hold what changed alone."""

@@ -3,7 +3,9 @@
 The OpenAPI document and the TypeScript types are made from this file and `vesselside.core.shapes`.
 """
 
-from typing import NotRequired, TypedDict
+from typing import Annotated, NotRequired, TypedDict
+
+from msgspec import Meta
 
 from vesselside.core.shapes import (
     GyleResult,
@@ -12,6 +14,7 @@ from vesselside.core.shapes import (
     Planned,
     Point,
     ProcedureKind,
+    RecordData,
     Role,
     RunView,
     Summary,
@@ -46,8 +49,8 @@ class RunLine(Summary):
     reviewed: bool
     fault: NotRequired[RunFault]
 
-class Event(TypedDict):
-    """A record as it is stored, a CloudEvents 1.0 envelope; `sequence` and `recordedtime` are the office's."""
+class EventSent(TypedDict):
+    """A record as a device signs it, a CloudEvents 1.0 envelope; what is not of this shape is answered, not refused."""
 
     specversion: str
     id: str
@@ -59,9 +62,13 @@ class Event(TypedDict):
     hlc: str
     seen: str
     number: int
-    data: dict[str, Json]
+    data: RecordData
     prevhash: str
     signature: str
+
+class Event(EventSent):
+    """A record as it is stored; `sequence` and `recordedtime` are the office's."""
+
     sequence: str
     recordedtime: str
 
@@ -179,7 +186,12 @@ class Quarantined(TypedDict):
     problem: str | None
     carrier: str | None
     run: str | None
-    event: dict[str, Json]
+    event: Annotated[
+        dict[str, Json],
+        Meta(
+            description="Open on purpose: the record as it came, whatever it says; that is why it stands here"
+        ),
+    ]
 
 class DeviceHeard(TypedDict):
     """A device and how far it was heard."""

@@ -1,29 +1,21 @@
 /** Procedures at the desk: what the office answers, and how a draft travels. */
 import { read, send } from "../../../api";
+import type {
+  CalculationChoice as Calculation,
+  CautionChoice,
+  Change,
+  FormField as Described,
+  Fault,
+  ProcedureVersions as Listed,
+  PublishedVersion as Published,
+  SiteFigure,
+} from "../../../shapes";
 import type { Procedure } from "../../../state/view";
 import type { Draft, Value } from "./draft";
 
-export type Fault = { readonly field: string; readonly text: string; readonly line?: number };
-export type Published = {
-  readonly version: number;
-  readonly sha256: string;
-  readonly published: string;
-  readonly person: string | null;
-  readonly note: string | null;
-};
-export type Listed = {
-  readonly id: string;
-  readonly title: string;
-  readonly kind: string;
-  readonly versions: readonly Published[];
-};
+export type { Calculation, Change, Described, Fault, Listed, Published };
+
 export type Held = { readonly procedure: Procedure; readonly draft: Draft; readonly file: string };
-export type Change = {
-  readonly where: string;
-  readonly before: string;
-  readonly after: string;
-  readonly kind: "added" | "removed" | "moved" | "changed";
-};
 export type Checked = {
   readonly faults: readonly Fault[];
   readonly procedure: Procedure | null;
@@ -32,46 +24,10 @@ export type Checked = {
   readonly difference: readonly Change[];
 };
 
-/** One field of the form, as the office describes it. */
-export type Described = {
-  readonly id: string;
-  readonly label: string;
-  readonly help: string;
-  readonly required: boolean;
-  readonly kind:
-    | "line"
-    | "text"
-    | "name"
-    | "choice"
-    | "whole"
-    | "flag"
-    | "many"
-    | "cautions"
-    | "caution"
-    | "needs"
-    | "bound"
-    | "band"
-    | "group"
-    | "rows"
-    | "block";
-  readonly longest?: number;
-  readonly blank?: boolean;
-  readonly options?: readonly (readonly [string, string])[];
-  readonly row?: string;
-  /** Asked only of rows of these kinds. */
-  readonly when?: readonly string[];
-  readonly fields?: readonly Described[];
-};
-export type Calculation = {
-  readonly name: string;
-  readonly title: string;
-  readonly inputs: readonly { readonly id: string; readonly label: string; readonly unit: string }[];
-  readonly results: readonly string[];
-};
 export type Form = {
   readonly fields: readonly Described[];
-  readonly cautions: readonly { readonly id: string; readonly title: string }[];
-  readonly settings: readonly Readonly<Record<string, Value>>[];
+  readonly cautions: readonly CautionChoice[];
+  readonly settings: readonly SiteFigure[];
   readonly calculations: readonly Calculation[];
 };
 
