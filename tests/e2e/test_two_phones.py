@@ -9,13 +9,13 @@ from tests.e2e.hand import Hand
 from tests.e2e.kept import digest, held, state
 from tests.e2e.test_clean import READINGS, all_sent, office
 
-STEP, FIELD = "gas-clear", "room"
-LABEL = "Room CO2 on your monitor"
+STEP, FIELD = "gas-clear", "vessel"
+LABEL = "CO2 at the vessel's vent"
 
 
 def both_read(cellar, other, run):
-    """Each phone, alone, reads the room: 620 on one, 910 on the other."""
-    for phone, value in ((cellar, "620"), (other, "910")):
+    """Each phone, alone, reads the vessel: 0.3 on one, 0.6 on the other."""
+    for phone, value in ((cellar, "0.3"), (other, "0.6")):
         phone.go("run", run, "step", STEP)
         hand = Hand(phone, READINGS | {LABEL: value})
         hand.until(lambda h: LABEL in h.page.locator(".dock").inner_text())
@@ -57,9 +57,7 @@ def begin(phone):
     cellar, other = phone("cellar", "Dele Marchbank"), phone("gantry", "Tomasz Wren")
     hand = Hand(cellar, READINGS)
     run = hand.start("FV 4", "Fermenter caustic clean", {})
-    hand.until(
-        lambda h: h.title() == "Read the gas monitor, then clear the CO2 from the vessel" and h.presses > 4
-    )
+    hand.until(lambda h: h.title() == "Clear the CO2 from the vessel and read what is left" and h.presses > 4)
     all_sent(cellar)
     other.page.reload()
     other.unlock("Tomasz Wren", "173205")
@@ -99,7 +97,7 @@ def test_both_carry_on_and_after_sync_one_settles_for_all(brewery, phone):
     assert state(served) == state(view)
     assert served["steps"][STEP]["entries"][FIELD]["status"] == "contested"
 
-    settle(cellar, "910")
+    settle(cellar, "0.6")
     all_sent(cellar)
     other.page.reload()
     other.unlock("Tomasz Wren", "173205")
@@ -110,7 +108,7 @@ def test_both_carry_on_and_after_sync_one_settles_for_all(brewery, phone):
     served = get(f"/api/runs/{run}")["run"]
     assert served["digest"] == found
     assert state(served) == state(view)
-    assert view["steps"][STEP]["entries"][FIELD]["value"] == "910"
+    assert view["steps"][STEP]["entries"][FIELD]["value"] == "0.6"
 
 
 def carry(giver, taker, run):
@@ -137,12 +135,12 @@ def test_records_carried_from_phone_to_phone_agree_with_no_server_at_all(brewery
     contested(cellar, run)
     contested(other, run)
     agreed(cellar, other, run=run)
-    settle(other, "620")
+    settle(other, "0.3")
     carry(other, cellar, run)
     cellar.go("run", run, "step", STEP)
     expect(cellar.page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=20_000)
     found, view = agreed(cellar, other, run=run)
-    assert view["steps"][STEP]["entries"][FIELD]["value"] == "620"
+    assert view["steps"][STEP]["entries"][FIELD]["value"] == "0.3"
 
     # Whichever phone reaches the office first delivers the other's records too.
     brewery.start()

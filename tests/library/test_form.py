@@ -113,17 +113,17 @@ def test_a_fault_in_the_text_of_a_step_is_at_that_step(rest, field, text):
 
 def test_a_bound_and_an_emptied_field_are_judged_where_they_stand():
     draft = crossed(form.draft_of(cleaned()))
-    entry = draft["steps"][1]["entries"][0]
+    entry = draft["steps"][1]["entries"][2]
     entry["limits"]["target"] = ["", "about 2"]
     entry["limits"]["stop"][1] = {"block": "calculation: no-such\ninputs: {}"}
     draft["steps"][0]["why"] = ""
     found = dict(faults_of(draft))
-    assert "'about 2' is not a decimal number" in found["steps.1.entries.0.limits.target.1"]
+    assert "'about 2' is not a decimal number" in found["steps.1.entries.2.limits.target.1"]
     assert found["steps.0.why"] == "Missing."
     entry["limits"]["target"] = ["", "0.02"]
     draft["steps"][0]["why"] = "So."
     found = dict(faults_of(draft))
-    assert "unknown calculation" in found["steps.1.entries.0.limits.stop.1.calculation"]
+    assert "unknown calculation" in found["steps.1.entries.2.limits.stop.1.calculation"]
 
 
 @pytest.mark.parametrize(
@@ -167,11 +167,11 @@ def test_nesting_without_end_is_a_fault():
 
 def test_an_empty_unit_says_that_a_number_has_none_and_nothing_of_a_choice():
     draft = crossed(form.draft_of(cleaned()))
-    gauge, flow = draft["steps"][1]["entries"][:2]
+    gauge, flow = draft["steps"][1]["entries"][2:4]
     gauge["unit"] = flow["unit"] = ""
     procedure, faults = library.drafted(draft, CAUTIONS)
     assert faults == []
-    assert [entry.get("unit") for entry in procedure["steps"][1]["entries"][:2]] == ["", None]
+    assert [entry.get("unit") for entry in procedure["steps"][1]["entries"][2:4]] == ["", None]
 
 
 def test_no_difference_is_no_row():
@@ -181,14 +181,14 @@ def test_no_difference_is_no_row():
 def test_a_difference_is_said_in_words():
     before, after = cleaned(), cleaned()
     after["title"] = "Fermenter caustic clean, two-pass"
-    gauge = after["steps"][1]["entries"][0]
+    gauge = after["steps"][1]["entries"][2]
     gauge["limits"]["target"][1] = "0.01"
     gauge["optional"] = True
     after["steps"][2]["cautions"].remove("co2-room")
     after["steps"][0]["entries"][0]["options"].pop()
     rows = difference(before, after)
     assert {"where": "Title", "before": before["title"], "after": after["title"], "kind": "changed"} in rows
-    step = "Step 2, Open the vent and see it open · Entry 1, Gauge after venting"
+    step = "Step 2, Open the vent and see it open · Entry 3, Gauge after venting"
     assert {
         "where": f"{step} · Limits · On target, to",
         "before": "0.02",

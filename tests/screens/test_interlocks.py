@@ -106,7 +106,7 @@ def test_venting_is_open_at_once_with_its_caution_beside_it(brewer):
     beside = page.locator(".cautions-beside")
     expect(beside).to_be_visible()
     expect(page.locator(".step-body .field").first).to_be_visible()
-    expect(page.locator(".dock")).to_contain_text("Enter: Gauge after venting")
+    expect(page.locator(".dock")).to_contain_text("Enter: Room CO2 on your monitor")
     brewer.hold(beside.locator(".hold"))
     brewer.settled()
     brewer.go("run", run, "enter", "vent-open", "gauge")
