@@ -86,6 +86,44 @@ def caustic_cases() -> Iterator[Case]:
             2 * PropsSI("D", "T", temp + 273.15, "P", dry, "CarbonDioxide"), within=7e-3,
             why="worked as an ideal gas",
         )  # fmt: skip
+    # Damp air shut in hot and cooled: the dry air by CoolProp at constant volume, the damp by IAPWS-IF97.
+    for hot, cold in [(65, 15), (60, 10), (80, 20)]:
+        got = caustic_gas.caustic_in_gas(
+            tank_l=1300,
+            gas_pct=0,
+            gauge_bar=0,
+            temp_c=hot,
+            charge_l=160,
+            free_pct=2,
+            vacuum_mbar=0,
+            air_bar=1.01325,
+            cooled_c=cold,
+        )
+        damp = {at: IAPWS97(T=at + 273.15, x=0).P * 1e6 for at in (hot, cold)}
+        held = PropsSI("D", "T", hot + 273.15, "P", PASCAL - damp[hot], "Air")
+        left = PropsSI("P", "T", cold + 273.15, "D", held, "Air") + damp[cold]
+        yield near(
+            "caustic_gas.caustic_in_gas", "CoolProp, air, and IAPWS-IF97", f"cooled {hot} to {cold} °C",
+            got["lowest_mbar"], (left - PASCAL) / 100.0, within=1.0, why="worked as an ideal gas",
+        )  # fmt: skip
+    for strength in (1, 10, 25, 32, 40, 50):
+        yield close(
+            "caustic.caustic_density", "thermo, Laliberté's model", f"{strength} % w/w",
+            caustic.caustic_density(stock_pct_ww=strength)["density_kg_l"],
+            Laliberte_density(293.15, [strength / 100], [NAOH]) / 1000, within=7e-3,
+            why="the model and the table differ by up to 0.6 %, at 50 %",
+        )  # fmt: skip
+    # A dose out by a share is a charge out by that share in strength: by mass of the sodium hydroxide in it.
+    for volume, share in [(40, 10), (160, 25)]:
+        dose = caustic.caustic_charge(
+            final_volume_l=volume, target_pct_wv=2, stock_pct_ww=32, stock_kg_l=1.35
+        )["stock_l"]
+        for key, factor in (("low_l", 1 - share / 100), ("high_l", 1 + share / 100)):
+            yield close(
+                "caustic.dose_band", "mass of sodium hydroxide in the charge", f"{volume} L, {share} %, {key}",
+                caustic.dose_band(worked_l=dose, within_pct=share)[key] * 0.32 * 1.35 / volume * 100,
+                2 * factor, within=1e-9, why="exact",
+            )  # fmt: skip
     # H+ + OH- = H2O by heats of formation of water and hydroxide, -285.83 and -229.99.
     yield close(
         "effluent.NEUTRALISATION_KJ_MOL", "heats of formation, CRC (from memory)", "kJ/mol",

@@ -54,6 +54,17 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
     ("cask-priming", {"beer_l": "41", "target_g_l": "2.4", "warmest_c": "16"}),
     ("caustic-charge", {"final_volume_l": "200", "target_pct_wv": "2", "stock_pct_ww": "32"}),
     ("caustic-in-gas", {"tank_l": "2000", "temp_c": "15", "charge_l": "200", "free_pct": "2"}),
+    (
+        "caustic-in-gas",
+        {
+            "tank_l": "1300",
+            "gas_pct": "0",
+            "temp_c": "65",
+            "charge_l": "160",
+            "free_pct": "2",
+            "cooled_c": "15",
+        },
+    ),
     ("caustic-make-up", {"charge_l": "200", "free_pct": "1.4", "target_pct_wv": "2", "stock_pct_ww": "32"}),
     ("caustic-titration", {"first_ml": "5.2", "second_ml": "5.4"}),
     ("cell-count", {"live": "180", "dead": "20", "squares": "5", "dilution": "100"}),
@@ -238,6 +249,8 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
     ("residual-alkalinity", {"alkalinity_mg_l": "200", "calcium_mg_l": "100", "magnesium_mg_l": "10"}),
     ("rinse-conductivity-limit", {"mains_us_cm": "400"}),
     ("rinse-ph-band", {"mains_ph": "7.4"}),
+    ("dose-band", {"worked_l": "2.5"}),
+    ("caustic-density", {"stock_pct_ww": "32"}),
     ("run-off-sparge", {"malt_kg": "100", "mash_liquor_l": "280", "copper_l": "500", "left_l": "10"}),
     ("seam-free-space", {"seam_thickness_mm": "1.15", "end_thickness_mm": "0.23"}),
     (

@@ -41,6 +41,10 @@ SOURCES: "dict[str, Cited]" = {
         "kind": "from-memory",
         "note": "Pure water by IAPWS G7-04 bounds it from above.",
     },
+    "caustic-density": {
+        "title": "Density of sodium hydroxide in water at 20 °C by strength, handbook table",
+        "kind": "from-memory",
+    },
     "contact-both-in-band": {
         "title": "Contact time is credited between two readings only when both are in band",
         "kind": "common-practice",

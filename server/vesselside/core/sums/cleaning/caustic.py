@@ -5,6 +5,35 @@ from vesselside.core.sums.inputs import number
 
 NAOH_G_MOL = 39.997
 NA2CO3_G_MOL = 105.988
+# density of plain caustic at 20 °C [kg/L] by its strength [% w/w]; from memory of the tables
+_DENSITY = (
+    (0.0, 0.9982),
+    (5.0, 1.0538),
+    (10.0, 1.1089),
+    (15.0, 1.1640),
+    (20.0, 1.2191),
+    (25.0, 1.2739),
+    (30.0, 1.3279),
+    (35.0, 1.3798),
+    (40.0, 1.4300),
+    (45.0, 1.4779),
+    (50.0, 1.5253),
+)
+
+
+def caustic_density(*, stock_pct_ww: float) -> dict:
+    """Density [kg/L] of plain sodium hydroxide solution at 20 °C by its strength [% w/w].
+
+    Formula: a table in steps of 5 %, read between entries. Range 1 to 50 [% w/w]. Source: caustic-density (from
+    memory). Example: 32 % is 1.349 kg/L, 50 % is 1.525 kg/L.
+    """
+    for n in range(1, len(_DENSITY)):
+        if stock_pct_ww <= _DENSITY[n][0]:
+            break
+    x1, y1 = _DENSITY[n - 1]
+    x2, y2 = _DENSITY[n]
+    found = y1 + (y2 - y1) * (stock_pct_ww - x1) / (x2 - x1)
+    return {"density_kg_l": found, "stock_pct_wv": stock_pct_ww * found}
 
 
 def caustic_charge(
@@ -29,6 +58,15 @@ def caustic_charge(
         "stock_l": stock_l,
         "water_l": final_volume_l - stock_l,
     }
+
+
+def dose_band(*, worked_l: float, within_pct: float) -> dict:
+    """The least and the most [L] that may go in where `worked_l` was worked out.
+
+    Formula: worked less and plus so many per cent of itself: strength goes with the dose. Range 0.01 to 5000 [L], 1 to
+    50 [%]. Source: mass-balance. Example: 2.5 L within 10 % is 2.25 to 2.75 L.
+    """
+    return {"low_l": worked_l * (1.0 - within_pct / 100.0), "high_l": worked_l * (1.0 + within_pct / 100.0)}
 
 
 def caustic_make_up(
@@ -116,6 +154,35 @@ ROWS = [
         "sources": ["mass-balance"],
         "assumptions": [_SUPPLIER, WATER_FIRST],
         "function": caustic_charge,
+    },
+    {
+        "name": "caustic-density",
+        "title": "Density of caustic by its strength",
+        "place": "cellar",
+        "inputs": [STOCK],
+        "formula": "A table of plain caustic at 20 °C, read between entries.",
+        "steps": [["stock_pct_wv", "Strength by volume", "% w/v", 1]],
+        "results": [["density_kg_l", "Density at 20 °C", "kg/L", 3]],
+        "sources": ["caustic-density"],
+        "assumptions": [
+            "Plain caustic; a built detergent goes by its label. Half a per cent lighter at 30 °C.",
+        ],
+        "function": caustic_density,
+    },
+    {
+        "name": "dose-band",
+        "title": "How near a dose must be",
+        "place": "cellar",
+        "inputs": [
+            number("worked_l", "Dose worked out", "L", "0.01", "5000", 2),
+            number("within_pct", "Within", "%", "1", "50", 0, "10"),
+        ],
+        "formula": "Worked less its share, to worked plus its share.",
+        "steps": [],
+        "results": [["low_l", "From", "L", 2], ["high_l", "To", "L", 2]],
+        "sources": ["mass-balance"],
+        "assumptions": ["The strength of a charge goes with the dose, whatever the size of the charge."],
+        "function": dose_band,
     },
     {
         "name": "caustic-make-up",

@@ -1,5 +1,6 @@
-"""Caustic against carbon dioxide: what is destroyed, and how far the pressure in a closed tank can fall."""
+"""Caustic against carbon dioxide, and cooling: what is destroyed, and how far pressure in a closed tank can fall."""
 
+from vesselside.core.ground.errors import CoreError
 from vesselside.core.sums import water
 from vesselside.core.sums.cellar.fermentation import CO2_G_MOL, GAS_J_MOL_K
 from vesselside.core.sums.inputs import number
@@ -17,13 +18,17 @@ def caustic_in_gas(
     free_pct: float,
     vacuum_mbar: float,
     air_bar: float,
+    cooled_c: float | None = None,
 ) -> dict:
     """Caustic destroyed by the carbon dioxide in a tank [kg], and the lowest pressure if the tank is shut [mbar gauge].
 
     Formula: CO2 + 2 NaOH = carbonate + water; moles of gas by the gas law; each mole taken up lowers the pressure by
-    its share. Range 1 to 100000 [L of gas space], 0 to 100 [%], 0 to 3 [bar gauge], 0 to 90 [°C], 1 to 20000 [L],
-    0.05 to 5 [% w/v], 0 to 1000 [mbar of vacuum allowed]. Always marked; below what the tank allows it says collapse.
-    Sources: gas-law, molar-masses. Example: 2000 L of pure gas at 15 °C destroys 6.7 kg of caustic, near a vacuum.
+    its share. Cooled to `cooled_c` the dry gas left falls with its absolute temperature, and the water vapour,
+    saturated over a wet wall, to what it is there. Range 1 to 100000 [L of gas space], 0 to 100 [%], 0 to 3 [bar gauge], 0 to 90
+    [°C], 1 to 20000 [L], 0.05 to 5 [% w/v], 0 to 1000 [mbar of vacuum allowed]. Always marked; below what the tank
+    allows it says collapse. Raises CoreError `order` when it cools to more than it was. Sources: gas-law, molar-masses,
+    iapws-sr1. Example: 2000 L of pure gas at 15 °C destroys 6.7 kg of caustic, near a vacuum; damp air alone, cooled
+    from 65 to 15 °C, falls to 346 mbar below the air outside.
     """
     absolute_kpa = (gauge_bar + air_bar) * 100.0
     vapour = water.vapour_pressure(temp_c=temp_c)
@@ -34,9 +39,18 @@ def caustic_in_gas(
     # carbonate goes on to bicarbonate, so each NaOH can take up one CO2 in the end
     taken = min(gas_mol, naoh_mol)
     destroyed = min(2.0 * gas_mol, naoh_mol)
-    left_kpa = absolute_kpa - dry * gas_pct / 100.0 * (taken / gas_mol if gas_mol > 0.0 else 0.0)
-    lowest = (left_kpa - air_bar * 100.0) * 10.0
+    dry_left = dry - dry * gas_pct / 100.0 * (taken / gas_mol if gas_mol > 0.0 else 0.0)
+    left_kpa = absolute_kpa - dry + dry_left
     marks = ["Open the vent and see it open before any caustic, whatever this says."]
+    if cooled_c is None:
+        marks.append("Cooling is left out: say how cold the tank may get.")
+    elif cooled_c > temp_c:
+        raise CoreError("order", "The tank cannot cool to more than it is at.", field="cooled_c")
+    else:
+        left_kpa = dry_left * (cooled_c + water.ZERO_C) / kelvin + min(
+            absolute_kpa, water.vapour_pressure(temp_c=cooled_c)
+        )
+    lowest = (left_kpa - air_bar * 100.0) * 10.0
     if -lowest > vacuum_mbar:
         marks.append("Shut, this tank would collapse.")
     if destroyed >= naoh_mol * (1.0 - 1e-9):
@@ -67,9 +81,11 @@ ROWS = [
             number("free_pct", "Free caustic", "% w/v", "0.05", "5", 2),
             number("vacuum_mbar", "Vacuum the tank's maker allows", "mbar", "0", "1000", 0, "0"),
             number("air_bar", "Air pressure", "bar", "0.8", "1.1", 3, "1.013"),
+            number("cooled_c", "Coldest it may get, shut", "°C", "0", "90", 1, optional=True),
         ],
         "formula": "Two of caustic take up one of carbon dioxide, and the carbonate goes on taking up more; "
-        "the pressure falls by the share of gas taken up.",
+        "the pressure falls by the share of gas taken up, then, cooled, with the absolute temperature, "
+        "and the damp turns to water.",
         "steps": [
             ["gas_kg", "Carbon dioxide in the tank", "kg", 2],
             ["carbonate_kg", "Carbonate made", "kg", 2],
@@ -81,10 +97,10 @@ ROWS = [
             ["lowest_mbar", "Lowest pressure if shut, gauge", "mbar", 0],
             ["destroyed_kg", "Caustic destroyed", "kg", 2],
         ],
-        "sources": ["gas-law", "molar-masses"],
+        "sources": ["gas-law", "molar-masses", "iapws-sr1"],
         "assumptions": [
             "The tank is shut and no relief opens: the worst there is. A vent must be open and seen to be open.",
-            "Cooling after a hot clean lowers the pressure further.",
+            "The gas in it is as damp as it can be: a wet wall.",
             "Venting moves the gas into the room: extraction and the monitor first.",
         ],
         "function": caustic_in_gas,
