@@ -24,11 +24,11 @@ def caustic_in_gas(
 
     Formula: CO2 + 2 NaOH = carbonate + water; moles of gas by the gas law; each mole taken up lowers the pressure by
     its share. Cooled to `cooled_c` the dry gas left falls with its absolute temperature, and the water vapour,
-    saturated over a wet wall, to what it is there. Range 1 to 100000 [L of gas space], 0 to 100 [%], 0 to 3 [bar gauge], 0 to 90
-    [°C], 1 to 20000 [L], 0.05 to 5 [% w/v], 0 to 1000 [mbar of vacuum allowed]. Always marked; below what the tank
-    allows it says collapse. Raises CoreError `order` when it cools to more than it was. Sources: gas-law, molar-masses,
-    iapws-sr1. Example: 2000 L of pure gas at 15 °C destroys 6.7 kg of caustic, near a vacuum; damp air alone, cooled
-    from 65 to 15 °C, falls to 346 mbar below the air outside.
+    saturated over a wet wall, to what it is there. Range 1 to 100000 [L of gas space], 0 to 100 [%], 0 to 3 [bar
+    gauge], 0 to 90 [°C], 1 to 20000 [L], 0.05 to 5 [% w/v], 0 to 1000 [mbar of vacuum allowed]. Always marked; below
+    what the tank allows it says collapse. Raises CoreError `order` when it cools to more than it was. Sources:
+    gas-law, molar-masses, iapws-sr1. Example: 2000 L of pure gas at 15 °C destroys 6.7 kg of caustic, near a vacuum;
+    damp air alone, cooled from 65 to 15 °C, falls to 346 mbar below the air outside.
     """
     absolute_kpa = (gauge_bar + air_bar) * 100.0
     vapour = water.vapour_pressure(temp_c=temp_c)
