@@ -13,6 +13,8 @@ from tests.shapes import stubs
 ROOT = Path(__file__).parents[2]
 SCHEMA = ROOT / "server/vesselside/api/shapes.json"
 TYPES = ROOT / "pwa/src/shapes/made.ts"
+LATER = ROOT / "pwa/src/shapes/later.ts"
+"""The values of the closed lists that the page does not need at once."""
 FORMAT = ("node_modules/@biomejs/biome/bin/biome", "format", "--stdin-file-path=src/shapes/made.ts")
 
 
@@ -54,6 +56,11 @@ def types_text() -> str:
     return _through(_through(schema_text(), "tools/shapes.mjs"), *FORMAT)
 
 
+def later_text() -> str:
+    """The closed lists of the desk as they are checked in."""
+    return _through(_through(schema_text(), "tools/shapes.mjs", "later"), *FORMAT)
+
+
 def _through(given: str, *command: str) -> str:
     """What a program of the front end makes of a text."""
     answer = subprocess.run(
@@ -63,10 +70,11 @@ def _through(given: str, *command: str) -> str:
 
 
 def main() -> None:
-    """Write both."""
+    """Write them all."""
     SCHEMA.write_text(schema_text(), encoding="utf-8")
     TYPES.parent.mkdir(exist_ok=True)
     TYPES.write_text(types_text(), encoding="utf-8")
+    LATER.write_text(later_text(), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -10,6 +10,7 @@ from marshmallow import Schema
 
 from tests.shapes import make, stubs
 from vesselside.core.brew import moves, recipes
+from vesselside.core.door import actions
 from vesselside.core.plant import fitness, happenings, states, vessel
 from vesselside.core.run import events, findings, instruments, procedure
 from vesselside.core.sums import sources
@@ -29,6 +30,10 @@ TABLES = {
     "MoveKind": tuple(moves.MOVES),
     "HopUse": recipes.USES,
     "TroubleCode": tuple(findings.TROUBLES),
+    "FoldFinding": tuple(findings.FINDINGS),
+    "EventKind": tuple(events.KINDS),
+    "AdministrationKind": events.ADMINISTRATION,
+    "Action": tuple(actions.ACTIONS),
     "InstrumentKind": instruments.KINDS,
     "ProcedureKind": terms.KINDS,
     "VesselKind": terms.VESSEL_KINDS,
@@ -126,3 +131,4 @@ def test_what_is_made_from_the_stubs_is_up_to_date():
     """Else: `python -m tests.shapes.make`."""
     assert make.SCHEMA.read_text(encoding="utf-8") == make.schema_text()
     assert make.TYPES.read_text(encoding="utf-8") == make.types_text()
+    assert make.LATER.read_text(encoding="utf-8") == make.later_text()

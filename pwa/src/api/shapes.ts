@@ -1,12 +1,20 @@
 /** The shapes of the answers, as far as the phone relies on them; fields added later pass through unread. */
 
 import type { JsonObject, PushResult, StoredEvent } from "../log";
-import type { Caution, InstrumentCard, Procedure, Recipe, RunHeld, RunLine, VesselCard } from "../shapes";
+import {
+  type Caution,
+  type InstrumentCard,
+  type PersonCard,
+  type Procedure,
+  type Recipe,
+  ROLE,
+  type Role,
+  type RunHeld,
+  type RunLine,
+  type VesselCard,
+} from "../shapes";
 
-const ROLES = ["starter", "brewer", "duty", "manager"] as const;
-export type Role = (typeof ROLES)[number];
-export type ReferencePerson = { readonly id: string; readonly name: string; readonly role: Role };
-export type { Caution, Procedure, VesselCard as Vessel };
+export type { Caution, PersonCard as ReferencePerson, Procedure, Role, VesselCard as Vessel };
 
 export type Reference = {
   readonly version: string | number;
@@ -14,7 +22,7 @@ export type Reference = {
   readonly procedures: readonly Procedure[];
   readonly cautions: readonly Caution[];
   readonly vessels: readonly VesselCard[];
-  readonly people: readonly ReferencePerson[];
+  readonly people: readonly PersonCard[];
   readonly recipes: readonly Recipe[];
   /** An older office lists none. */
   readonly instruments?: readonly InstrumentCard[];
@@ -59,7 +67,7 @@ const isObject = (value: unknown): value is Fields =>
   typeof value === "object" && value !== null && !Array.isArray(value);
 const isText = (value: unknown): value is string => typeof value === "string";
 const isInstant = (value: unknown): value is Instant => isText(value) && !Number.isNaN(Date.parse(value));
-const isRole = (value: unknown): value is Role => ROLES.some((role) => role === value);
+const isRole = (value: unknown): value is Role => ROLE.some((role) => role === value);
 const hasId = (value: unknown): boolean => isObject(value) && isText(value.id);
 const listOf = (value: unknown, each: (item: unknown) => boolean): boolean =>
   Array.isArray(value) && value.every(each);
@@ -87,7 +95,7 @@ export const isSyncAnswer = (value: unknown): value is SyncAnswer =>
   Object.values(value.digests).every(isText) &&
   listOf(value.withheld, isText);
 
-const isPerson = (value: unknown): value is ReferencePerson =>
+const isPerson = (value: unknown): value is PersonCard =>
   isObject(value) && isText(value.id) && isText(value.name) && isRole(value.role);
 
 export const isReference = (value: unknown): value is Reference =>

@@ -70,7 +70,7 @@ declare namespace made {
     done: number;
     elsewhere?: boolean;
     fills: boolean;
-    findings: string[];
+    findings: FindingCode[];
     finished: Mark | null;
     gyle: string | null;
     hold: RunningHold | null;
@@ -307,7 +307,7 @@ declare namespace made {
    * What a manager should know of a record.
    */
   export interface Finding {
-    code: string;
+    code: FindingCode;
     event: string;
     text: string;
   }
@@ -483,7 +483,7 @@ declare namespace made {
      * Open on purpose: what is in it goes by the kind of the record, as the core's table of kinds says
      */
     data: Record<string, unknown>;
-    type: string;
+    type: EventKind;
   }
   /**
    * What the bounds of an entry say of a value, and the cautions it raises.
@@ -1495,7 +1495,7 @@ declare namespace made {
     elsewhere?: boolean;
     fault?: RunFault;
     fills: boolean;
-    findings: string[];
+    findings: FindingCode[];
     finished: Mark | null;
     gyle: string | null;
     hold: RunningHold | null;
@@ -1949,6 +1949,37 @@ export type WorkedFrom = DeepReadonly<made.WorkedFrom>;
 export type Working = DeepReadonly<made.Working>;
 export type Works = DeepReadonly<made.Works>;
 
+export const ACTION = [
+  "open",
+  "caution",
+  "enter",
+  "settle",
+  "done",
+  "skip",
+  "hold-start",
+  "hold-end",
+  "sign",
+  "note",
+  "deviate",
+  "override",
+  "answer",
+  "strike",
+  "finish",
+  "abandon",
+  "review",
+] as const;
+export type Action = (typeof ACTION)[number];
+export const ADMINISTRATION_KIND = [
+  "person.changed",
+  "device.enrolled",
+  "device.revoked",
+  "procedure.published",
+  "setting.changed",
+  "recipe.changed",
+  "instrument.changed",
+  "event.redacted",
+] as const;
+export type AdministrationKind = (typeof ADMINISTRATION_KIND)[number];
 export const CAUTION_GROUP = ["chemical", "heat", "gas", "pressure", "entry", "machine", "body"] as const;
 export type CautionGroup = (typeof CAUTION_GROUP)[number];
 export const CAUTION_WAY = ["full", "state", "still", "met"] as const;
@@ -1959,10 +1990,131 @@ export const ENTRY_KIND = ["reading", "choice", "text", "lot", "photo", "count"]
 export type EntryKind = (typeof ENTRY_KIND)[number];
 export const ENTRY_STATE = ["live", "void", "superseded", "struck", "contested"] as const;
 export type EntryState = (typeof ENTRY_STATE)[number];
+export type EventKind =
+  | "run.opened"
+  | "caution.met"
+  | "entry.made"
+  | "entry.settled"
+  | "step.done"
+  | "step.skipped"
+  | "hold.started"
+  | "hold.ended"
+  | "sign.given"
+  | "note.added"
+  | "photo.added"
+  | "deviation.raised"
+  | "deviation.answered"
+  | "struck"
+  | "run.finished"
+  | "run.abandoned"
+  | "run.reviewed";
 export const FACT = ["stable", "limit", "diacetyl", "creep", "ph", "carbonation", "released"] as const;
 export type Fact = (typeof FACT)[number];
 export const FIELD_STATUS = ["empty", "live", "contested"] as const;
 export type FieldStatus = (typeof FIELD_STATUS)[number];
+export const FINDING_CODE = [
+  "unknown-procedure",
+  "procedure-differs",
+  "not-opened",
+  "opened-twice",
+  "bad-data",
+  "bad-time",
+  "clock-ahead",
+  "seen-ahead",
+  "too-many",
+  "unauthorised",
+  "unknown-step",
+  "unknown-field",
+  "bad-value",
+  "typed-differs",
+  "unit-differs",
+  "verdict-differs",
+  "unjudged",
+  "sum-differs",
+  "sum-for-reading",
+  "instrument-out",
+  "instrument-other",
+  "from-paper",
+  "early",
+  "again",
+  "skipped",
+  "done-unready",
+  "caution-unmet",
+  "hold-short",
+  "second-same",
+  "target-unknown",
+  "strike-refused",
+  "void",
+  "contested",
+  "earlier-reopened",
+  "finished-early",
+  "finished-twice",
+  "override-refused",
+  "overridden",
+  "never-skipped",
+  "left-chemical",
+  "late",
+  "review-lapsed",
+  "filled-unproved",
+  "dosed-filled",
+  "released-unfit",
+  "packaged-unfit",
+  "let-go-unknown",
+  "held-since",
+  "check-missed",
+  "instrument-doubt",
+  "stale-authority",
+  "clock-offset",
+  "received-late",
+  "gap",
+  "device-revoked",
+] as const;
+export type FindingCode = (typeof FINDING_CODE)[number];
+export const FOLD_FINDING = [
+  "unknown-procedure",
+  "procedure-differs",
+  "not-opened",
+  "opened-twice",
+  "bad-data",
+  "bad-time",
+  "clock-ahead",
+  "seen-ahead",
+  "too-many",
+  "unauthorised",
+  "unknown-step",
+  "unknown-field",
+  "bad-value",
+  "typed-differs",
+  "unit-differs",
+  "verdict-differs",
+  "unjudged",
+  "sum-differs",
+  "sum-for-reading",
+  "instrument-out",
+  "instrument-other",
+  "from-paper",
+  "early",
+  "again",
+  "skipped",
+  "done-unready",
+  "caution-unmet",
+  "hold-short",
+  "second-same",
+  "target-unknown",
+  "strike-refused",
+  "void",
+  "contested",
+  "earlier-reopened",
+  "finished-early",
+  "finished-twice",
+  "override-refused",
+  "overridden",
+  "never-skipped",
+  "left-chemical",
+  "late",
+  "review-lapsed",
+] as const;
+export type FoldFinding = (typeof FOLD_FINDING)[number];
 export const FORM_KIND = [
   "line",
   "text",
@@ -2041,11 +2193,19 @@ export const PROCEDURE_KIND = ["cleaning", "brew", "cellar", "packaging", "brewe
 export type ProcedureKind = (typeof PROCEDURE_KIND)[number];
 export const PROOF = ["process", "look", "residue", "micro", "sanitised"] as const;
 export type Proof = (typeof PROOF)[number];
+export const RECEIPT_FINDING = [
+  "stale-authority",
+  "clock-offset",
+  "received-late",
+  "gap",
+  "device-revoked",
+] as const;
+export type ReceiptFinding = (typeof RECEIPT_FINDING)[number];
 export const REVIEW_VERDICT = ["accepted", "rejected"] as const;
 export type ReviewVerdict = (typeof REVIEW_VERDICT)[number];
 export const ROLE = ["starter", "brewer", "duty", "manager"] as const;
 export type Role = (typeof ROLE)[number];
-export const RUN_STATUS = ["open", "finished", "abandoned"] as const;
+export const RUN_STATUS = ["finished", "open", "abandoned"] as const;
 export type RunStatus = (typeof RUN_STATUS)[number];
 export const SIGNER = ["anyone", "brewer", "second"] as const;
 export type Signer = (typeof SIGNER)[number];

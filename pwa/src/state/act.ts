@@ -7,6 +7,7 @@ import { call, EngineError } from "../engine";
 import { current, type Person } from "../identity";
 import { appendMade, type JsonObject, NotAccepted, type StoredEvent } from "../log";
 import { t } from "../messages";
+import type { Action as Made } from "../shapes";
 import { expectLine, readAgain, takeLine } from "./board";
 import { hasEnded } from "./core";
 import { keepLooks, type Looks, lookAt } from "./looks";
@@ -14,23 +15,8 @@ import { again, inTurn, isLost, leaveUnfolded, refold, session, takeFolded } fro
 import { save } from "./saving";
 import type { Judgement, RunLine, RunView, Trouble, VesselView, Wait } from "./view";
 
-export type Action =
-  | "caution"
-  | "enter"
-  | "settle"
-  | "done"
-  | "skip"
-  | "hold-start"
-  | "hold-end"
-  | "sign"
-  | "note"
-  | "deviate"
-  | "override"
-  | "answer"
-  | "strike"
-  | "finish"
-  | "abandon"
-  | "review";
+/** What a person does in an open run; opening one is asked for elsewhere. */
+export type Action = Exclude<Made, "open">;
 
 type Drafted = { readonly type: string; readonly data: JsonObject };
 type Prepared = Drafted & { readonly judgement?: Judgement };

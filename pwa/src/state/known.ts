@@ -37,9 +37,6 @@ export function personName(id: string): string {
 
 export const procedures = (): readonly Procedure[] => reference.value?.procedures ?? [];
 
-/** Every kind of procedure, in the order a brewery reads them in. */
-export const PROCEDURE_KINDS = ["cleaning", "brew", "cellar", "packaging", "brewery"];
-
 /** A procedure by id: the version asked for, or the newest. */
 export function procedure(id: string | null, version?: number | null): Procedure | undefined {
   const held = procedures().filter((row) => row.id === id);

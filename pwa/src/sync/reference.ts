@@ -1,15 +1,18 @@
 /** Keeping the reference fresh, and refusing one that this version's core is too old for. */
 import { type Reference, refreshReference } from "../api";
 import { call } from "../engine";
+import type { AdministrationKind } from "../shapes";
 import { show, syncState } from "./state";
 
-const TYPES = new Set([
+/** The administration that the reference shows. */
+const SHOWN: readonly AdministrationKind[] = [
   "person.changed",
   "procedure.published",
   "setting.changed",
   "recipe.changed",
   "instrument.changed",
-]);
+];
+const TYPES = new Set<string>(SHOWN);
 const FRESH_MS = 5 * 60_000;
 
 let looked = Number.NEGATIVE_INFINITY;

@@ -22,7 +22,7 @@ RecordData = Annotated[
 # -- closed lists -----------------------------------------------------------------
 
 Verdict = Literal["target", "advise", "stop"]
-RunStatus = Literal["open", "finished", "abandoned"]
+RunStatus = Literal["finished", "open", "abandoned"]
 StepStatus = Literal["shut", "open", "done", "skipped", "reopened"]
 FieldStatus = Literal["empty", "live", "contested"]
 EntryState = Literal["live", "void", "superseded", "struck", "contested"]
@@ -48,7 +48,35 @@ TroubleCode = Literal[
     "filled-unproved", "dosed-filled", "released-unfit", "packaged-unfit", "let-go-unknown", "held-since",
     "check-missed", "instrument-doubt",
 ]  # fmt: skip
+FoldFinding = Literal[
+    "unknown-procedure", "procedure-differs", "not-opened", "opened-twice", "bad-data", "bad-time",
+    "clock-ahead", "seen-ahead", "too-many", "unauthorised", "unknown-step", "unknown-field", "bad-value",
+    "typed-differs", "unit-differs", "verdict-differs", "unjudged", "sum-differs", "sum-for-reading",
+    "instrument-out", "instrument-other", "from-paper", "early", "again", "skipped", "done-unready",
+    "caution-unmet", "hold-short", "second-same", "target-unknown", "strike-refused", "void", "contested",
+    "earlier-reopened", "finished-early", "finished-twice", "override-refused", "overridden", "never-skipped",
+    "left-chemical", "late", "review-lapsed",
+]  # fmt: skip
+"""What folding a run finds of a record."""
+ReceiptFinding = Literal[
+    "stale-authority", "clock-offset", "received-late", "gap", "device-revoked",
+]  # fmt: skip
+"""What the office alone finds, of how a record came to it."""
+FindingCode = Literal[FoldFinding, TroubleCode, ReceiptFinding]
 CautionWay = Literal["full", "state", "still", "met"]
+EventKind = Literal[
+    "run.opened", "caution.met", "entry.made", "entry.settled", "step.done", "step.skipped", "hold.started",
+    "hold.ended", "sign.given", "note.added", "photo.added", "deviation.raised", "deviation.answered",
+    "struck", "run.finished", "run.abandoned", "run.reviewed",
+]  # fmt: skip
+AdministrationKind = Literal[
+    "person.changed", "device.enrolled", "device.revoked", "procedure.published", "setting.changed",
+    "recipe.changed", "instrument.changed", "event.redacted",
+]  # fmt: skip
+Action = Literal[
+    "open", "caution", "enter", "settle", "done", "skip", "hold-start", "hold-end", "sign", "note", "deviate",
+    "override", "answer", "strike", "finish", "abandon", "review",
+]  # fmt: skip
 ProcedureKind = Literal["cleaning", "brew", "cellar", "packaging", "brewery"]
 VesselKind = Literal[
     "liquor-tank", "mash-tun", "copper", "whirlpool", "heat-exchanger", "fermenter", "yeast-vessel", "bright",
@@ -408,7 +436,7 @@ class Strike(Mark):
 class Finding(TypedDict):
     """What a manager should know of a record."""
 
-    code: str
+    code: FindingCode
     event: str
     text: str
 
@@ -581,7 +609,7 @@ class Summary(Line):
     hold: RunningHold | None
     deviations: int
     deviations_open: int
-    findings: list[str]
+    findings: list[FindingCode]
     strikes: int
     review: Review | None
 
@@ -846,7 +874,7 @@ class Look(TypedDict):
 class Draft(TypedDict):
     """A record as a tap makes it, before the log writes it."""
 
-    type: str
+    type: EventKind
     data: RecordData
 
 class After(TypedDict):

@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { runs as fetchRuns, type RunFilters } from "../../api";
 import { people } from "../../identity";
 import { known, t } from "../../messages";
+import { PROCEDURE_KIND, RUN_STATUS } from "../../shapes";
 import { offered, personName, vesselCards, vesselName } from "../../state/known";
 import { to } from "../../state/route";
 import type { RunLine } from "../../state/view";
@@ -120,7 +121,7 @@ function Filters({ choice, change }: FiltersProps) {
         label={t("filter-kind")}
         value={choice.kind}
         onValue={pick("kind")}
-        options={named(["cleaning", "brew", "cellar", "packaging", "brewery"], "kind")}
+        options={named(PROCEDURE_KIND, "kind")}
       />
       <Select
         none={t("filter-all")}
@@ -143,7 +144,7 @@ function Filters({ choice, change }: FiltersProps) {
         label={t("filter-status")}
         value={choice.status}
         onValue={pick("status")}
-        options={named(["finished", "open", "abandoned"], "run-status")}
+        options={named(RUN_STATUS, "run-status")}
       />
       <Select
         none={t("filter-all")}

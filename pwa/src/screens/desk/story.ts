@@ -1,6 +1,7 @@
 /** Each record of a run as a sentence. What the data does not say in words is looked up in the procedure. */
 
 import { known, t } from "../../messages";
+import { EVENT_KIND } from "../../shapes/later";
 import { caution, instrumentName, personName, procedure, stepOf } from "../../state/known";
 import type {
   Entry,
@@ -143,25 +144,7 @@ function sentence(run: RunView, group: Group): string {
 }
 
 /** Of a kind that this version does not know, only its name is told. */
-const STORIES = new Set([
-  "run.opened",
-  "caution.met",
-  "entry.made",
-  "entry.settled",
-  "step.done",
-  "step.skipped",
-  "hold.started",
-  "hold.ended",
-  "sign.given",
-  "note.added",
-  "photo.added",
-  "deviation.raised",
-  "deviation.answered",
-  "struck",
-  "run.finished",
-  "run.abandoned",
-  "run.reviewed",
-]);
+const STORIES = new Set<string>(EVENT_KIND);
 
 function storyKey(type: string, data: JsonObject): string {
   const key = `story-${type.replace(".", "-")}`;

@@ -1,7 +1,8 @@
 /** One vessel: its state, its last clean in five seconds, what runs on it and what can be started. */
 import { known, t } from "../../messages";
+import { PROCEDURE_KIND } from "../../shapes";
 import { board, linesOf, troublesOf } from "../../state/board";
-import { offered, PROCEDURE_KINDS, personName, vesselCard } from "../../state/known";
+import { offered, personName, vesselCard } from "../../state/known";
 import { to } from "../../state/route";
 import type { Procedure, RunLine, VesselView } from "../../state/view";
 import { Page } from "../../ui/Page";
@@ -93,7 +94,7 @@ function Startable({ id, kind }: { readonly id: string; readonly kind: VesselVie
     <section>
       <h2>{t("vessel-start")}</h2>
       {fitting.length === 0 && <p>{t("vessel-start-none")}</p>}
-      {PROCEDURE_KINDS.map((name) => (
+      {PROCEDURE_KIND.map((name) => (
         <Group key={name} name={name} vessel={id} rows={fitting.filter((row) => row.kind === name)} />
       ))}
     </section>

@@ -98,7 +98,7 @@ def _open(run: Run, given: dict, at: dict) -> dict:
 
 def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: Known | None) -> None:
     held = run.steps[step]
-    code = TRANSITIONS[_ACTIONS[action][0]][held.status]
+    code = TRANSITIONS[ACTIONS[action][0]][held.status]
     waits: list[Wait] = []
     if code == "early":
         waits = [wait for wait in held.lacking_before() if wait["code"] == "step"]
@@ -303,7 +303,7 @@ def _review(run: Run, given: dict, at: dict) -> dict:
 
 
 # action: (the kind of event it records, what makes its data)
-_ACTIONS = {
+ACTIONS = {
     "open": ("run.opened", _open),
     "caution": ("caution.met", _caution),
     "enter": ("entry.made", _enter),
@@ -334,9 +334,9 @@ def prepare(
     core/README.md lists them, `known` what this device holds of the plant (`interlocks`). A step's turn and cautions
     are checked by the table the fold uses.
     """
-    if action not in _ACTIONS:
+    if action not in ACTIONS:
         raise CoreError("unknown-action", "There is no action called " + str(action)[:40])
-    kind, make = _ACTIONS[action]
+    kind, make = ACTIONS[action]
     role = person.get("role")
     if not may(kind, role) and not (role and run.free_to_pass(kind, str(given.get("step")))):
         raise WaitError([{"code": "role", "text": "This takes a " + KINDS[kind][0]}])

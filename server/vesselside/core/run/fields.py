@@ -12,7 +12,7 @@ from .record import Record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from vesselside.core.shapes import Entry, FieldStatus, Verdict, Wait, Way
+    from vesselside.core.shapes import Entry, FieldStatus, FoldFinding, Verdict, Wait, Way
 
 MOST_ENTRIES = 64
 """Entries of one field that is no series; nobody corrects one reading so often."""
@@ -51,7 +51,7 @@ class Made:
         self.advice: str = ""
         self.source: str = ""
         self.limit: str = ""
-        self.amiss: list[str] = []
+        self.amiss: "list[FoldFinding]" = []
 
 
 class Settled:

@@ -2,9 +2,9 @@
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from vesselside.core.shapes import Finding, TroubleCode
+    from vesselside.core.shapes import Finding, FoldFinding, TroubleCode
 
-FINDINGS = {
+FINDINGS: "dict[FoldFinding, str]" = {
     "unknown-procedure": "The procedure of this run is not held here.",
     "procedure-differs": "The run names another text of this procedure than the one held here.",
     "not-opened": "The record that opened this run has not arrived.",
@@ -63,6 +63,6 @@ TROUBLES: "dict[TroubleCode, str]" = {
 }
 
 
-def finding(code: str, event: str, more: str = "") -> "Finding":
+def finding(code: "FoldFinding", event: str, more: str = "") -> "Finding":
     """One finding, `{code, event, text}`; `more` completes the words of its code."""
     return {"code": code, "event": event, "text": FINDINGS[code] + more}

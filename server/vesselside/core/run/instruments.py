@@ -10,7 +10,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from vesselside.core.shapes import Entry, InstrumentCard
+    from vesselside.core.shapes import Entry, FoldFinding, InstrumentCard
 
 KINDS = (
     "burette", "co2-meter", "conductivity-meter", "flow-meter", "gas-monitor", "hydrometer", "level-gauge",
@@ -105,12 +105,12 @@ def is_named(instrument: object) -> bool:
     return is_id(instrument) and instrument not in KINDS
 
 
-def amiss(card: "InstrumentCard | None", entry: "Entry") -> list[str]:
+def amiss(card: "InstrumentCard | None", entry: "Entry") -> "list[FoldFinding]":
     """What is wrong with reading `entry` with this instrument, as codes of findings; nothing of one that is not listed.
 
     A check of one that is out of use is how it comes back into use.
     """
-    found = []
+    found: list[FoldFinding] = []
     if card and card["kind"] != entry.get("instrument"):
         found.append("instrument-other")
     if card and not card["in_use"] and not entry.get("verifies"):

@@ -16,7 +16,7 @@ from .record import Record
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from vesselside.core.shapes import Entry, Given
+    from vesselside.core.shapes import Entry, FoldFinding, Given
 
     from .ledger import Run
 
@@ -24,9 +24,9 @@ WORKED = "What it was worked from has changed."
 JUDGED = "What it is judged by has changed."
 
 
-def again(run: "Run", record: Record, row: "Entry", made: Made) -> list[tuple[str, str]]:
+def again(run: "Run", record: Record, row: "Entry", made: Made) -> "list[tuple[FoldFinding, str]]":
     """Judge an entry as it was made, and fill in what that says; (code, more words) of what is to be found of it."""
-    found = []
+    found: list[tuple[FoldFinding, str]] = []
     if row["kind"] in ("reading", "count") and numbers.compare(
         numbers.parse(made.typed), numbers.parse(made.value)
     ):
@@ -52,10 +52,10 @@ def again(run: "Run", record: Record, row: "Entry", made: Made) -> list[tuple[st
     return found
 
 
-def _worked_again(run: "Run", row: "Entry", made: Made) -> list[tuple[str, str]]:
+def _worked_again(run: "Run", row: "Entry", made: Made) -> "list[tuple[FoldFinding, str]]":
     if not ("works" in row or made.calculation) or made.given is None:
         return [("sum-differs", "its inputs are not recorded")]
-    found = []
+    found: list[tuple[FoldFinding, str]] = []
     try:
         values = limits.again(row, run, made.calculation or None, made.given)
         if row.get("instrument") and "works" not in row:

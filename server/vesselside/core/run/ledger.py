@@ -21,7 +21,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from vesselside.core.shapes import Finding, Procedure, RunStatus
+    from vesselside.core.shapes import Finding, FoldFinding, Procedure, RunStatus
 
 
 class Run:
@@ -121,7 +121,7 @@ class Run:
         role = self.administration.role(record.person, record.seen)
         return strike_wrong(self.held.get(record.target), record.person, role)
 
-    def found(self, code: str, record: Record, more: str = "") -> None:
+    def found(self, code: "FoldFinding", record: Record, more: str = "") -> None:
         """Put down a finding at a record."""
         self.findings.append(finding(code, record.id, more))
 

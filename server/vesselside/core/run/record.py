@@ -14,6 +14,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
+    from vesselside.core.shapes import FoldFinding
+
 AHEAD_MS = 300_000
 """How far ahead of its receipt a stamp may be before it is not believed: 5 min."""
 
@@ -38,7 +40,7 @@ class Record:
     """Its place in its run: (hlc, id), compared as text."""
     wrong: list[str]
     """What its kind asks that it lacks or says wrongly, in words."""
-    told: list[tuple[str, str]]
+    told: "list[tuple[FoldFinding, str]]"
     """What else is to be found of it: (code of a finding, more words)."""
 
     # what the kinds name

@@ -5,7 +5,7 @@ has moved (`again`), and by `rebuild`.
 """
 
 from collections.abc import Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import func, select, update
 
@@ -20,6 +20,9 @@ from vesselside.store.base.instants import believed, sequence_text, text_of
 from vesselside.store.base.models import Run
 from vesselside.store.fold import lives
 from vesselside.store.log import signing
+
+if TYPE_CHECKING:
+    from vesselside.store.answers import RunFault
 
 State = Any
 
@@ -85,7 +88,7 @@ def _columns(fault: Fault, last: Any) -> dict[str, Any]:
     return {"fault_code": fault.code, "fault_text": fault.text, "fault_at": last, "fault_core": VERSION}
 
 
-def told(row: Any) -> dict[str, str] | None:
+def told(row: Any) -> "RunFault | None":
     """The fault of a run's row as it is answered: `{code, text, sequence}`, or None."""
     if row.fault_code is None:
         return None

@@ -5,7 +5,7 @@ They are added outside the fold, which never looks at the order of arrival.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import and_, or_, select
 
@@ -24,8 +24,11 @@ from vesselside.store.log import signing
 from vesselside.store.log.feed import spelled
 from vesselside.store.log.writer import SERVER
 
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Finding, ReceiptFinding
+    from vesselside.store.answers import RunFault
+
 OFFSET_MS = 120_000
-Finding = dict[str, str]
 
 
 @dataclass
@@ -37,7 +40,7 @@ class Received:
 
     state: dict[str, Any]
     events: list[bytes]
-    fault: dict[str, str] | None
+    fault: "RunFault | None"
 
 
 def run(brewery: str, name: str) -> Received | None:
@@ -76,11 +79,11 @@ def run(brewery: str, name: str) -> Received | None:
     return Received(state, [spelled(row.body, row.sequence, row.recorded) for row in rows], fault)
 
 
-def _told(fault: Fault, rows: Sequence[Logged]) -> Finding:
+def _told(fault: Fault, rows: Sequence[Logged]) -> "RunFault":
     return {"code": fault.code, "text": fault.text, "sequence": sequence_text(rows[-1].sequence)}
 
 
-def _state(brewery: str, kept: Any, rows: Sequence[Logged]) -> tuple[dict[str, Any], Finding | None]:
+def _state(brewery: str, kept: Any, rows: Sequence[Logged]) -> "tuple[dict[str, Any], RunFault | None]":
     """A run's state and its fault: as kept, or folded here when it is behind; a known fault is not tried again."""
     held = guard.tried(
         "state", f"run {kept.id}", lambda: projections.unpacked(kept.state) if kept.state else None
@@ -101,7 +104,7 @@ def _folded(brewery: str, name: str) -> Any:
     return projections.fold(brewery, name, known).state
 
 
-def _findings(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
+def _findings(brewery: str, rows: Sequence[Logged]) -> "list[Finding]":
     """What is found of how these events were received, in order of event and code."""
     known, _ = projections.administration(brewery)
     events = [signing.loaded(row.body) for row in rows]
@@ -112,8 +115,8 @@ def _findings(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
     return sorted(found, key=lambda finding: (finding["event"], finding["code"]))
 
 
-def _of_event(row: Logged, event: dict[str, Any], known: Administration) -> list[Finding]:
-    found = []
+def _of_event(row: Logged, event: dict[str, Any], known: Administration) -> "list[Finding]":
+    found: list[Finding] = []
     person, kind = event["person"], event["type"]
     if kind in KINDS:
         then, later = known.role(person, event["seen"]), known.role(person, sequence_text(row.sequence))
@@ -140,11 +143,11 @@ def _made(event: dict[str, Any]) -> int | None:
         return None
 
 
-def _finding(code: str, row: Logged, text: str) -> Finding:
+def _finding(code: "ReceiptFinding", row: Logged, text: str) -> "Finding":
     return {"code": code, "event": row.event, "text": text}
 
 
-def _gaps(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
+def _gaps(brewery: str, rows: Sequence[Logged]) -> "list[Finding]":
     """The events whose predecessor on the same device is not held yet."""
     wanted: dict[str, set[int]] = {}
     for row in rows:
@@ -170,7 +173,7 @@ def _gaps(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
     ]
 
 
-def _revoked(brewery: str, rows: Sequence[Logged]) -> list[Finding]:
+def _revoked(brewery: str, rows: Sequence[Logged]) -> "list[Finding]":
     """The events that came, carried by another phone, after their own had been revoked."""
     ids = {row.source.removeprefix("/devices/") for row in rows if row.source and row.source != SERVER}
     ended = {

@@ -1,8 +1,8 @@
 /** Every procedure of the site by kind, the drafts this device keeps, and the ways to a new one. */
 import { useEffect, useState } from "preact/hooks";
 import { known, t } from "../../../messages";
+import { PROCEDURE_KIND } from "../../../shapes";
 import { beginDraft, drafts, type KeptDraft } from "../../../state/drafts";
-import { PROCEDURE_KINDS } from "../../../state/known";
 import { go, to } from "../../../state/route";
 import { moment } from "../../../ui/time";
 import { said, useAsked } from "../asked";
@@ -16,7 +16,7 @@ export function Procedures() {
     <DeskPage title={t("desk-procedures")} wrong={wrong} again={again}>
       <Begin />
       <Drafts />
-      {answer && PROCEDURE_KINDS.map((kind) => <Kind key={kind} kind={kind} rows={answer} />)}
+      {answer && PROCEDURE_KIND.map((kind) => <Kind key={kind} kind={kind} rows={answer} />)}
     </DeskPage>
   );
 }
