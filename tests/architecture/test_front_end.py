@@ -8,6 +8,7 @@ import pytest
 
 from tests.architecture.files import ROOT, SRC, below, named
 from tests.shapes import stubs
+from vesselside.core.run import events
 
 CODE = below(SRC, ".ts", ".tsx")
 PAGES = [*CODE, ROOT / "pwa" / "index.html"]

@@ -389,22 +389,10 @@ ring-asleep = Keep the screen on: asleep, this phone stays silent.
 strike = Strike
 strike-tick = Strike this tick
 strike-title = Strike it
-strike-why = Why?
-strike-reason-1 = Keyed wrong
-strike-reason-2 = Wrong vessel
-strike-reason-3 = Wrong step
-strike-reason-4 = The instrument was wrong
-strike-do = Strike it
 reason-own = Another reason
 contested = Two people recorded this differently.
 settle = Settle which counts
-settle-title = Which one counts?
-settle-lead = Both stay in the record. The one you choose is used.
-settle-why = Why this one?
-settle-reason-1 = I measured it again
-settle-reason-2 = The other instrument was wrong
-settle-reason-3 = The other was keyed wrong
-settle-do = Let it count
+
 ## Interlocks
 
 interlock-stops = Stopped: { $title }
@@ -414,12 +402,6 @@ interlock-do = What to do
 interlock-offers = What would do instead
 interlock-offer = { $vessel }: { $state }, until { $time }
 override = A duty brewer overrides this
-override-lead = Said by name and with a PIN, it ends with the shift, and the manager answers it. It proves nothing: say what is checked instead.
-override-reason = Why it is overridden
-override-check = What is checked instead
-override-title = Who overrides it?
-override-as = { $name } overrides it
-override-do = Override
 
 sign-title = Who signs?
 sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
@@ -429,25 +411,10 @@ sign-do = Sign
 ## Words for the record
 
 note-title = Write a note
-note-lead = It goes into the record of this run.
-note-label = Note
-note-do = Record the note
 deviate = Raise a deviation
 deviate-title = Raise a deviation
-deviate-lead = Something is not as the procedure wants it. Say what, and what you did. A duty brewer or manager answers it.
-deviate-label = What is different
-deviate-do = Raise it
 answer-title = Answer it
-answer-lead = Say what was done about it.
-answer-what = { $person }: { $text }
-answer-label = What was done about it
-answer-do = Record the answer
 skip-title = Skip this step
-skip-lead = A brewer may skip this step, with a reason.
-skip-why = Why?
-skip-reason-1 = Not needed on this vessel
-skip-reason-2 = Done before this run
-skip-do = Skip it
 pass-do = Not needed now
 pass-reason = Not needed
 abandon-title = Stop this run early
