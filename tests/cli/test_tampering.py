@@ -50,6 +50,17 @@ def below(living, *statements: tuple[str, dict]) -> None:
         db.session.commit()
 
 
+def dropped(living, phone: Phone, last: int) -> None:
+    """Drop the newest ten records, with every head, node and count in the database that tells of them."""
+    below(
+        living,
+        ("DELETE FROM log WHERE sequence > :last", {"last": last}),
+        ("DELETE FROM heads WHERE size > :last", {"last": last}),
+        ("DELETE FROM nodes", {}),
+        ("UPDATE devices SET number = 50 WHERE id = :device", {"device": phone.id}),
+    )
+
+
 def found(living, *heads: dict) -> str:
     """What `check` finds, with these heads of phones."""
     files = []
@@ -98,14 +109,7 @@ def test_the_newest_records_dropped(held):
 
 def test_the_newest_records_dropped_with_every_head_and_count_that_tells(held):
     living, phone, _, _, late = held
-    last = late["size"] - 10
-    below(
-        living,
-        ("DELETE FROM log WHERE sequence > :last", {"last": last}),
-        ("DELETE FROM heads WHERE size > :last", {"last": last}),
-        ("DELETE FROM nodes", {}),
-        ("UPDATE devices SET number = 50 WHERE id = :device", {"device": phone.id}),
-    )
+    dropped(living, phone, late["size"] - 10)
     assert found(living) == "ok\n", "nothing in the database tells it"
     assert f"the kept head of {late['size']} records" in found(living, late)
 
@@ -146,14 +150,7 @@ def test_a_record_put_in_between_others(held):
 
 def test_a_day_dropped_and_the_log_grown_again(held):
     living, phone, _, _, late = held
-    last = late["size"] - 10
-    below(
-        living,
-        ("DELETE FROM log WHERE sequence > :last", {"last": last}),
-        ("DELETE FROM heads WHERE size > :last", {"last": last}),
-        ("DELETE FROM nodes", {}),
-        ("UPDATE devices SET number = 50 WHERE id = :device", {"device": phone.id}),
-    )
+    dropped(living, phone, late["size"] - 10)
     other, run = Phone(living.url, living.code()), new_run()
     other.push([other.make(run) for _ in range(20)])
     other.get("/api/log/head")
