@@ -15,7 +15,9 @@ from sqlalchemy.exc import DBAPIError
 from vesselside.core.run.events import ROLES
 from vesselside.store.base import schema
 from vesselside.store.fold import faulty, projections, rebuild
+from vesselside.store.log import intake
 from vesselside.store.read import check as checking
+from vesselside.store.read import evidence as proving
 from vesselside.store.read import witness
 from vesselside.store.site import founding, people, siting
 from vesselside.store.site.secrets import PersonError
@@ -29,6 +31,7 @@ from .settings import Settings, SettingsError
 NAMELESS = "The brewery"
 """What a brewery is called until somebody names it."""
 FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
+NEW_FILE = click.Path(dir_okay=False, path_type=Path)
 AT_START = 50
 """How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
 
@@ -226,6 +229,40 @@ def rebuild_all() -> None:
 
 def _left(broken: int) -> str:
     return f" {broken} runs cannot be worked out: their records are safe, all else stands." if broken else ""
+
+
+@main.command()
+@click.argument("run")
+@click.option("-o", "--output", required=True, type=NEW_FILE, help="The file to write.")
+@click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
+@with_database
+def evidence(run: str, output: Path, heads: tuple[Path, ...]) -> None:
+    """Write the records of RUN, what vouches for them and their places in the log into one file, for `verify`."""
+    kept = [head for file in heads for head in _heads(file)]
+    try:
+        made = proving.made(store.book(_brewery()), run, kept, store.now_ms())
+    except proving.EvidenceError as error:
+        raise click.UsageError(str(error)) from error
+    try:
+        output.write_text(json.dumps(made, ensure_ascii=False, indent=1), encoding="utf-8")
+    except OSError as error:
+        raise EnvironmentFault(f"{output} cannot be written: {error.strerror}") from error
+
+
+@main.command()
+@click.argument("file", type=FILE)
+@click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
+def verify(file: Path, heads: tuple[Path, ...]) -> None:
+    """Judge a file that `evidence` wrote, with no database and no network: ok, or what does not hold and a code."""
+    kept = [head for one in heads for head in _heads(one)]
+    try:
+        proving.judge(intake.parse(file.read_bytes()), kept)
+    except intake.NotJsonError as error:
+        raise click.UsageError(f"{file} is no JSON: {error}") from error
+    except proving.BrokenError as error:
+        click.echo(str(error))
+        sys.exit(1)
+    click.echo("ok")
 
 
 @main.command()

@@ -65,7 +65,7 @@ def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
         known = _known.get(name) or _Known(0, [], Administration([]))
     rows = statements.execute(statements.ADMINISTRATION, {"brewery": brewery, "after": known.last}).all()
     if rows:
-        fresh = [_placed(row.body, row.sequence, row.recorded) for row in rows]
+        fresh = [placed(row.body, row.sequence, row.recorded) for row in rows]
         events = known.events + fresh
         # A new object, not an addition: another thread may be folding with the old one.
         known = _Known(rows[-1].sequence, events, Administration(events))
@@ -74,7 +74,8 @@ def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
     return known.administration, known.events
 
 
-def _placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:
+def placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:
+    """A logged event with the two attributes that the server gave it."""
     return {**signing.loaded(body), "sequence": sequence_text(sequence), "recordedtime": text_of(recorded)}
 
 
@@ -103,7 +104,7 @@ def cautions_of(brewery: str) -> list[dict[str, Any]]:
 def fold(brewery: str, run: str, known: Administration) -> Folded:
     """Fold one run from the log, each event with the sequence and the time of its receipt, as phones get it."""
     rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run}).all()
-    events = [_placed(row.body, row.sequence, row.recorded) for row in rows]
+    events = [placed(row.body, row.sequence, row.recorded) for row in rows]
     openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
     procedure: Any = procedure_of(brewery, openings[0][2] if openings else None)
     state = views.fold(run, events, procedure, known)

@@ -1,0 +1,199 @@
+"""One run as a file that proves itself: its records, what vouches for them, and their places under a signed head.
+
+It is written from the database and judged from nothing but itself, and a head that a phone kept, if one is given.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
+
+from sqlalchemy import select
+
+from vesselside.core.run.events import is_count, run_of
+from vesselside.store.base.db import db
+from vesselside.store.base.instants import text_of
+from vesselside.store.base.models import Logged
+from vesselside.store.fold import projections
+from vesselside.store.log import merkle, signing, tree
+from vesselside.store.log.book import Book
+from vesselside.store.log.writer import SERVER
+from vesselside.store.read import witness
+
+KIND = "vesselside-evidence-1"
+Event = dict[str, Any]
+Kept = witness.Kept
+
+
+class EvidenceError(ValueError):
+    """A file that is no evidence, or a run of which there is none; the text says why."""
+
+
+class BrokenError(Exception):
+    """Something in the file does not hold: which event, or the part of the file, and a code."""
+
+    def __init__(self, where: str, code: str) -> None:
+        super().__init__(f"{where} {code}")
+
+
+def made(book: Book, run: str, heads: Iterable[Kept], now: int) -> dict[str, Any]:
+    """The evidence of a run under the log's head as it stands, tied to the older `heads`. EvidenceError if none is."""
+    rows = db.session.execute(
+        select(Logged)
+        .where(Logged.brewery == book.brewery, Logged.run == run, Logged.status == "stored")
+        .order_by(Logged.sequence)
+    )
+    events = [projections.placed(row.body, row.sequence, row.recorded) for row in rows.scalars()]
+    if not events:
+        raise EvidenceError(f"There is no record of a run {run}.")
+    head = tree.signed(book, now).told()
+    vouching = _vouching(book.brewery, events)
+    nodes = tree.nodes_of(book.brewery)
+    opened = next((event for event in events if event["type"] == "run.opened"), None)
+    return {
+        "kind": KIND,
+        "log": book.brewery,
+        "run": run,
+        "made": text_of(now),
+        "events": events,
+        "administration": vouching,
+        "procedure": projections.procedure_of(book.brewery, opened),
+        "keys": {SERVER: book.keys.server.jwk},
+        "head": head,
+        "paths": {
+            event["sequence"]: _hex(merkle.inclusion(int(event["sequence"]) - 1, head["size"], nodes))
+            for event in (*events, *vouching)
+        },
+        "older": [
+            {"head": kept, "path": _hex(merkle.consistency(kept["size"], head["size"], nodes))}
+            for kept in heads
+            if 0 < kept["size"] <= head["size"]
+        ],
+    }
+
+
+def _vouching(brewery: str, events: Sequence[Event]) -> list[Event]:
+    """The administration that says whose keys and rights these are, and which procedure was followed."""
+    devices = {event["source"].removeprefix("/devices/") for event in events}
+    people = {event["person"] for event in events}
+    procedures = {event["data"].get("procedure") for event in events if event["type"] == "run.opened"}
+    wanted = {
+        "device.enrolled": ("device", devices),
+        "device.revoked": ("device", devices),
+        "person.changed": ("person", people),
+        "procedure.published": ("id", procedures),
+    }
+    found = []
+    for event in projections.administration(brewery)[1]:
+        field, names = wanted.get(event["type"], ("", set()))
+        if event["data"].get(field) in names:
+            found.append(event)
+    return found
+
+
+def _hex(path: Iterable[bytes]) -> list[str]:
+    return [step.hex() for step in path]
+
+
+def judge(evidence: object, kept: Iterable[Kept]) -> None:
+    """BrokenError at the first thing in the file that does not hold, with the heads that were kept elsewhere."""
+    try:
+        _judge(evidence, list(kept))
+    except (KeyError, TypeError, ValueError, AttributeError) as error:
+        # whatever was put in the place of a part; the file was made by a program, so no part may be another
+        raise BrokenError("file", "malformed") from error
+
+
+def _judge(evidence: Any, kept: list[Kept]) -> None:
+    if evidence["kind"] != KIND:
+        raise BrokenError("file", "malformed")
+    _head(evidence, kept)
+    keys = {SERVER: signing.public_jwk(evidence["keys"][SERVER])}
+    if keys[SERVER] != evidence["head"]["key"]:
+        raise BrokenError("head", "key-differs")
+    for event in evidence["administration"]:
+        if event["source"] != SERVER or event.get("log", evidence["log"]) != evidence["log"]:
+            raise BrokenError(event["id"], "of-another-log")
+        _event(evidence, event, keys)
+        # an older record names the key by its thumbprint alone, which proves no signature
+        if event["type"] == "device.enrolled" and isinstance(event["data"]["key"], dict):
+            keys[f"/devices/{event['data']['device']}"] = signing.public_jwk(event["data"]["key"])
+    if not evidence["events"]:
+        raise BrokenError("file", "no-records")
+    for event in evidence["events"]:
+        if run_of(event["subject"]) != evidence["run"]:
+            raise BrokenError(event["id"], "of-another-run")
+        if event["source"] not in keys:
+            raise BrokenError(event["id"], "key-not-enrolled")
+        _event(evidence, event, keys)
+    for event in _breaks([*evidence["administration"], *evidence["events"]]):
+        raise BrokenError(event["id"], "chain-broken")
+    _procedure(evidence)
+
+
+def _head(evidence: Any, kept: list[Kept]) -> None:
+    (head,) = witness.read_heads(evidence["head"])
+    if head["log"] != evidence["log"]:
+        raise BrokenError("head", "of-another-log")
+    if not witness.genuine(head):
+        raise BrokenError("head", "signature-invalid")
+    paths = {(row["head"]["size"], row["head"]["root"]): row["path"] for row in evidence["older"]}
+    for one in kept:
+        if not witness.genuine(one):
+            raise BrokenError("kept-head", "signature-invalid")
+        if one["key"] != head["key"] or one["log"] != head["log"]:
+            raise BrokenError("head", "key-differs")
+        if (one["size"], one["root"]) == (head["size"], head["root"]):
+            continue
+        path = paths.get((one["size"], one["root"]))
+        if path is None:
+            raise BrokenError("kept-head", "not-tied")
+        roots = bytes.fromhex(one["root"]), bytes.fromhex(head["root"])
+        if not merkle.consistent(one["size"], head["size"], [bytes.fromhex(step) for step in path], *roots):
+            raise BrokenError("kept-head", "log-forked")
+
+
+def _event(evidence: Any, event: Event, keys: dict[str, signing.Jwk]) -> None:
+    whole, signed = signing.parts(signing.stripped(event))
+    if not signing.verified(keys[event["source"]], event["signature"], signed):
+        raise BrokenError(event["id"], "signature-invalid")
+    said = {
+        "sequence": event["sequence"],
+        "recordedtime": event["recordedtime"],
+        "status": "stored",
+        "hash": signing.sha256(whole),
+    }
+    size, index = evidence["head"]["size"], int(event["sequence"]) - 1
+    path = [bytes.fromhex(step) for step in evidence["paths"][event["sequence"]]]
+    leaf, root = merkle.leaf_hash(signing.canonical(said)), bytes.fromhex(evidence["head"]["root"])
+    if not is_count(event["number"]) or not merkle.included(leaf, index, size, path, root):
+        raise BrokenError(event["id"], "not-in-log")
+
+
+def _breaks(events: Sequence[Event]) -> Iterator[Event]:
+    """The records whose predecessor is here and is not the one they name."""
+    held = {
+        (event["source"], event["number"]): signing.sha256(signing.parts(signing.stripped(event))[0])
+        for event in events
+    }
+    for event in events:
+        before = held.get((event["source"], event["number"] - 1))
+        if before is not None and before != event["prevhash"]:
+            yield event
+
+
+def _procedure(evidence: Any) -> None:
+    """The version that was followed is the one that was published, and is here as it was published."""
+    opened = [event for event in evidence["events"] if event["type"] == "run.opened"]
+    if not opened:
+        return
+    data, procedure = opened[0]["data"], evidence["procedure"]
+    published = {
+        (event["data"]["id"], event["data"]["version"]): event["data"]["sha256"]
+        for event in evidence["administration"]
+        if event["type"] == "procedure.published"
+    }
+    sha256 = published.get((data["procedure"], data["version"]))
+    if sha256 is None or procedure is None:
+        raise BrokenError(opened[0]["id"], "procedure-not-published")
+    content = {name: value for name, value in procedure.items() if name != "sha256"}
+    if signing.sha256(signing.canonical(content)) != sha256 or data["sha256"] != sha256:
+        raise BrokenError("procedure", "changed")
