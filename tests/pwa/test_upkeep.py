@@ -23,7 +23,7 @@ PHOTO = """async (run) => {
 def test_a_new_colleague_is_known_after_the_next_exchange(syncing, brewery: Living):
     with brewery.inside():
         store.add_person(
-            founding.breweries()[0][0], "Nia", "starter", person=f"nia-{time.time_ns()}", pin="121212"
+            founding.breweries()[0][0], "Nia", "starter", person=f"nia-{time.time_ns()}", pin="428146"
         )
     syncing.evaluate(SYNC)
     syncing.wait_for_function("() => parts.identity.people().some((person) => person.name === 'Nia')")
