@@ -103,6 +103,7 @@ def test_whatever_is_changed_in_it_is_found(proved):
         value = evidence
         for key in path:
             value = value[key]
+        print(path)
         other = changed(evidence, path, spoilt(value, draw))
         with pytest.raises(BrokenError):
             judge(other, [kept])
