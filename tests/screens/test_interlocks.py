@@ -49,8 +49,9 @@ def vent(one: Screens, run: str) -> None:
     one.record("620")
     one.go("run", run, "step", "vent-open")
     one.choose("At the vent", "Open: no flow seen or heard")
-    one.press("Done")
+    one.hold()
     one.settled()
+    expect(one.page.locator(".dock")).not_to_contain_text("Done")
 
 
 def test_a_fill_is_stopped_with_no_signal_says_why_and_a_duty_brewer_overrides_it(demo, cellar):
