@@ -204,3 +204,29 @@ def test_heads_of_another_key_or_made_up_are_told(held):
         file = living.folder / "none.json"
         file.write_text(json.dumps(nothing))
         assert living.command("check", "--head", str(file)).returncode == 2
+
+
+def test_bytes_that_are_no_record_are_named_and_hide_nothing_else(held):
+    living, _, events, _, late = held
+    change = "UPDATE log SET body = :body WHERE event = :event"
+    below(
+        living,
+        *(
+            (change, {"body": body, "event": events[at].get("id")})
+            for at, body in ((3, b"{}"), (5, b"{"), (7, b"5"))
+        ),
+        ("UPDATE log SET status = 'gone' WHERE event = :event", {"event": events[9]["id"]}),
+        ("UPDATE log SET recorded = 1000000000000000000 WHERE event = :event", {"event": events[11]["id"]}),
+    )
+    told = found(living)
+    first = late["size"] - 59
+    for at in (3, 5, 7):
+        assert f"sequence {first + at}: its bytes are no record" in told
+        assert f"sequence {first + at}: its hash is not that of its bytes" in told
+    assert f"sequence {first + 9}: its status is gone" in told
+    assert f"the head of {late['size']} records" in told
+
+
+def test_a_head_of_a_log_that_is_not_here_is_told(held):
+    living, _, _, _, late = held
+    assert "no log here is the one of the kept head of" in found(living, {**late, "log": "another"})

@@ -8,19 +8,17 @@ from flask import Flask, Response, json
 from sqlalchemy import exc
 from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
-from vesselside.store.base.faults import FieldsError
+from vesselside.store.base.faults import FieldsError, LaterError
 from vesselside.store.log.feed import CursorError
 from vesselside.store.log.intake import NotJsonError
 from vesselside.store.log.signing import JwkError
 from vesselside.store.photos.files import PhotoNameError, PhotoStoreError
 from vesselside.store.photos.pictures import PictureError
-from vesselside.store.site.allowance import TooMuchError
-from vesselside.store.site.devices import CodeError, TriesError
+from vesselside.store.site.devices import CodeError
 from vesselside.store.site.people import ActiveError, SecretError
 from vesselside.store.site.publishing import OutOfTurnError
 from vesselside.store.site.secrets import PersonError
 from vesselside.store.site.siting import ReferenceDataError
-from vesselside.store.site.tries import WaitError
 
 PREFIX = "urn:vesselside:"
 MEDIA_TYPE = "application/problem+json"
@@ -128,10 +126,8 @@ def register(app: Flask) -> None:
     def secret(_: SecretError) -> Response:
         return problem(403, "invalid", "This is not the PIN or password of that person.")
 
-    @app.errorhandler(TooMuchError)
-    @app.errorhandler(TriesError)
-    @app.errorhandler(WaitError)
-    def wait(error: TooMuchError | TriesError | WaitError) -> Response:
+    @app.errorhandler(LaterError)
+    def wait(error: LaterError) -> Response:
         return problem(429, "rate-limited", str(error), retry_after=error.seconds)
 
     @app.errorhandler(JwkError)

@@ -1,4 +1,4 @@
-"""What cannot be kept because of what stands in its fields."""
+"""What cannot be kept because of what stands in its fields, and what is not heard for a while."""
 
 
 class FieldsError(ValueError):
@@ -14,3 +14,11 @@ class FieldsError(ValueError):
         for fault in self.faults:
             found.setdefault(fault["field"], []).append(fault["text"])
         return found
+
+
+class LaterError(Exception):
+    """Too much came of one kind; no more of it is heard for `seconds`."""
+
+    def __init__(self, what: str, seconds: int) -> None:
+        super().__init__(f"{what}; try again in {seconds} s.")
+        self.seconds = seconds

@@ -60,10 +60,7 @@ class Witness:
         self._named = False
 
     def see(self, row: Logged, event: dict[str, Any]) -> Iterator[str]:
-        """Look at one row; what is wrong with it."""
-        self._grow(row)
-        if row.status != "stored":
-            return
+        """Look at what a stored row says; what is wrong with it."""
         self._reached[str(row.source)] = max(self._reached.get(str(row.source), 0), row.number or 0)
         if row.source != SERVER:
             return
@@ -85,7 +82,8 @@ class Witness:
             yield f"the tree has {len(self._nodes)} nodes over records that the log lacks"
         yield from self._devices()
 
-    def _grow(self, row: Logged) -> None:
+    def grow(self, row: Logged) -> None:
+        """Take the next row into the tree."""
         leaf = tree.leaf(row.sequence, row.recorded, row.status, row.hash)
         for level, place, made in self._frontier.add(leaf):
             held = self._nodes.pop((level, place), made)

@@ -9,6 +9,7 @@ import threading
 from dataclasses import dataclass
 
 from vesselside.store.base.db import db, writing
+from vesselside.store.base.faults import LaterError
 from vesselside.store.base.models import Brought
 
 
@@ -33,21 +34,13 @@ _waiting: dict[tuple[str, str, str], int] = {}
 _lock = threading.Lock()
 
 
-class TooMuchError(Exception):
-    """The device has brought as much as it may; more is heard in `seconds`."""
-
-    def __init__(self, seconds: int) -> None:
-        super().__init__(f"This device has sent more than it may at once; go on in {seconds} s.")
-        self.seconds = seconds
-
-
 def check(brewery: str, device: str, kinds: tuple[Kind, ...], *, now: int) -> None:
-    """TooMuchError while one of the kinds is full."""
+    """LaterError while one of the kinds is full."""
     for kind in kinds:
         row = db.session.get(Brought, (brewery, device, kind.name), populate_existing=True)
         over = _level(row, kind, now) - kind.most if row else -1
         if over >= 0:
-            raise TooMuchError(over * 3600 // kind.hourly + 1)
+            raise LaterError("This device has sent more than it may at once", over * 3600 // kind.hourly + 1)
 
 
 def bring(brewery: str, device: str, amounts: dict[Kind, int], *, now: int) -> None:

@@ -13,6 +13,7 @@ from sqlalchemy import delete, func, select, update
 from vesselside.core.run.events import is_id
 from vesselside.store.base import statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
+from vesselside.store.base.faults import LaterError
 from vesselside.store.base.models import Code, Device, Try
 from vesselside.store.log import signing, writer
 from vesselside.store.log.book import Book, Keys
@@ -29,14 +30,6 @@ HEARD_EVERY_MS = 60_000
 
 class CodeError(Exception):
     """The code is wrong, used or expired; nobody is told which."""
-
-
-class TriesError(Exception):
-    """Too many wrong codes came from one address; no more are heard for `seconds`."""
-
-    def __init__(self, seconds: int) -> None:
-        super().__init__(f"Too many wrong codes; try again in {seconds} s.")
-        self.seconds = seconds
 
 
 @dataclass(frozen=True)
@@ -80,7 +73,7 @@ def _read(code: str) -> str:
 
 
 def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address: str, now: int) -> Enrolled:
-    """Enrol a device by a one-time code, by the code's name unless it brings its own. CodeError or TriesError."""
+    """Enrol a device by a one-time code, by the code's name unless it brings its own. CodeError or LaterError."""
     _check_tries(address, now)
     hashed = keys.hashed(_read(code))
     row = db.session.execute(
@@ -135,7 +128,7 @@ def _check_tries(address: str, now: int) -> None:
         select(func.count(), func.min(Try.at)).where(Try.address == address, Try.at > now - TRIES_MS)
     ).one()
     if row[0] >= TRIES:
-        raise TriesError(max(1, -(-(row[1] + TRIES_MS - now) // 1000)))
+        raise LaterError("Too many wrong codes", max(1, -(-(row[1] + TRIES_MS - now) // 1000)))
 
 
 def _note_try(address: str, now: int) -> None:

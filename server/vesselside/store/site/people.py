@@ -161,7 +161,7 @@ def _role(role: str) -> str:
 
 
 def sign_in(brewery: str, device: str, person: str, kind: str, secret: str, *, now: int) -> tuple[str, str]:
-    """Begin the device's session by `kind` pin or password: (token, role). SecretError or WaitError otherwise."""
+    """Begin the device's session by `kind` pin or password: (token, role). SecretError or LaterError otherwise."""
     row, tried = _judged(brewery, device, person, kind, secret, now)
     token = secrets.token_urlsafe(32)
     way = SHORT if kind == PASSWORD and len(secret) < PASSWORD_LETTERS else kind

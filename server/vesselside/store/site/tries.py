@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from sqlalchemy import delete
 
 from vesselside.store.base.db import Sessions, writing
+from vesselside.store.base.faults import LaterError
 from vesselside.store.base.models import Attempt
 
 FIRST_WAIT_MS = 5_000
@@ -18,14 +19,6 @@ LONGEST_WAIT_MS = 900_000
 FORGOTTEN_MS = 86_400_000
 ANY = ""
 """Whoever, or wherever."""
-
-
-class WaitError(Exception):
-    """Too many wrong tries; no more are heard for `seconds`."""
-
-    def __init__(self, seconds: int) -> None:
-        super().__init__(f"Too many wrong tries; try again in {seconds} s.")
-        self.seconds = seconds
 
 
 @dataclass(frozen=True)
@@ -47,12 +40,12 @@ class Try:
 
 
 def charge(tried: Try, now: int) -> None:
-    """Count a try as wrong before it is made; WaitError while no tries are heard."""
+    """Count a try as wrong before it is made; LaterError while no tries are heard."""
     with writing(tried.brewery) as session:
         counts = [(_row(session, tried, *key), free) for *key, free in tried.counts()]
         until = max(row.until for row, _ in counts)
         if until > now:
-            raise WaitError(-(-(until - now) // 1000))
+            raise LaterError("Too many wrong tries", -(-(until - now) // 1000))
         for row, free in counts:
             # A day without a wrong one, and the count begins anew.
             row.wrong = 1 if now - row.last > FORGOTTEN_MS else row.wrong + 1

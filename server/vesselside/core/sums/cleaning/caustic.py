@@ -131,7 +131,9 @@ STOCK = number("stock_pct_ww", "Strength of the stock", "% w/w", "1", "50", 1)
 STOCK_DENSITY = number("stock_kg_l", "Density of the stock", "kg/L", "1.000", "1.530", 3, "1.350")
 _TARGET = number("target_pct_wv", "Strength wanted", "% w/v", "0.1", "5", 2)
 WATER_FIRST = "Water first, stock to the water, slowly; goggles, gauntlets and apron on."
-_SUPPLIER = "Strength and density are the supplier's, on the drum."
+_SUPPLIER = (
+    "Strength is the supplier's, on the drum. So is density, or it is that of plain caustic of this strength."
+)
 
 ROWS = [
     {
