@@ -8,6 +8,8 @@ from tests.living import MANAGER, PINS
 CALLS = [
     ("GET", "/api/desk/needs"),
     ("GET", "/api/desk/quarantine"),
+    ("GET", "/api/desk/administration"),
+    ("PUT", "/api/desk/announcements"),
     ("GET", "/api/desk/devices"),
     ("POST", "/api/desk/codes"),
     ("GET", "/api/desk/people"),
@@ -55,7 +57,8 @@ def test_a_device_is_revoked_once(desk, phone):
         row for row in desk.pull() if row["type"] == "device.revoked" and row["data"]["device"] == phone.id
     ]
     assert (event["data"]["reason"], event["person"]) == ("lost in the wort", "mara")
-    assert phone.get("/api/reference").status_code == 401
+    turned_away = phone.get("/api/reference")
+    assert (turned_away.status_code, turned_away.json()["revoked"]) == (401, True)
 
 
 def test_people_come_change_and_go(desk, phone):
@@ -69,11 +72,17 @@ def test_people_come_change_and_go(desk, phone):
     assert desk.send(f"/api/desk/people/{person}", b'{"status": "gone"}', method="PATCH").status_code == 204
     assert phone.post("/api/session", {"person": person, "pin": "862470"}).status_code == 403
     assert person not in [row["id"] for row in phone.get("/api/reference").json()["people"]]
-    said = [event["data"] for event in phone.pull() if event["data"].get("person") == person]
-    assert [(row["role"], row["status"]) for row in said] == [
-        ("starter", "active"),
-        ("brewer", "active"),
-        ("brewer", "gone"),
+    said = [
+        event
+        for event in phone.pull()
+        if event["data"].get("person") == person and event["type"][:6] == "person"
+    ]
+    assert [(row["type"], row["data"].get("role"), row["by"]) for row in said] == [
+        ("person.changed", "starter", "mara"),
+        ("person.secret-set", None, "mara"),
+        ("person.changed", "brewer", "mara"),
+        ("person.secret-set", None, "mara"),
+        ("person.retired", "brewer", "mara"),
     ]
     assert "Wilf" not in str(phone.pulled)
 

@@ -16,6 +16,7 @@ OPEN = {
     "Event.data": "by the kind of the record",
     "EventSent.data": "by the kind of the record",
     "Quarantined.event": "whatever came",
+    "Administered.data": "by the kind of what was administered",
     "RecipeDraft": "judged field by field",
     "Drafted": "judged field by field, half written",
     "OpenedFile.draft": "half written",

@@ -8,7 +8,7 @@ from vesselside.core import bridge
 from vesselside.core.door import views
 from vesselside.core.run.findings import FINDINGS
 
-from .builder import CAUTIONS, PROCEDURE, Pen, administration
+from .builder import CAUTIONS, PROCEDURE, SEEN, Pen, administration
 from .every_finding import run_with
 from .sessions import codes, fold, wrong_events
 
@@ -273,6 +273,18 @@ def test_a_right_counts_as_of_what_the_phone_had_seen():
         "run.reviewed", verdict="accepted", digest="0" * 64, person="dee", seen="0000000000000003"
     )
     assert fold([*events, review])["review"] is None
+
+
+def test_who_has_left_has_no_right_any_more():
+    later = f"{int(SEEN) + 1:016d}"
+    gone = {"person": "bay", "role": "brewer", "status": "gone"}
+    left = {"source": "/server", "sequence": later, "type": "person.retired", "data": gone}
+    notes = [Pen().write("note.added", text="mine", seen=seen) for seen in (SEEN, later)]
+    found = [
+        codes(views.fold("r1", [Pen("phone-b").opened(), note], PROCEDURE, [*administration(), left]))
+        for note in notes
+    ]
+    assert found == [[], ["unauthorised"]]
 
 
 def test_a_revoked_phone_is_found():

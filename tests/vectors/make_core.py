@@ -152,6 +152,7 @@ def sessions():
             call("check", event={"id": "UPPER"}),
         ],
     )
+    yield "someone who has left", retired()
     gravities = {"original_sg": "1.0400", "present_sg": "1,0390"}
     brought = {"calculation": "attenuation", "inputs": gravities, "result": "apparent_pct"}
     worked = {
@@ -313,6 +314,23 @@ def measured():
         listed, plant([]), run, *choose, plant(runs), listed, *choose, answer,
         *[call("taken", now=NOW, events=[event]) for event in made], answer, *choose, call("view"), call("line"),
     ]  # fmt: skip
+
+
+def retired():
+    """What someone records before and after a phone knew that they had left."""
+    run, later = opened(Pen().clean()[:4]), f"{int(SEEN) + 1:016d}"
+    gone = {"person": "bay", "role": "brewer", "status": "gone"}
+    left = {
+        "source": "/server",
+        "subject": "/admin",
+        "sequence": later,
+        "type": "person.retired",
+        "data": gone,
+    }
+    run["args"]["admin"] = [*administration(), left]
+    pen = Pen("phone-b", start=START + 600_000)
+    notes = [pen.write("note.added", text="mine", seen=seen) for seen in (SEEN, later)]
+    return [run, *[call("taken", now=NOW, events=[note]) for note in notes], call("view")]
 
 
 def main():

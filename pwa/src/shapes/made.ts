@@ -519,6 +519,28 @@ declare namespace made {
     use: HopUse;
   }
   /**
+   * One thing that was administered; `by` is who did it: a person, `command-line`, or `server` itself.
+   */
+  export interface Administered {
+    by: Named | null;
+    /**
+     * Open on purpose: each kind says other things, and a newer server other kinds
+     */
+    data: Record<string, unknown>;
+    device: Named | null;
+    kind: string;
+    person: Named | null;
+    recordedtime: string;
+    sequence: string;
+  }
+  /**
+   * A person or device by its id; the name is null when it is not known, or was erased.
+   */
+  export interface Named {
+    id: string;
+    name: string | null;
+  }
+  /**
    * The vessel that an interlock asks about; of one that is not listed here no more than its id is known.
    */
   export interface Aim {
@@ -1811,6 +1833,7 @@ declare namespace made {
 export type Acted = DeepReadonly<made.Acted>;
 export type Actual = DeepReadonly<made.Actual>;
 export type Addition = DeepReadonly<made.Addition>;
+export type Administered = DeepReadonly<made.Administered>;
 export type After = DeepReadonly<made.After>;
 export type Aim = DeepReadonly<made.Aim>;
 export type Answer = DeepReadonly<made.Answer>;
@@ -1892,6 +1915,7 @@ export type Mark = DeepReadonly<made.Mark>;
 export type MetBefore = DeepReadonly<made.MetBefore>;
 export type Move = DeepReadonly<made.Move>;
 export type Moves = DeepReadonly<made.Moves>;
+export type Named = DeepReadonly<made.Named>;
 export type NamedRecipe = DeepReadonly<made.NamedRecipe>;
 export type NeedsRuns = DeepReadonly<made.NeedsRuns>;
 export type Note = DeepReadonly<made.Note>;
@@ -1971,6 +1995,10 @@ export const ACTION = [
 export type Action = (typeof ACTION)[number];
 export const ADMINISTRATION_KIND = [
   "person.changed",
+  "person.secret-set",
+  "person.retired",
+  "sign-in.refused",
+  "code.made",
   "device.enrolled",
   "device.revoked",
   "procedure.published",
@@ -1978,6 +2006,8 @@ export const ADMINISTRATION_KIND = [
   "recipe.changed",
   "instrument.changed",
   "event.redacted",
+  "photo.removed",
+  "announcement.put-away",
 ] as const;
 export type AdministrationKind = (typeof ADMINISTRATION_KIND)[number];
 export const CAUTION_GROUP = ["chemical", "heat", "gas", "pressure", "entry", "machine", "body"] as const;

@@ -59,8 +59,12 @@ def device() -> Credential:
     if "credential" not in g:
         found = devices.credential(device_cookie())
         if found is None:
+            revoked = devices.was_revoked(device_cookie())
             raise ProblemError(
-                401, "not-enrolled", "This device is not enrolled here. Ask a manager for a code."
+                401,
+                "not-enrolled",
+                "This device is not enrolled here. Ask a manager for a code.",
+                more={"revoked": True} if revoked else None,
             )
         g.credential = found
     credential: Credential = g.credential

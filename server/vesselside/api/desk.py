@@ -8,8 +8,8 @@ from vesselside.core.run.events import is_id
 from vesselside.store import book
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import text_of
-from vesselside.store.read import attention, overrides
-from vesselside.store.site import devices, people, siting
+from vesselside.store.read import administration, attention, overrides
+from vesselside.store.site import announcing, devices, people, siting
 from vesselside.store.site.devices import CODE_MS, Credential
 
 from .bodies import Blueprint
@@ -29,11 +29,12 @@ class Needs(Lenient):
     vessels = many("VesselStanding")
     instruments = many("InstrumentStanding")
     overrides = many("OverrideShare")
+    announcements = many("Administered")
     behind = behind_field()
 
 
-class QuarantineQuery(Lenient):
-    """Which part of the quarantine."""
+class PageQuery(Lenient):
+    """Which part of a list that is told newest first."""
 
     after = fields.String(validate=validate.Regexp(r"^[0-9]{16}\Z"))
     limit = fields.Integer(validate=validate.Range(1, 200), load_default=50)
@@ -44,6 +45,19 @@ class Quarantine(Lenient):
 
     quarantine = many("Quarantined")
     next = fields.String(required=True, allow_none=True)
+
+
+class Administration(Lenient):
+    """What was administered, newest first."""
+
+    administration = many("Administered")
+    next = fields.String(required=True, allow_none=True)
+
+
+class PutAway(Lenient):
+    """Up to which of them the announcements were read."""
+
+    through = fields.String(required=True, validate=validate.Regexp(r"^[0-9]{16}\Z"))
 
 
 class DeviceList(Lenient):
@@ -116,13 +130,40 @@ def needs(credential: Credential, _session: people.Session) -> dict[str, Any]:
     """What needs me now"""
     now = now_ms()
     shares = overrides.share(credential.brewery, now=now)
-    return {**attention.needs(credential.brewery, now=now), "overrides": shares}
+    needed = attention.needs(credential.brewery, now=now)
+    needed["counts"]["announcements"], rows = administration.announced(credential.brewery)
+    return {**needed, "overrides": shares, "announcements": rows}
+
+
+@blueprint.route("/announcements", methods=["PUT"])
+@answers(blueprint, 400, 401, 403, 413, 422)
+@by_manager
+@blueprint.arguments(PutAway)
+@blueprint.response(204)
+def put_away(credential: Credential, session: people.Session, sent: dict[str, str]) -> None:
+    """Put away the announcements up to one that was read"""
+    announcing.put_away(book(credential.brewery), int(sent["through"]), by=session.person)
+
+
+@blueprint.route("/administration", methods=["GET"])
+@answers(blueprint, 401, 403, 422)
+@by_manager
+@blueprint.arguments(PageQuery, location="query")
+@blueprint.response(200, Administration)
+def list_administration(
+    credential: Credential, _session: people.Session, query: dict[str, Any]
+) -> dict[str, Any]:
+    """What was administered, and by whom"""
+    before = int(query["after"]) if "after" in query else None
+    rows = administration.listed(credential.brewery, before=before, limit=query["limit"] + 1)
+    shown = rows[: query["limit"]]
+    return {"administration": shown, "next": shown[-1]["sequence"] if len(rows) > len(shown) else None}
 
 
 @blueprint.route("/quarantine", methods=["GET"])
 @answers(blueprint, 401, 403, 422)
 @by_manager
-@blueprint.arguments(QuarantineQuery, location="query")
+@blueprint.arguments(PageQuery, location="query")
 @blueprint.response(200, Quarantine)
 def quarantine(credential: Credential, _session: people.Session, query: dict[str, Any]) -> dict[str, Any]:
     """Records that were kept but are not believed"""
@@ -160,10 +201,10 @@ def revoke(credential: Credential, session: people.Session, sent: dict[str, str]
 @by_manager
 @blueprint.arguments(CodeFor)
 @blueprint.response(201, OneTimeCode)
-def make_code(credential: Credential, _session: people.Session, sent: dict[str, str]) -> dict[str, str]:
+def make_code(credential: Credential, session: people.Session, sent: dict[str, str]) -> dict[str, str]:
     """A one-time code for a new device, good for ten minutes"""
     now = now_ms()
-    code = devices.make_code(book(credential.brewery), sent["name"], now=now)
+    code = devices.make_code(book(credential.brewery), sent["name"], by=session.person, now=now)
     return {"code": code, "expires": text_of(now + CODE_MS)}
 
 
@@ -201,9 +242,9 @@ def change_person(credential: Credential, session: people.Session, sent: dict[st
 @answers(blueprint, 401, 403, 404, 409)
 @by_manager
 @blueprint.response(204)
-def erase_name(credential: Credential, _session: people.Session, person: str) -> None:
+def erase_name(credential: Credential, session: people.Session, person: str) -> None:
     """Forget the name of someone who has left; the records keep the id"""
-    if not is_id(person) or not people.erase_name(credential.brewery, person):
+    if not is_id(person) or not people.erase_name(book(credential.brewery), person, by=session.person):
         raise ProblemError(404, "not-found", "There is no such person.")
 
 

@@ -36,6 +36,7 @@ class Problem(Schema):
     errors = fields.Dict(
         metadata={"description": "What is wrong, field by field; open on purpose: nested as what was sent"}
     )
+    revoked = fields.Boolean(metadata={"description": "Set where a manager ended this device's credential"})
     faults = fields.List(shaped.Shaped("Fault"), metadata={"description": "What is wrong, each at its field"})
 
 

@@ -5,6 +5,7 @@ from typing import Any
 from flask import Response, jsonify
 from marshmallow import ValidationError, fields, validates_schema
 
+from vesselside.store import book
 from vesselside.store.base.db import now_ms
 from vesselside.store.site import people
 from vesselside.store.site.devices import Credential
@@ -51,7 +52,7 @@ class SignedIn(Lenient):
 def sign_in(credential: Credential, sent: dict[str, Any]) -> Response:
     """Sign in by PIN or password"""
     kind = "pin" if "pin" in sent else "password"
-    who = (credential.brewery, credential.device, sent["person"], kind, sent[kind])
+    who = (book(credential.brewery), credential.device, sent["person"], kind, sent[kind])
     if sent["verify"]:
         return jsonify(person=sent["person"], role=people.judge(*who, now=now_ms()))
     token, role = people.sign_in(*who, now=now_ms())

@@ -70,8 +70,9 @@ EventKind = Literal[
     "struck", "run.finished", "run.abandoned", "run.reviewed",
 ]  # fmt: skip
 AdministrationKind = Literal[
-    "person.changed", "device.enrolled", "device.revoked", "procedure.published", "setting.changed",
-    "recipe.changed", "instrument.changed", "event.redacted",
+    "person.changed", "person.secret-set", "person.retired", "sign-in.refused", "code.made", "device.enrolled",
+    "device.revoked", "procedure.published", "setting.changed", "recipe.changed", "instrument.changed",
+    "event.redacted", "photo.removed", "announcement.put-away",
 ]  # fmt: skip
 Action = Literal[
     "open", "caution", "enter", "settle", "done", "skip", "hold-start", "hold-end", "sign", "note", "deviate",

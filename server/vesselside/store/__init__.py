@@ -18,7 +18,7 @@ from vesselside.store.log import writer
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.feed import head
 from vesselside.store.photos.files import Photos
-from vesselside.store.site import devices, instruments, people, publishing, recipes, siting
+from vesselside.store.site import announcing, devices, instruments, people, publishing, recipes, siting
 from vesselside.store.site.founding import create_brewery
 from vesselside.store.site.publishing import publish_caution
 from vesselside.store.site.siting import add_vessel
@@ -40,6 +40,7 @@ __all__ = [
     "publish_caution",
     "publish_library",
     "publish_procedure",
+    "put_away",
     "release",
     "set_setting",
 ]
@@ -85,6 +86,7 @@ enrol_device_with_key = _by_id(devices.enrol_device_with_key)
 make_code = _by_id(devices.make_code)
 publish_library = _by_id(publishing.publish_library)
 publish_procedure = _by_id(publishing.publish_procedure)
+put_away = _by_id(announcing.put_away)
 set_setting = _by_id(siting.set_setting)
 
 

@@ -193,6 +193,26 @@ class Quarantined(TypedDict):
         ),
     ]
 
+class Named(TypedDict):
+    """A person or device by its id; the name is null when it is not known, or was erased."""
+
+    id: str
+    name: str | None
+
+class Administered(TypedDict):
+    """One thing that was administered; `by` is who did it: a person, `command-line`, or `server` itself."""
+
+    sequence: str
+    recordedtime: str
+    kind: str
+    by: Named | None
+    person: Named | None
+    device: Named | None
+    data: Annotated[
+        dict[str, Json],
+        Meta(description="Open on purpose: each kind says other things, and a newer server other kinds"),
+    ]
+
 class DeviceHeard(TypedDict):
     """A device and how far it was heard."""
 

@@ -34,7 +34,7 @@ class Administration:
         if event.get("source") != "/server" or not isinstance(data, dict) or not isinstance(sequence, str):
             return
         kind = event.get("type")
-        if kind == "person.changed":
+        if kind in ("person.changed", "person.retired"):
             _insert(self._people, data.get("person"), sequence, data)
         elif kind == "setting.changed":
             _insert(self._settings, data.get("name"), sequence, data)

@@ -128,6 +128,10 @@ KINDS = {
 }
 ADMINISTRATION = (
     "person.changed",
+    "person.secret-set",
+    "person.retired",
+    "sign-in.refused",
+    "code.made",
     "device.enrolled",
     "device.revoked",
     "procedure.published",
@@ -135,6 +139,8 @@ ADMINISTRATION = (
     "recipe.changed",
     "instrument.changed",
     "event.redacted",
+    "photo.removed",
+    "announcement.put-away",
 )
 
 

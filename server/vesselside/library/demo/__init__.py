@@ -29,17 +29,17 @@ class Store(Protocol):
     ) -> str: ...  # fmt: skip
     def add_vessel(self, brewery: str, vessel: dict[str, Any]) -> None: ...
     def change_instrument(
-        self, brewery: str, instrument: object, *, by: str | None = None, now: int | None = None
+        self, brewery: str, instrument: object, *, by: str = ..., now: int | None = None
     ) -> dict[str, Any]: ...
     def change_recipe(
-        self, brewery: str, recipe: object, *, by: str | None = None, now: int | None = None
+        self, brewery: str, recipe: object, *, by: str = ..., now: int | None = None
     ) -> dict[str, Any]: ...
     def publish_procedure(
-        self, brewery: str, procedure: dict[str, Any], *, by: str | None = None, now: int | None = None
+        self, brewery: str, procedure: dict[str, Any], *, by: str = ..., now: int | None = None
     ) -> str: ...
     def publish_caution(self, brewery: str, caution: dict[str, Any]) -> None: ...
     def set_setting(
-        self, brewery: str, name: str, value: str, *, by: str | None = None, now: int | None = None
+        self, brewery: str, name: str, value: str, *, by: str = ..., now: int | None = None
     ) -> None: ...
     def enrol_device_with_key(
         self, brewery: str, name: str, jwk: dict[str, str], *, now: int | None = None
@@ -48,6 +48,7 @@ class Store(Protocol):
         self, brewery: str, events: list[dict[str, Any]], *, device_id: str, now: int | None = None
     ) -> list[dict[str, str]]: ...
     def head(self, brewery: str) -> int: ...
+    def put_away(self, brewery: str, through: int, *, by: str = ..., now: int | None = None) -> None: ...
 
 
 def load(store: Store, now: int) -> dict[str, Any]:
@@ -59,6 +60,7 @@ def load(store: Store, now: int) -> dict[str, Any]:
     devices = {name: Device(name) for name in script["devices"]}
     for device in devices.values():
         device.id = store.enrol_device_with_key(brewery, device.name, device.jwk, now=began)
+    store.put_away(brewery, store.head(brewery), by=_MANAGER, now=began)
     for device in devices.values():
         device.seen = f"{store.head(brewery):016d}"
     history = History(

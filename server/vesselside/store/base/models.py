@@ -92,7 +92,7 @@ class Device(Base):
 
 
 class Code(Base):
-    """A one-time enrolment code, by its keyed hash."""
+    """A one-time enrolment code, by its keyed hash; `by` is who made it."""
 
     __tablename__ = "codes"
     brewery: Mapped[str] = _brewery()
@@ -100,6 +100,7 @@ class Code(Base):
     name: Mapped[str] = mapped_column(Text)
     expires: Mapped[int] = mapped_column(BigInteger)
     used: Mapped[int | None] = mapped_column(BigInteger)
+    by: Mapped[str | None] = mapped_column(Key)
 
 
 class Try(Base):

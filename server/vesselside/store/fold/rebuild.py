@@ -14,6 +14,9 @@ from vesselside.store.base.guard import Fault
 from vesselside.store.base.models import Device, Instrument, Person, RecipeVersion, Run, SiteSetting
 from vesselside.store.fold import faulty, projections
 
+PERSON = ("person.changed", "person.retired")
+"""What says of a person which role they hold and whether they still work here."""
+
 
 @dataclass
 class Rebuilt:
@@ -79,16 +82,16 @@ def _refold(brewery: str) -> None:
 def _administration(brewery: str, events: list[dict[str, Any]]) -> list[str]:
     with writing(brewery) as session:
         return [
-            *_people(session, brewery, _latest(events, "person.changed", "person")),
-            *_settings(session, brewery, _latest(events, "setting.changed", "name")),
+            *_people(session, brewery, _latest(events, PERSON, "person")),
+            *_settings(session, brewery, _latest(events, ("setting.changed",), "name")),
             *_recipes(session, brewery, events),
-            *_instruments(session, brewery, _latest(events, "instrument.changed", "id")),
-            *_devices(session, brewery, _latest(events, "device.revoked", "device")),
+            *_instruments(session, brewery, _latest(events, ("instrument.changed",), "id")),
+            *_devices(session, brewery, _latest(events, ("device.revoked",), "device")),
         ]
 
 
-def _latest(events: list[dict[str, Any]], kind: str, key: str) -> dict[str, dict[str, Any]]:
-    return {event["data"][key]: event["data"] for event in events if event["type"] == kind}
+def _latest(events: list[dict[str, Any]], kinds: tuple[str, ...], key: str) -> dict[str, dict[str, Any]]:
+    return {event["data"][key]: event["data"] for event in events if event["type"] in kinds}
 
 
 def _people(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:

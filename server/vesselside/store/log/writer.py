@@ -23,6 +23,8 @@ from vesselside.store.log.intake import Arrival
 from vesselside.store.log.signing import ZERO
 
 SERVER = "/server"
+COMMAND_LINE, ITSELF = "command-line", "server"
+"""Who administers where nobody is signed in: whoever has the server's command line, or the server by itself."""
 _INSERT = insert(Logged.__table__)  # type: ignore[arg-type]  # the table itself: one executemany
 
 
@@ -61,10 +63,11 @@ def append(
     return Appended([arrival.result() for arrival in arrivals], [a.sequence for a in waiting], runs)
 
 
-def administer(book: Book, kind: str, data: dict[str, Any], *, by: str | None, now: int) -> int:
+def administer(book: Book, kind: str, data: dict[str, Any], *, by: str, now: int) -> int:
     """Write one administration event, inside the caller's `writing` of that brewery; its sequence.
 
-    It is chained and signed with the server's key and goes the way of every other event.
+    It is chained and signed with the server's key and goes the way of every other event. `by` is who did it: a
+    person's id, COMMAND_LINE or ITSELF.
     """
     brewery = book.brewery
     last = statements.execute(statements.CHAIN_END, {"brewery": brewery, "source": SERVER}).first()
@@ -81,9 +84,10 @@ def administer(book: Book, kind: str, data: dict[str, Any], *, by: str | None, n
         "number": number + 1,
         "data": data,
         "log": brewery,
+        "by": by,
         "prevhash": prevhash,
     }
-    if by:
+    if by not in (COMMAND_LINE, ITSELF):
         event["person"] = by
     event["signature"] = book.sign(signing.canonical(event))
     arrival = intake.arrived(event)

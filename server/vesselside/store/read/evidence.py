@@ -79,6 +79,7 @@ def _vouching(brewery: str, events: Sequence[Event]) -> list[Event]:
         "device.enrolled": ("device", devices),
         "device.revoked": ("device", devices),
         "person.changed": ("person", people),
+        "person.retired": ("person", people),
         "procedure.published": ("id", procedures),
     }
     found = []

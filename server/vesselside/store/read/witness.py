@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import select
 
 from vesselside.core.ground.clock import is_hash
-from vesselside.core.run.events import is_count
+from vesselside.core.run.events import ADMINISTRATION, is_count
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Device, Logged, Node
@@ -57,7 +57,7 @@ class Witness:
         self._wrong_nodes: list[str] = []
         self._enrolled: dict[str, Any] = {}
         self._reached: dict[str, int] = {}
-        self._named = False
+        self._named = self._owned = False
 
     def see(self, row: Logged, event: dict[str, Any]) -> Iterator[str]:
         """Look at what a stored row says; what is wrong with it."""
@@ -71,6 +71,12 @@ class Witness:
             self._named = True
             if log != row.brewery:
                 yield "it is the server's, of another log"
+        if row.kind not in ADMINISTRATION:
+            yield f"it is the server's, of a kind that is not known: {row.kind}"
+        # those from before who did it was written name nobody
+        if "by" not in event and self._owned:
+            yield "it is the server's and does not say who did it"
+        self._owned = self._owned or "by" in event
         if row.kind == "device.enrolled":
             self._enrolled[event["data"].get("device", "")] = event["data"].get("key")
 

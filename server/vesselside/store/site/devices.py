@@ -14,6 +14,7 @@ from vesselside.core.run.events import is_id
 from vesselside.store.base import statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.faults import LaterError
+from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Code, Device, Try
 from vesselside.store.log import signing, writer
 from vesselside.store.log.book import Book, Keys
@@ -50,20 +51,16 @@ class Enrolled:
     token: str
 
 
-def make_code(book: Book, name: str, *, now: int | None = None) -> str:
+def make_code(book: Book, name: str, *, by: str = writer.COMMAND_LINE, now: int | None = None) -> str:
     """A fresh one-time code for a device to be called `name`."""
     brewery, now = book.brewery, now_ms() if now is None else now
     code = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LETTERS))
+    hashed, name, expires = book.keys.hashed(_read(code)), checked_name(name), now + CODE_MS
     with writing(brewery) as session:
         session.execute(delete(Code).where(Code.brewery == brewery, Code.expires < now - CODE_MS))
-        session.add(
-            Code(
-                brewery=brewery,
-                hash=book.keys.hashed(_read(code)),
-                name=checked_name(name),
-                expires=now + CODE_MS,
-            )
-        )
+        session.add(Code(brewery=brewery, hash=hashed, name=name, expires=expires, by=by))
+        data = {"hash": hashed, "name": name, "expires": text_of(expires)}
+        writer.administer(book, "code.made", data, by=by, now=now)
     return code
 
 
@@ -77,7 +74,9 @@ def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address:
     _check_tries(address, now)
     hashed = keys.hashed(_read(code))
     row = db.session.execute(
-        select(Code.brewery, Code.name).where(Code.hash == hashed, Code.used.is_(None), Code.expires > now)
+        select(Code.brewery, Code.name, Code.by).where(
+            Code.hash == hashed, Code.used.is_(None), Code.expires > now
+        )
     ).first()
     if row is None:
         _note_try(address, now)
@@ -91,17 +90,25 @@ def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address:
         )
         if spent.rowcount != 1:  # type: ignore[attr-defined]
             raise CodeError
-        return _add(session, Book(found, keys), name or row.name, jwk, now)
+        given = {"hash": hashed, "name": row.name}
+        return _add(
+            session, Book(found, keys), name or row.name, jwk, now, by=row.by or writer.ITSELF, code=given
+        )
 
 
 def enrol_device_with_key(book: Book, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:
     """Enrol a device without a code, for a history that is written; its id."""
     with writing(book.brewery) as session:
         public = signing.public_jwk(jwk)
-        return _add(session, book, checked_name(name), public, now_ms() if now is None else now).device
+        at = now_ms() if now is None else now
+        return _add(session, book, checked_name(name), public, at, by=writer.COMMAND_LINE).device
 
 
-def _add(session: Sessions, book: Book, name: str, jwk: signing.Jwk, now: int) -> Enrolled:
+def _add(
+    session: Sessions, book: Book, name: str, jwk: signing.Jwk, now: int, *,
+    by: str, code: dict[str, str] | None = None,
+) -> Enrolled:  # fmt: skip
+    """Enrol a device and write it into the log: in the name of who made the code it came by."""
     brewery = book.brewery
     device, token = signing.uuid7(now), secrets.token_urlsafe(32)
     session.add(
@@ -117,8 +124,8 @@ def _add(session: Sessions, book: Book, name: str, jwk: signing.Jwk, now: int) -
         )
     )
     session.flush()
-    data = {"device": device, "key": jwk, "name": name}
-    writer.administer(book, "device.enrolled", data, by=None, now=now)
+    data = {"device": device, "key": jwk, "name": name} | ({"code": code} if code else {})
+    writer.administer(book, "device.enrolled", data, by=by, now=now)
     siting.touch(session, brewery)
     return Enrolled(brewery, device, f"{brewery}.{device}.{token}")
 
@@ -150,6 +157,16 @@ def credential(cookie: str) -> Credential | None:
     return Credential(brewery, device, row.name)
 
 
+def was_revoked(cookie: str) -> bool:
+    """Whether the device a cookie names was revoked; nothing is known of the token any more."""
+    brewery, _, rest = cookie.partition(".")
+    device = rest.partition(".")[0]
+    if not is_id(brewery) or not is_id(device):
+        return False
+    row = db.session.get(Device, (brewery, device))
+    return row is not None and row.revoked is not None
+
+
 def heard(brewery: str, device: str, *, now: int, clock_offset: int | None) -> None:
     """Note that a device was heard, not more often than the desk needs."""
     at = {"at_brewery": brewery, "at_device": device}
@@ -160,7 +177,7 @@ def heard(brewery: str, device: str, *, now: int, clock_offset: int | None) -> N
         statements.execute(statements.HEARD, {**at, "now": now, "offset": clock_offset})
 
 
-def revoke(book: Book, device: str, reason: str, *, by: str | None, now: int | None = None) -> bool:
+def revoke(book: Book, device: str, reason: str, *, by: str, now: int | None = None) -> bool:
     """End a device's credential; what it signed stays valid. False when there is no such device in use."""
     brewery, now = book.brewery, now_ms() if now is None else now
     with writing(brewery) as session:

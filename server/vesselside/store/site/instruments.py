@@ -26,7 +26,7 @@ class InstrumentError(FieldsError):
 
 
 def change_instrument(
-    book: Book, instrument: object, *, by: str | None = None, now: int | None = None
+    book: Book, instrument: object, *, by: str = writer.COMMAND_LINE, now: int | None = None
 ) -> Content:
     """Keep an instrument, new or changed, as it is then kept. The same content again changes nothing.
 

@@ -1,7 +1,7 @@
 """People, their secrets and their sessions.
 
-A role or its end is an administration event; a name never is, so that it can be erased. A device has one session at
-a time. One that was begun by password opens the desk, and ends when the desk is left alone.
+What is done to a person is an administration event; a name never stands in one, so that it can be erased. A device
+has one session at a time. One that was begun by password opens the desk, and ends when the desk is left alone.
 """
 
 import secrets
@@ -57,13 +57,13 @@ def add_person(
     pin: str | None = None,
     password: str | None = None,
     person: str | None = None,
-    by: str | None = None,
+    by: str = writer.COMMAND_LINE,
     now: int | None = None,
 ) -> str:
     """Add a person and write it into the log; the person's id."""
     brewery, now = book.brewery, now_ms() if now is None else now
     person = person or signing.uuid7(now)
-    if not is_id(person):
+    if not is_id(person) or person in (writer.COMMAND_LINE, writer.ITSELF):
         raise PersonError(f"{person!r} is no id of a-z, 0-9 and dashes.")
     hashed = {"pin": hashed_pin(pin), "password": hashed_password(password, name)}
     with writing(brewery) as session:
@@ -73,8 +73,9 @@ def add_person(
             brewery=brewery, id=person, name=checked_name(name), role=_role(role), status="active", **hashed
         )
         session.add(row)
-        data = {"person": person, "role": role, "status": "active"}
+        data = {"person": person, "role": role, "status": "active", "changed": ["added"]}
         writer.administer(book, "person.changed", data, by=by, now=now)
+        _tell_secrets(book, person, hashed, by, now)
         siting.touch(session, brewery)
     return person
 
@@ -88,11 +89,11 @@ def change_person(
     status: str | None = None,
     pin: str | None = None,
     password: str | None = None,
-    by: str | None = None,
+    by: str = writer.COMMAND_LINE,
     now: int | None = None,
 ) -> None:
-    """Change what is given; a change of role or status is written into the log. PersonError when unknown."""
-    brewery = book.brewery
+    """Change what is given, and write it into the log. PersonError when unknown."""
+    brewery, now = book.brewery, now_ms() if now is None else now
     hashed = {
         "pin": hashed_pin(pin),
         "password": hashed_password(password, name or _name_of(brewery, person)),
@@ -103,29 +104,50 @@ def change_person(
         row = session.get(Person, (brewery, person))
         if row is None:
             raise PersonError(f"There is no person {person}.")
+        before = (row.name, row.role, row.status)
         if name is not None:
             row.name = checked_name(name)
         for field, value in hashed.items():
             if value:
                 setattr(row, field, value)
-        before = (row.role, row.status)
         row.role, row.status = _role(role or row.role), status or row.status
-        if before != (row.role, row.status):
-            data = {"person": person, "role": row.role, "status": row.status}
-            writer.administer(book, "person.changed", data, by=by, now=now_ms() if now is None else now)
+        after = (row.name, row.role, row.status)
+        changed = [
+            what
+            for what, old, new in zip(("name", "role", "status"), before, after, strict=True)
+            if old != new
+        ]
+        retired = "status" in changed and row.status == "gone"
+        data = {"person": person, "role": row.role, "status": row.status}
+        if retired:
+            writer.administer(book, "person.retired", data, by=by, now=now)
+        if set(changed) - {"status" if retired else ""}:
+            writer.administer(book, "person.changed", {**data, "changed": changed}, by=by, now=now)
+        _tell_secrets(book, person, hashed, by, now)
         if row.status == "gone" or any(hashed.values()):
             session.execute(delete(SignIn).where(SignIn.brewery == brewery, SignIn.person == person))
         siting.touch(session, brewery)
 
 
-def erase_name(brewery: str, person: str) -> bool:
+def _tell_secrets(book: Book, person: str, hashed: dict[str, str | None], by: str, now: int) -> None:
+    kinds = [kind for kind, value in hashed.items() if value]
+    if kinds:
+        data = {"person": person, "kinds": kinds}
+        writer.administer(book, "person.secret-set", data, by=by, now=now)
+
+
+def erase_name(book: Book, person: str, *, by: str = writer.COMMAND_LINE) -> bool:
     """Forget the name and secrets of someone who has left; the id in the records stays. False when unknown."""
+    brewery = book.brewery
     with writing(brewery) as session:
         row = session.get(Person, (brewery, person), populate_existing=True)
         if row is None:
             return False
         if row.status == "active":
             raise ActiveError("This person is still active. Note first that they have left.")
+        if row.name is not None:
+            data = {"person": person, "role": row.role, "status": row.status, "changed": ["erased"]}
+            writer.administer(book, "person.changed", data, by=by, now=now_ms())
         row.name = row.pin = row.password = None
         siting.touch(session, brewery)
     return True
@@ -160,9 +182,10 @@ def _role(role: str) -> str:
     return role
 
 
-def sign_in(brewery: str, device: str, person: str, kind: str, secret: str, *, now: int) -> tuple[str, str]:
+def sign_in(book: Book, device: str, person: str, kind: str, secret: str, *, now: int) -> tuple[str, str]:
     """Begin the device's session by `kind` pin or password: (token, role). SecretError or LaterError otherwise."""
-    row, tried = _judged(brewery, device, person, kind, secret, now)
+    brewery = book.brewery
+    row, tried = _judged(book, device, person, kind, secret, now)
     token = secrets.token_urlsafe(32)
     way = SHORT if kind == PASSWORD and len(secret) < PASSWORD_LETTERS else kind
     with writing(brewery) as session:
@@ -183,22 +206,23 @@ def sign_in(brewery: str, device: str, person: str, kind: str, secret: str, *, n
     return f"{brewery}.{token}", row.role
 
 
-def judge(brewery: str, device: str, person: str, kind: str, secret: str, *, now: int) -> str:
+def judge(book: Book, device: str, person: str, kind: str, secret: str, *, now: int) -> str:
     """Judge a second person's secret, and leave the device's session alone: the role. Errors as `sign_in`."""
-    row, tried = _judged(brewery, device, person, kind, secret, now)
-    with writing(brewery) as session:
+    row, tried = _judged(book, device, person, kind, secret, now)
+    with writing(book.brewery) as session:
         tries.forgive(session, tried)
     return row.role
 
 
 def _judged(
-    brewery: str, device: str, person: str, kind: str, secret: str, now: int
+    book: Book, device: str, person: str, kind: str, secret: str, now: int
 ) -> tuple[Person, tries.Try]:
-    tried = tries.Try(brewery, device, person, kind)
-    tries.charge(tried, now)
-    row = db.session.get(Person, (brewery, person))
+    tried = tries.Try(book.brewery, device, person, kind)
+    counts = tries.charge(tried, now)
+    row = db.session.get(Person, (book.brewery, person))
     kept = getattr(row, kind) if row and row.status == "active" else None
     if not is_secret(kept, secret) or row is None:
+        tries.refused(book, counts, now)
         raise SecretError
     return row, tried
 

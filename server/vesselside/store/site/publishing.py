@@ -20,7 +20,7 @@ def publish_procedure(
     book: Book,
     procedure: Content,
     *,
-    by: str | None = None,
+    by: str = writer.COMMAND_LINE,
     note: str | None = None,
     now: int | None = None,
 ) -> str:
@@ -72,7 +72,7 @@ def publish_library(
         own = {event["data"]["id"] for event in publications(brewery) if event.get("person")}
         for procedure in procedures:
             if procedure["id"] not in own:
-                _publish_procedure(session, book, procedure, None, now)
+                _publish_procedure(session, book, procedure, writer.COMMAND_LINE, now)
             elif not _held(session, brewery, procedure):
                 left.append(f"{procedure['id']} version {procedure['version']}")
     return left
@@ -84,7 +84,7 @@ def _held(session: Sessions, brewery: str, procedure: Content) -> bool:
 
 
 def _publish_procedure(
-    session: Sessions, book: Book, procedure: Content, by: str | None, now: int, note: str | None = None
+    session: Sessions, book: Book, procedure: Content, by: str, now: int, note: str | None = None
 ) -> str:
     brewery = book.brewery
     content = {key: value for key, value in procedure.items() if key != "sha256"}

@@ -20,7 +20,7 @@ class RecipeError(FieldsError):
 
 
 def change_recipe(
-    book: Book, recipe: object, *, by: str | None = None, now: int | None = None
+    book: Book, recipe: object, *, by: str = writer.COMMAND_LINE, now: int | None = None
 ) -> dict[str, Any]:
     """Keep a new version of a recipe, or its first: `{id, version, sha256}`. The same content again changes nothing.
 

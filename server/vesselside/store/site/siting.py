@@ -34,7 +34,9 @@ def add_vessel(brewery: str, vessel: Content) -> None:
         touch(session, brewery)
 
 
-def set_setting(book: Book, name: str, value: str, *, by: str | None = None, now: int | None = None) -> None:
+def set_setting(
+    book: Book, name: str, value: str, *, by: str = writer.COMMAND_LINE, now: int | None = None
+) -> None:
     """Give a site figure and write it into the log."""
     brewery = book.brewery
     if not is_id(name):

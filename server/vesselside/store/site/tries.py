@@ -13,6 +13,8 @@ from sqlalchemy import delete
 from vesselside.store.base.db import Sessions, writing
 from vesselside.store.base.faults import LaterError
 from vesselside.store.base.models import Attempt
+from vesselside.store.log import writer
+from vesselside.store.log.book import Book
 
 FIRST_WAIT_MS = 5_000
 LONGEST_WAIT_MS = 900_000
@@ -39,7 +41,18 @@ class Try:
         )
 
 
-def charge(tried: Try, now: int) -> None:
+@dataclass(frozen=True)
+class Count:
+    """A count as a try left it: of which person, device and kind, how many wrong ones, and how many were free."""
+
+    person: str
+    device: str
+    kind: str
+    wrong: int
+    free: int
+
+
+def charge(tried: Try, now: int) -> list[Count]:
     """Count a try as wrong before it is made; LaterError while no tries are heard."""
     with writing(tried.brewery) as session:
         counts = [(_row(session, tried, *key), free) for *key, free in tried.counts()]
@@ -52,6 +65,19 @@ def charge(tried: Try, now: int) -> None:
             row.last = now
             if row.wrong >= free:
                 row.until = now + min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** min(row.wrong - free, 20))
+        return [Count(row.person, row.device, row.kind, row.wrong, free) for row, free in counts]
+
+
+def refused(book: Book, counts: list[Count], now: int) -> None:
+    """The try was wrong. A run of them is written into the log: once the free ones are spent, and at each doubling."""
+    told = [count for count in counts if count.wrong in (count.free << at for at in range(16))]
+    if not told:
+        return
+    with writing(book.brewery):
+        for count in told:
+            of = {"person": count.person, "device": count.device, "kind": count.kind}
+            data = {name: value for name, value in of.items() if value != ANY} | {"tries": count.wrong}
+            writer.administer(book, "sign-in.refused", data, by=writer.ITSELF, now=now)
 
 
 def forgive(session: Sessions, tried: Try) -> None:
