@@ -25,6 +25,21 @@ RAW = """async ([store, script]) => {
     db.close();
 }"""
 
+# What this phone holds of secrets, of keys and of the reference, by the names they are kept under.
+HELD = """async () => {
+    const db = await new Promise((resolve) => {
+        const opening = indexedDB.open("vesselside");
+        opening.onsuccess = () => resolve(opening.result);
+    });
+    const keys = (store) => new Promise((resolve) => {
+        const asked = db.transaction(store).objectStore(store).getAllKeys();
+        asked.onsuccess = () => resolve(asked.result);
+    });
+    const found = [...await keys("kept"), ...await keys("keys"), ...await keys("reference")];
+    db.close();
+    return found.filter((key) => /^(verifier:.*|seal|sign|current|session)$/.test(key)).sort();
+}"""
+
 ANSWER = {
     "results": [],
     "events": [],

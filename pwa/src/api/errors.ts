@@ -29,12 +29,21 @@ export class Problem extends Error {
   readonly detail: string;
   /** milliseconds the server asks us to stay away */
   readonly retryAfter: number | null;
+  /** a manager has ended this device's credential */
+  readonly revoked: boolean;
 
-  constructor(kind: ProblemKind, status: number, detail: string, retryAfter: number | null) {
+  constructor(
+    kind: ProblemKind,
+    status: number,
+    detail: string,
+    retryAfter: number | null,
+    revoked: boolean,
+  ) {
     super(detail);
     this.kind = kind;
     this.status = status;
     this.detail = detail;
     this.retryAfter = retryAfter;
+    this.revoked = revoked;
   }
 }

@@ -30,7 +30,7 @@ export {
   vessels,
 } from "./calls";
 export { NoNetwork, Problem, type ProblemKind } from "./errors";
-export { loadReference, reference, refreshReference } from "./reference";
+export { forgetReference, loadReference, reference, refreshReference } from "./reference";
 export type { Shape } from "./request";
 export type {
   Caution,

@@ -1,6 +1,6 @@
 /** The last reference this phone holds: procedures, cautions, vessels, people, settings. */
 import { type Signal, signal } from "@preact/signals";
-import { heldReference, holdReference } from "../log";
+import { dropReference, heldReference, holdReference } from "../log";
 import { fetchReference } from "./calls";
 import { isReference, type Reference } from "./shapes";
 
@@ -10,6 +10,12 @@ export const reference: Signal<Reference | null> = signal(null);
 export async function loadReference(): Promise<void> {
   const held = await heldReference();
   if (held && isReference(held.reference)) reference.value = held.reference;
+}
+
+/** Takes the reference off this phone. */
+export async function forgetReference(): Promise<void> {
+  await dropReference();
+  reference.value = null;
 }
 
 /** Fetches the reference if it has changed; one that `fits` turns down is not taken over. */

@@ -1,8 +1,9 @@
 /** Which device this phone is: enrolled with a code, always as a new one with a new key. */
 import { type Signal, signal } from "@preact/signals";
-import { enrolDevice, loadReference } from "../api";
+import { enrolDevice, forgetReference, loadReference } from "../api";
 import { adopt, giveUp, type Head, makeKey, whole } from "../log";
-import { loadSession } from "./session";
+import { endHere, loadSession } from "./session";
+import { dropVerifiers } from "./verifier";
 
 export type Device = { readonly id: string; readonly brewery: string; readonly name: string };
 
@@ -40,6 +41,17 @@ export async function enrol(code: string, name: string): Promise<void> {
 export async function disown(): Promise<void> {
   await giveUp();
   device.value = null;
+}
+
+/**
+ * A manager has ended this phone's credential: whoever holds it now is to learn no secret from it. Verifiers, seal, reference
+ * and session go, and the key with them; every record stays, and what was not sent waits for a new enrolment.
+ */
+export async function obeyRevocation(): Promise<void> {
+  await endHere();
+  await dropVerifiers();
+  await forgetReference();
+  await disown();
 }
 
 const shown = ({ device: id, brewery, name }: Head): Device => ({ id, brewery, name });

@@ -9,6 +9,7 @@
  *   unlock(secret) → Promise<SignInAnswer>        the same person again, after idling
  *   verifyPerson(person, secret) → Promise<SignInAnswer>   a second person's signature; leaves the session alone
  *   signOut() → Promise<void>                     deletes no record
+ *   obeyRevocation() · goByPeople() · goBySecrets(events)   for sync alone: what the office said of phones and people
  *   payEnding() → Promise<void>                   ends at the server what was locked or signed out with no signal
  *   current: Signal<{id, name, role} | null>;  locked: Signal<boolean>
  *   touched()                                     call on any input: the phone locks after 15 idle minutes
@@ -16,7 +17,16 @@
  *   SignInAnswer = {ok: true, person, online} | {ok: false, why: "wrong" | "wait" | "no-verifier" | "lapsed" | "not-enrolled" | "unknown-person", until?}
  */
 export { NoNetwork, Problem, type ReferencePerson } from "../api";
-export { type Device, device, disown, enrol, loadIdentity } from "./device";
+export { type Device, device, disown, enrol, loadIdentity, obeyRevocation } from "./device";
 export { payEnding } from "./ending";
-export { people, type SignInAnswer, signIn, signOut, unlock, verifyPerson } from "./people";
+export {
+  goByPeople,
+  goBySecrets,
+  people,
+  type SignInAnswer,
+  signIn,
+  signOut,
+  unlock,
+  verifyPerson,
+} from "./people";
 export { current, locked, type Person, touched } from "./session";

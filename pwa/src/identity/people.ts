@@ -8,9 +8,10 @@ import {
   reference,
   type Secret,
 } from "../api";
+import type { StoredEvent } from "../log";
 import { begunThere, endThere } from "./ending";
 import { beginHere, current, endHere, type Person } from "./session";
-import { dropIfStale, makeVerifier, verify } from "./verifier";
+import { dropIfStale, keepOnly, makeVerifier, outdate, verify } from "./verifier";
 
 export type SignInAnswer =
   | { readonly ok: true; readonly person: Person; readonly online: boolean }
@@ -47,6 +48,25 @@ export async function signOut(): Promise<void> {
   await endThere();
 }
 
+/**
+ * Goes by a new reference: who has left is signed out here, and nobody can sign in with no signal who has left or is a
+ * manager, whose password no phone keeps anything of.
+ */
+export async function goByPeople(): Promise<void> {
+  if (reference.value === null) return;
+  const known = people();
+  const held = current.peek()?.id;
+  if (held && !known.some(({ id }) => id === held)) await endHere();
+  await keepOnly(new Set(known.filter(({ role }) => role !== "manager").map(({ id }) => id)));
+}
+
+/** Goes by what the office told of secrets: the one from before is good with no signal no longer. */
+export async function goBySecrets(events: readonly StoredEvent[]): Promise<void> {
+  for (const { type, data, recordedtime } of events)
+    if (type === "person.secret-set" && typeof data.person === "string")
+      await outdate(data.person, Date.parse(recordedtime ?? ""));
+}
+
 type Ask = typeof beginSession;
 
 async function judge(id: string, secret: string, ask: Ask): Promise<SignInAnswer> {
@@ -63,7 +83,7 @@ async function judge(id: string, secret: string, ask: Ask): Promise<SignInAnswer
 
 async function judgeOnline(person: ReferencePerson, secret: string, ask: Ask): Promise<SignInAnswer> {
   const { role } = await ask(person.id, named(person, secret));
-  await makeVerifier(person.id, secret);
+  if (role !== "manager") await makeVerifier(person.id, secret);
   return { ok: true, person: { ...person, role }, online: true };
 }
 

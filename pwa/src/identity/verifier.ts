@@ -4,7 +4,7 @@
  * reached the server for 14 days. Wrong tries are counted before they are judged, on disk, so that
  * closing the page does not save anyone the growing delay.
  */
-import { forget, headNow, keep, recall, sealed, unsealed } from "../log";
+import { breakSeal, forget, forgetUnder, headNow, keep, recall, sealed, unsealed } from "../log";
 
 const ROUNDS = 600_000;
 const LAPSE_MS = 14 * 24 * 60 * 60_000;
@@ -16,6 +16,8 @@ type Verifier = {
   readonly rounds: number;
   readonly iv: Uint8Array<ArrayBuffer>;
   readonly bytes: ArrayBuffer;
+  /** when it was made, by the server's clock; one from before that was noted has none */
+  readonly made?: number;
 };
 type Tries = { readonly wrong: number; readonly until: number };
 
@@ -24,13 +26,15 @@ export type Verdict =
   | { readonly ok: false; readonly why: "wrong" | "wait"; readonly until?: number }
   | { readonly ok: false; readonly why: "no-verifier" | "lapsed" };
 
-const verifierKey = (person: string): string => `verifier:${person}`;
+const PREFIX = "verifier:";
+const verifierKey = (person: string): string => PREFIX + person;
 const triesKey = (person: string): string => `tries:${person}`;
 
 export async function makeVerifier(person: string, secret: string): Promise<void> {
   const salt = crypto.getRandomValues(new Uint8Array(16));
   const { iv, bytes } = await sealed(await derive(secret, salt, ROUNDS));
-  await keep(verifierKey(person), { salt, rounds: ROUNDS, iv, bytes } satisfies Verifier);
+  const made = Date.now() + ((await headNow())?.offset ?? 0);
+  await keep(verifierKey(person), { salt, rounds: ROUNDS, iv, bytes, made } satisfies Verifier);
   await forget(triesKey(person));
 }
 
@@ -38,6 +42,23 @@ export async function makeVerifier(person: string, secret: string): Promise<void
 export async function dropIfStale(person: string, secret: string): Promise<void> {
   const held = await recall(verifierKey(person), isVerifier);
   if (held && (await matches(held, secret))) await forget(verifierKey(person));
+}
+
+/** Keeps the verifiers of these people alone. */
+export async function keepOnly(people: ReadonlySet<string>): Promise<void> {
+  await forgetUnder(PREFIX, (key) => people.has(key.slice(PREFIX.length)));
+}
+
+/** The office set another secret at this moment: a verifier of one from before it is none any more. */
+export async function outdate(person: string, set: number): Promise<void> {
+  const held = await recall(verifierKey(person), isVerifier);
+  if (held && (held.made ?? 0) < set) await forget(verifierKey(person));
+}
+
+/** Drops every verifier, and the key they were sealed with. */
+export async function dropVerifiers(): Promise<void> {
+  await forgetUnder(PREFIX);
+  await breakSeal();
 }
 
 /** Judges a secret with no server. */

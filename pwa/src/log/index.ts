@@ -19,8 +19,8 @@
  *   NotAccepted {code, text}                      the draft breaks a limit; nothing was numbered
  *   NotEnrolled                                   this phone has no key or no log: enrol it again
  *
- * For identity and sync alone: adopt, giveUp, whole, headNow, makeKey, sealed, unsealed, batch, receive, setAside,
- * queueMissing, rewind, heldReference, holdReference, unsentPhotos, photoSent.
+ * For identity and sync alone: adopt, giveUp, whole, headNow, makeKey, sealed, unsealed, breakSeal, forgetUnder, batch,
+ * receive, setAside, queueMissing, rewind, heldReference, holdReference, dropReference, unsentPhotos, photoSent.
  */
 
 export { append, appendAll, appendMade, type Stamp } from "./append";
@@ -28,7 +28,7 @@ export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
 export { adopt, giveUp, headNow, whole } from "./head";
-export { forget, keep, keptUnder, recall } from "./kept";
+export { forget, forgetUnder, keep, keptUnder, recall } from "./kept";
 export type { PublicKey } from "./key";
 export { makeKey } from "./key";
 export { onChange } from "./notice";
@@ -36,8 +36,8 @@ export { type KeptPhoto, keepPhoto, photo, photoSent, unsentPhotos } from "./pho
 export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
 export { batch, queueMissing, rewind, setAside } from "./queue";
 export { type Exchange, type Received, receive } from "./receive";
-export { heldReference, holdReference } from "./reference";
-export { sealed, unsealed } from "./seal";
+export { dropReference, heldReference, holdReference } from "./reference";
+export { breakSeal, sealed, unsealed } from "./seal";
 export type { Head, OutboxRow } from "./stores";
 export { runSubject } from "./subjects";
 export type {

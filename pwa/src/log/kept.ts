@@ -17,6 +17,19 @@ export async function keptUnder<T>(prefix: string, shape: (value: unknown) => va
   return (await withDatabase((db) => db.getAll("kept", range))).filter(shape);
 }
 
+/** Forgets everything kept under keys that begin with `prefix`, but for the keys that `stays` takes. */
+export async function forgetUnder(
+  prefix: string,
+  stays: (key: string) => boolean = () => false,
+): Promise<void> {
+  const range = IDBKeyRange.bound(prefix, `${prefix}\uffff`);
+  await withDatabase(async (db) => {
+    const tx = db.transaction("kept", "readwrite");
+    for (const key of await tx.store.getAllKeys(range)) if (!stays(key)) void tx.store.delete(key);
+    await tx.done;
+  });
+}
+
 export async function forget(key: string): Promise<void> {
   await withDatabase((db) => db.delete("kept", key));
 }

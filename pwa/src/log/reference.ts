@@ -9,6 +9,10 @@ export async function holdReference(row: ReferenceRow): Promise<void> {
   await withDatabase((db) => db.put("reference", row, "current"));
 }
 
+export async function dropReference(): Promise<void> {
+  await withDatabase((db) => db.delete("reference", "current"));
+}
+
 /** The public key of every device the last reference names, by the source it writes into its events. */
 export async function deviceKeys(): Promise<ReadonlyMap<string, PublicKey>> {
   const { devices } = ((await heldReference())?.reference ?? {}) as { devices?: unknown };

@@ -21,6 +21,11 @@ export async function unsealed({ iv, bytes }: Sealed): Promise<ArrayBuffer | nul
   }
 }
 
+/** Drops the key: what was sealed with it can be opened no more. */
+export async function breakSeal(): Promise<void> {
+  await withDatabase((db) => db.delete("keys", "seal"));
+}
+
 async function sealingKey(): Promise<CryptoKey> {
   const made = await crypto.subtle.generateKey({ name: ALGORITHM, length: 256 }, false, [
     "encrypt",

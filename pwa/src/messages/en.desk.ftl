@@ -9,11 +9,53 @@ desk-procedures = Procedures
 desk-figures = Site figures
 desk-instruments = Instruments
 desk-devices = Phones
+desk-administration = Administration
 desk-quarantine = Quarantine
 desk-unreachable = The office cannot be reached from here. This part of the desk needs it.
 desk-not-manager = This part of the desk opens for a manager who has signed in with a signal.
 desk-failed = Something went wrong on this phone, and this part of the desk cannot be shown.
 desk-refused = The office did not accept that.
+
+announced =
+    { $count ->
+        [one] 1 announcement
+       *[other] { $count } announcements
+    }
+announced-what = New phones, secrets set, and sign-ins refused in a row. If none of you did it, revoke the phone and give new PINs.
+announced-away = Put away what is shown
+announced-all = All administration
+administration-lead = Who did what to people, phones, procedures and figures. Each stands in the log, signed by the server, without names: they are looked up as they are now.
+and = { " " }and{ " " }
+secret-pin = PIN
+secret-password = password
+admin-when = { $person }, { $day } { $time }
+admin-by-nobody = from before this was written down
+admin-by-command-line = The command line
+admin-by-server = The server by itself
+admin-unknown = Something that this version has no words for: { $kind }.
+admin-person-changed = { $person } is { $role }.
+admin-person-changed-added = { $person } was added as { $role }.
+admin-person-changed-name = { $person } was given this name.
+admin-person-changed-role = { $person } is { $role } now.
+admin-person-changed-status = { $person } works here again as { $role }.
+admin-person-changed-erased = The name of { $person } was forgotten.
+admin-person-retired = { $person } has left.
+admin-person-secret-set = { $person } has a new { $kinds }.
+admin-sign-in-refused = { $tries } sign-ins in a row were refused.
+admin-sign-in-refused-as = { $tries } sign-ins in a row as { $person } were refused.
+admin-sign-in-refused-on = { $tries } sign-ins in a row were refused on the phone { $device }, whoever was named.
+admin-sign-in-refused-as-on = { $tries } sign-ins in a row as { $person } were refused on the phone { $device }.
+admin-code-made = A code was made for a phone to be called { $name }.
+admin-device-enrolled = New phone: { $device }.
+admin-device-enrolled-code = New phone: { $device }, by the code for { $code }.
+admin-device-revoked = The phone { $device } was revoked: { $reason }
+admin-procedure-published = Procedure { $id } version { $version } was published.
+admin-recipe-changed = Recipe { $id } version { $version } was kept.
+admin-instrument-changed = Instrument { $id } was changed.
+admin-setting-changed = { $name } was set to { $value }.
+admin-event-redacted = A text or photo was taken out of a record: { $reason }
+admin-photo-removed = A photo was removed: { $reason }
+admin-announcement-put-away = Announcements were put away.
 
 needs-nothing = Nothing needs you now.
 needs-overrides = Interlocks overridden, last 90 days

@@ -1,6 +1,6 @@
 /** One turn of the loop: exchange, compare, then what follows an exchange; told as an input to `hear`. */
 import { NoNetwork, Problem } from "../api";
-import { disown, payEnding } from "../identity";
+import { disown, goBySecrets, obeyRevocation, payEnding } from "../identity";
 import { NotEnrolled, NotSaved, type OutboxRow, rewind, setAside, waiting } from "../log";
 import { compare, note, toFetch } from "./compare";
 import type { Input } from "./decide";
@@ -23,6 +23,7 @@ export async function turn(count: number): Promise<Input> {
     if (outcome.lost || forked(outcome)) return await lostLog();
     heard = { kind: "answered", more: await settle(outcome) };
     await payEnding();
+    await goBySecrets(outcome.answer.events);
     await keepFresh(outcome.answer.events.map((event) => event.type));
   } catch (error) {
     return await explain(error, sent);
@@ -64,6 +65,7 @@ async function explain(error: unknown, sent: readonly OutboxRow[]): Promise<Inpu
 async function refused(problem: Problem, sent: readonly OutboxRow[]): Promise<Input> {
   const [first] = sent;
   if (problem.status === 401) {
+    if (problem.revoked) await obeyRevocation();
     show({ trouble: "enrol" });
     return { kind: "disowned" };
   }

@@ -5,6 +5,7 @@ import { speakMore, t } from "../../messages";
 import english from "../../messages/en.desk.ftl?raw";
 import instruments from "../../messages/en.instruments.ftl?raw";
 import { to } from "../../state/route";
+import { Administration } from "./Administration";
 import { Figures } from "./brew/Figures";
 import { GylePage } from "./brew/GylePage";
 import { Gyles } from "./brew/Gyles";
@@ -49,6 +50,7 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   instruments: () => <Instruments />,
   instrument: ([id = ""]) => <Instrument key={id} id={id} />,
   devices: () => <Devices />,
+  administration: () => <Administration />,
   quarantine: () => <Quarantine />,
 };
 /** What a manager's session opens; the register and the records are for everyone here. */
@@ -61,6 +63,7 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "figures", manager: true },
   { name: "instruments", manager: false },
   { name: "devices", manager: true },
+  { name: "administration", manager: true },
   { name: "quarantine", manager: true },
 ];
 

@@ -1,10 +1,12 @@
 /** What a manager must see to, the gravest first. */
 import { t } from "../../messages";
+import { administered } from "../../state/administered";
 import { now } from "../../state/clock";
 import { personName, vesselName } from "../../state/known";
 import { to } from "../../state/route";
 import type { InstrumentView, RunLine } from "../../state/view";
 import { moment } from "../../ui/time";
+import { Announced } from "./Announced";
 import { type NeedKind, needs, type Overridden, type VesselDue } from "./answers";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
@@ -13,13 +15,14 @@ import { InstrumentStanding } from "./Instruments";
 const KINDS: readonly NeedKind[] = ["faults", "deviations", "contested", "reviews"];
 
 export function Needs() {
-  const { answer, wrong, again } = useAsked(needs, "needs");
+  const { answer, wrong, again } = useAsked(needs, `needs ${administered.value}`);
   const nothing = answer && Object.values(answer.counts).every((count) => count === 0);
   return (
     <DeskPage title={t("desk-needs")} wrong={wrong} again={again}>
       {nothing && <p class="calm">{t("needs-nothing")}</p>}
       {answer && (
         <>
+          <Announced rows={answer.announcements} count={answer.counts.announcements} changed={again} />
           {KINDS.map((kind) => (
             <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind] ?? []} />
           ))}

@@ -1,5 +1,6 @@
 /** What the desk asks the office for, and the shapes of its answers. */
 import { read, send } from "../../api";
+import type { Administered } from "../../shapes";
 import type { InstrumentView, RunLine, StoredEvent, VesselView } from "../../state/view";
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -13,12 +14,15 @@ export type VesselDue = Omit<VesselView, "proved_until" | "sanitised_until"> & {
 };
 export type NeedKind = "faults" | "deviations" | "contested" | "reviews";
 export type Needs = {
-  readonly counts: Readonly<Record<NeedKind | "quarantine" | "vessels" | "instruments", number>>;
+  readonly counts: Readonly<
+    Record<NeedKind | "quarantine" | "vessels" | "instruments" | "announcements", number>
+  >;
   /** An answer kept from an older version lacks a kind. */
   readonly runs: Readonly<Partial<Record<NeedKind, readonly RunLine[]>>>;
   readonly vessels: readonly VesselDue[];
   readonly instruments: readonly InstrumentView<string>[];
   readonly overrides: readonly Overridden[];
+  readonly announcements: readonly Administered[];
 };
 export type Overridden = {
   readonly interlock: string;
@@ -43,6 +47,10 @@ export type Quarantined = {
   readonly run: string | null;
   readonly event: Partial<StoredEvent>;
 };
+export type Administration = {
+  readonly administration: readonly Administered[];
+  readonly next: string | null;
+};
 export type Code = { readonly code: string; readonly expires: string };
 
 const isNeeds = (value: unknown): value is Needs =>
@@ -51,11 +59,14 @@ const isNeeds = (value: unknown): value is Needs =>
   isFields(value.runs) &&
   Array.isArray(value.vessels) &&
   Array.isArray(value.instruments) &&
-  Array.isArray(value.overrides);
+  Array.isArray(value.overrides) &&
+  Array.isArray(value.announcements);
 const isDevices = (value: unknown): value is { devices: readonly Device[] } =>
   isFields(value) && Array.isArray(value.devices);
 const isQuarantine = (value: unknown): value is { quarantine: readonly Quarantined[]; next: string | null } =>
   isFields(value) && Array.isArray(value.quarantine);
+const isAdministration = (value: unknown): value is Administration =>
+  isFields(value) && Array.isArray(value.administration);
 const isCode = (value: unknown): value is Code =>
   isFields(value) && typeof value.code === "string" && typeof value.expires === "string";
 
@@ -66,6 +77,10 @@ export const quarantine = (
   after?: string,
 ): ReturnType<typeof read<{ quarantine: readonly Quarantined[]; next: string | null }>> =>
   read(after ? `/api/desk/quarantine?after=${after}` : "/api/desk/quarantine", isQuarantine);
+export const administration = (after?: string): Promise<Administration> =>
+  read(after ? `/api/desk/administration?after=${after}` : "/api/desk/administration", isAdministration);
+export const putAway = (through: string): Promise<null> =>
+  send("PUT", "/api/desk/announcements", { through }, isNull);
 export const makeCode = (name: string): Promise<Code> => send("POST", "/api/desk/codes", { name }, isCode);
 export const revoke = (device: string, reason: string): Promise<null> =>
   send("POST", `/api/desk/devices/${encodeURIComponent(device)}/revocation`, { reason }, isNull);
