@@ -19,7 +19,7 @@ from vesselside.store.fold import faulty, projections, rebuild
 from vesselside.store.log import intake
 from vesselside.store.read import check as checking
 from vesselside.store.read import evidence as proving
-from vesselside.store.read import witness
+from vesselside.store.read import printed, witness
 from vesselside.store.site import founding, people, siting
 from vesselside.store.site.secrets import PersonError
 
@@ -33,6 +33,13 @@ NAMELESS = "The brewery"
 """What a brewery is called until somebody names it."""
 FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 NEW_FILE = click.Path(dir_okay=False, path_type=Path)
+PRINTED = click.option(
+    "--printed",
+    "papers",
+    multiple=True,
+    metavar="TEXT",
+    help="What the square code of a printed record says.",
+)
 AT_START = 50
 """How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
 
@@ -311,12 +318,13 @@ def _left(broken: int) -> str:
 @click.argument("run")
 @click.option("-o", "--output", required=True, type=NEW_FILE, help="The file to write.")
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
+@PRINTED
 @with_database
-def evidence(run: str, output: Path, heads: tuple[Path, ...]) -> None:
+def evidence(run: str, output: Path, heads: tuple[Path, ...], papers: tuple[str, ...]) -> None:
     """Write the records of RUN, what vouches for them and their places in the log into one file, for `verify`."""
     kept = [head for file in heads for head in _heads(file)]
     try:
-        made = proving.made(store.book(_brewery()), run, kept, store.now_ms())
+        made = proving.made(store.book(_brewery()), run, kept, store.now_ms(), _papers(papers))
     except proving.EvidenceError as error:
         raise click.UsageError(str(error)) from error
     try:
@@ -328,11 +336,12 @@ def evidence(run: str, output: Path, heads: tuple[Path, ...]) -> None:
 @main.command()
 @click.argument("file", type=FILE)
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
-def verify(file: Path, heads: tuple[Path, ...]) -> None:
+@PRINTED
+def verify(file: Path, heads: tuple[Path, ...], papers: tuple[str, ...]) -> None:
     """Judge a file that `evidence` wrote, with no database and no network: ok, or what does not hold and a code."""
     kept = [head for one in heads for head in _heads(one)]
     try:
-        proving.judge(intake.parse(file.read_bytes()), kept)
+        proving.judge(intake.parse(file.read_bytes()), kept, _papers(papers))
     except intake.NotJsonError as error:
         raise click.UsageError(f"{file} is no JSON: {error}") from error
     except proving.BrokenError as error:
@@ -344,7 +353,8 @@ def verify(file: Path, heads: tuple[Path, ...]) -> None:
 @main.command()
 @click.argument("files", nargs=-1, type=FILE)
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
-def check(files: tuple[Path, ...], heads: tuple[Path, ...]) -> None:
+@PRINTED
+def check(files: tuple[Path, ...], heads: tuple[Path, ...], papers: tuple[str, ...]) -> None:
     """Check the library's files, the database, and the whole record from its bytes and keys.
 
     With FILES, check only these procedure files, each by itself: every fault by file, line and field.
@@ -352,13 +362,20 @@ def check(files: tuple[Path, ...], heads: tuple[Path, ...]) -> None:
     if files:
         _tell([str(fault) for fault in library.check_files(files)])
     else:
-        _check_all([head for file in heads for head in _heads(file)])
+        _check_all([head for file in heads for head in _heads(file)], _papers(papers))
 
 
 @with_database
-def _check_all(heads: list[witness.Kept]) -> None:
+def _check_all(heads: list[witness.Kept], papers: list[printed.Printed]) -> None:
     kept = store.kept()
-    _tell([*map(str, library.check()), *checking.faults(kept.keys, kept.photos, heads)])
+    _tell([*map(str, library.check()), *checking.faults(kept.keys, kept.photos, heads, papers)])
+
+
+def _papers(texts: tuple[str, ...]) -> list[printed.Printed]:
+    try:
+        return [printed.read(text) for text in texts]
+    except witness.HeadError as error:
+        raise click.UsageError(str(error)) from error
 
 
 def _heads(file: Path) -> list[witness.Kept]:

@@ -23,7 +23,7 @@ def test_it_holds_what_the_contract_lists(phone):
         "settings",
     } <= set(sent)
     assert {"id": "bern", "name": "Bern", "role": "brewer"} in sent["people"]
-    assert {"id": phone.id, "key": phone.key.jwk} in sent["devices"]
+    assert {"id": phone.id, "name": "outside phone", "key": phone.key.jwk} in sent["devices"]
     assert {"bbt1", "fv1"} <= {vessel["id"] for vessel in sent["vessels"]}
     assert "argon2" not in json.dumps(sent)
 

@@ -27,6 +27,8 @@ export type Reference = {
   /** An older office lists none. */
   readonly instruments?: readonly InstrumentCard[];
   readonly settings: JsonObject;
+  /** An older office names none of them. */
+  readonly devices?: readonly { readonly id: string; readonly name?: string }[];
 };
 
 export type Enrolled = { readonly device: string; readonly brewery: string; readonly now: Instant };

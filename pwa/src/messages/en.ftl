@@ -470,11 +470,8 @@ update-do = Take the new version
 afresh-title = The screens misbehave
 afresh-what = Vesselside is loaded anew from the office. That needs a signal. Records stay on this phone.
 afresh-do = Load it anew
-trust-title = What to trust this phone with
-trust-signed = Every record is signed by this phone and chained to the one before: what is changed or taken out no longer fits.
-trust-stolen = A stolen phone that is unlocked shows the procedures, the vessels and the runs of the last two weeks, and can record in the name of whoever is signed in; in skilled hands, of anyone. Tell a manager at once: they revoke it at the desk.
-trust-lost = Records that have not been sent are on this phone alone. If it is lost before it reaches the office, they are lost.
-trust-locked = It locks after 15 minutes of rest. Signing out never deletes a record.
+trust = What to trust, and after a loss
+trust-missing = This page could not be loaded. Reach the office once, then open it again.
 
 ## Carrying records
 

@@ -21,6 +21,7 @@ const SCREENS: Readonly<Record<string, Open>> = {
   run: ([id = "", ...parts]) => <Run id={id} parts={parts} />,
   last: () => <LastRun />,
   phone: () => <Phone />,
+  trust: (parts) => <Later key="trust" name="trust" parts={parts} />,
   carry: (parts) => <Later key="carry" name="carry" parts={parts} />,
   record: (parts) => <Later key="record" name="record" parts={parts} />,
   sums: (parts) => <Later key="sums" name="sums" parts={parts} />,
@@ -45,10 +46,11 @@ function NotFound() {
 type Later = ComponentType<{ readonly parts: readonly string[] }>;
 
 /** What a phone keeps and does not run until it is asked for: the desk, the sums, records carried by hand. */
-const LATER: Readonly<Record<"record" | "sums" | "carry", () => Promise<Later>>> = {
+const LATER: Readonly<Record<"record" | "sums" | "carry" | "trust", () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
   sums: () => later().then(({ Sums }) => Sums),
   carry: () => later().then(({ Carry }) => Carry),
+  trust: () => later().then(({ Trust }) => Trust),
 };
 
 type LaterProps = { readonly name: keyof typeof LATER; readonly parts: readonly string[] };

@@ -1,9 +1,10 @@
-/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, what a run asks in words, paper, carrying. */
+/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, what a run asks in words, paper, carrying, what to trust. */
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
 export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
+export { Trust } from "./phone/Trust";
 export { Answer, Deviate, Note, Skip, Strike } from "./run/ask/Asking";
 export { Override } from "./run/ask/Override";
 export { Settle } from "./run/ask/Settle";

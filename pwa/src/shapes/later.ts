@@ -19,3 +19,18 @@ export const EVENT_KIND = [
   "run.abandoned",
   "run.reviewed",
 ] as const;
+export const ADMINISTRATION_KIND = [
+  "person.changed",
+  "person.secret-set",
+  "person.retired",
+  "sign-in.refused",
+  "code.made",
+  "device.enrolled",
+  "device.revoked",
+  "procedure.published",
+  "setting.changed",
+  "recipe.changed",
+  "instrument.changed",
+  "event.redacted",
+  "announcement.put-away",
+] as const;

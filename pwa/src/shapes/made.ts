@@ -799,11 +799,12 @@ declare namespace made {
     sequence: string;
   }
   /**
-   * A device and the key it signs with.
+   * A device, what it is called, and the key it signs with.
    */
   export interface DeviceKey {
     id: string;
     key: PublicKey;
+    name: string;
   }
   /**
    * A P-256 public key (RFC 7517).
@@ -1993,23 +1994,20 @@ export const ACTION = [
   "review",
 ] as const;
 export type Action = (typeof ACTION)[number];
-export const ADMINISTRATION_KIND = [
-  "person.changed",
-  "person.secret-set",
-  "person.retired",
-  "sign-in.refused",
-  "code.made",
-  "device.enrolled",
-  "device.revoked",
-  "procedure.published",
-  "setting.changed",
-  "recipe.changed",
-  "instrument.changed",
-  "event.redacted",
-  "photo.removed",
-  "announcement.put-away",
-] as const;
-export type AdministrationKind = (typeof ADMINISTRATION_KIND)[number];
+export type AdministrationKind =
+  | "person.changed"
+  | "person.secret-set"
+  | "person.retired"
+  | "sign-in.refused"
+  | "code.made"
+  | "device.enrolled"
+  | "device.revoked"
+  | "procedure.published"
+  | "setting.changed"
+  | "recipe.changed"
+  | "instrument.changed"
+  | "event.redacted"
+  | "announcement.put-away";
 export const CAUTION_GROUP = ["chemical", "heat", "gas", "pressure", "entry", "machine", "body"] as const;
 export type CautionGroup = (typeof CAUTION_GROUP)[number];
 export const CAUTION_WAY = ["full", "state", "still", "met"] as const;

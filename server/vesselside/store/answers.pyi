@@ -127,9 +127,10 @@ class TreeHead(TypedDict):
     signature: str
 
 class DeviceKey(TypedDict):
-    """A device and the key it signs with."""
+    """A device, what it is called, and the key it signs with."""
 
     id: str
+    name: str
     key: PublicKey
 
 class NamedRecipe(TypedDict):

@@ -24,6 +24,7 @@ import { Record } from "./Record";
 import { Register } from "./Register";
 import "../../ui/styles/desk.css";
 import "../../ui/styles/brew.css";
+import "../../ui/styles/paper.css";
 import "../../ui/styles/procedure-form.css";
 import "../../ui/styles/procedures.css";
 
@@ -86,6 +87,7 @@ function Desk({ parts }: { readonly parts: readonly string[] }) {
             {t(`desk-${tab.name}`)}
           </a>
         ))}
+        <a href={to("trust")}>{t("trust")}</a>
       </nav>
       {SCREENS[name]?.(rest) ?? <DeskPage title={t("not-found")} />}
     </div>

@@ -100,7 +100,10 @@ function DeviceRow({ device, changed }: { readonly device: Device; readonly chan
       )}
       <p class="hash">{device.id}</p>
       {device.revoked ? (
-        <p class="tag">{t("device-revoked", { time: moment(device.revoked) })}</p>
+        <>
+          <p class="tag">{t("device-revoked", { time: moment(device.revoked) })}</p>
+          <p class="whose">{t("device-revoked-pins")}</p>
+        </>
       ) : asking ? (
         <Revoke device={device} changed={changed} />
       ) : (

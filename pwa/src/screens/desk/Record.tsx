@@ -3,19 +3,22 @@
 import { current } from "../../identity";
 import { t } from "../../messages";
 import { personName, vesselName } from "../../state/known";
-import { type Held, recordOf } from "../../state/record";
+import type { Held } from "../../state/record";
 import { to } from "../../state/route";
 import type { Mark, RunView } from "../../state/view";
+import { Qr } from "../../ui/Qr";
 import { fullDay, moment, timeWithSeconds } from "../../ui/time";
 import { VerdictWord } from "../../ui/Verdict";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
+import { madeOn } from "./madeon";
 import { Photo } from "./Photo";
+import { type Proved, printedText, provedRecord } from "./proof";
 import { Review } from "./Review";
 import { type Line, storyOf } from "./story";
 
 export function Record({ id }: { readonly id: string }) {
-  const { answer, wrong, again } = useAsked(() => recordOf(id), id);
+  const { answer, wrong, again } = useAsked(() => provedRecord(id), id);
   if (!answer) return <DeskPage title={t("record-run")} wrong={wrong} again={again} />;
   const { run } = answer;
   return (
@@ -32,12 +35,30 @@ export function Record({ id }: { readonly id: string }) {
       {run.status !== "open" && current.value?.role === "manager" && (
         <Review held={answer} reviewed={again} />
       )}
+      <OnPaper held={answer} />
       <p class="record-foot">
         <button type="button" class="press small" onClick={() => print()}>
           {t("sheet-print")}
         </button>
       </p>
     </DeskPage>
+  );
+}
+
+/** On paper alone: the head of the log that this record lies under, for the eye and for a camera. */
+function OnPaper({ held }: { readonly held: Proved }) {
+  const { run, digest, head } = held;
+  if (!head) return <p class="on-paper">{t("paper-no-head")}</p>;
+  return (
+    <section class="on-paper">
+      <Qr text={printedText(run.id, digest, head)} label={t("paper-qr")} />
+      <div>
+        <p>{t("paper-head", { size: String(head.size), time: moment(head.time) })}</p>
+        <p class="hash">{head.root}</p>
+        <p>{t("paper-run", { run: run.id })}</p>
+        <p>{t("paper-how")}</p>
+      </div>
+    </section>
   );
 }
 
@@ -165,7 +186,10 @@ function StoryLine({ line }: { readonly line: Line }) {
         ))}
       </div>
       <p class="story-verdict">{line.verdict && <VerdictWord verdict={line.verdict} />}</p>
-      <p class="story-who">{personName(event.person)}</p>
+      <p class="story-who">
+        {personName(event.person)}
+        <span class="story-phone">{madeOn(event.source)}</span>
+      </p>
     </div>
   );
 }

@@ -51,13 +51,9 @@ export function Phone() {
         {t("carry-in-title")}
       </a>
       <Afresh />
-      <section class="trust">
-        <h2>{t("trust-title")}</h2>
-        <p>{t("trust-signed")}</p>
-        <p>{t("trust-stolen")}</p>
-        <p>{t("trust-lost")}</p>
-        <p>{t("trust-locked")}</p>
-      </section>
+      <a class="press" href={to("trust")}>
+        {t("trust")}
+      </a>
     </Page>
   );
 }

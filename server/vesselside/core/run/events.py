@@ -139,7 +139,6 @@ ADMINISTRATION = (
     "recipe.changed",
     "instrument.changed",
     "event.redacted",
-    "photo.removed",
     "announcement.put-away",
 )
 

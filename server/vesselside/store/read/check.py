@@ -16,26 +16,48 @@ from vesselside.store.log import signing
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.writer import SERVER
 from vesselside.store.photos.files import Photos
-from vesselside.store.read.witness import Kept, Witness
+from vesselside.store.read.printed import Printed
+from vesselside.store.read.witness import Bare, Kept, Witness
 from vesselside.store.site import founding
 
 PAGE = 2_000
 
 
-def faults(keys: Keys, photos: Photos, kept: Sequence[Kept] = ()) -> Iterator[str]:
-    """All that is wrong with the database and the record, one line each; `kept` are heads that phones hold."""
+def faults(
+    keys: Keys, photos: Photos, kept: Sequence[Kept] = (), paper: Sequence[Printed] = ()
+) -> Iterator[str]:
+    """All that is wrong with the database and the record, one line each.
+
+    `kept` are heads that phones hold, `paper` is what printed records say of themselves.
+    """
     yield from _database()
     held = founding.breweries()
     for head in kept:
         if head["log"] not in [brewery for brewery, _ in held]:
             yield f"no log here is the one of the kept head of {head['size']} records, signed {head['time']}"
+    for sheet in paper:
+        if sheet.log not in [brewery for brewery, _ in held]:
+            yield f"no log here is the one of the printed record of run {sheet.run}"
     for brewery, name in held:
-        for fault in _record(keys.book(brewery), kept):
+        for fault in _record(keys.book(brewery), kept, [(row.log, row.size, row.root) for row in paper]):
             yield f"{name}: {fault}"
+        for sheet in paper:
+            if sheet.log == brewery and _digest(brewery, sheet) != sheet.digest:
+                yield f"{name}: the printed record of run {sheet.run}: its records are not those of the log"
         for fault in _projected(brewery):
             yield f"{name}: {fault}"
         for fault in photos.faults(brewery):
             yield f"{name}: {fault}"
+
+
+def _digest(brewery: str, sheet: Printed) -> str:
+    rows = select(Logged.hash).where(
+        Logged.brewery == brewery,
+        Logged.run == sheet.run,
+        Logged.status == "stored",
+        Logged.sequence <= sheet.size,
+    )
+    return signing.digest_of(db.session.execute(rows).scalars())
 
 
 def _projected(brewery: str) -> Iterator[str]:
@@ -64,11 +86,11 @@ def _database() -> Iterator[str]:
             yield f"a row of {row[0]} points at nothing in {row[2]}"
 
 
-def _record(book: Book, kept: Sequence[Kept]) -> Iterator[str]:
+def _record(book: Book, kept: Sequence[Kept], paper: Sequence[Bare]) -> Iterator[str]:
     brewery, keys = book.brewery, {SERVER: book.keys.server.jwk}
     for device in db.session.execute(select(Device.id, Device.key).where(Device.brewery == brewery)):
         keys[f"/devices/{device.id}"] = device.key
-    witness = Witness(book, kept)
+    witness = Witness(book, kept, paper)
     expected = 1
     while True:
         query = (

@@ -17,6 +17,7 @@ from vesselside.store.log import merkle, signing, tree
 from vesselside.store.log.book import Book
 from vesselside.store.log.writer import SERVER
 from vesselside.store.read import witness
+from vesselside.store.read.printed import Printed
 
 KIND = "vesselside-evidence-1"
 Event = dict[str, Any]
@@ -34,8 +35,13 @@ class BrokenError(Exception):
         super().__init__(f"{where} {code}")
 
 
-def made(book: Book, run: str, heads: Iterable[Kept], now: int) -> dict[str, Any]:
-    """The evidence of a run under the log's head as it stands, tied to the older `heads`. EvidenceError if none is."""
+def made(
+    book: Book, run: str, heads: Iterable[Kept], now: int, paper: Iterable[Printed] = ()
+) -> dict[str, Any]:
+    """The evidence of a run under the log's head as it stands, tied to older ones. EvidenceError if there is none.
+
+    The older ones are `heads` that were kept, and those that printed records name.
+    """
     rows = db.session.execute(
         select(Logged)
         .where(Logged.brewery == book.brewery, Logged.run == run, Logged.status == "stored")
@@ -64,7 +70,7 @@ def made(book: Book, run: str, heads: Iterable[Kept], now: int) -> dict[str, Any
         },
         "older": [
             {"head": kept, "path": _hex(merkle.consistency(kept["size"], head["size"], nodes))}
-            for kept in heads
+            for kept in [*heads, *({"size": row.size, "root": row.root} for row in paper)]
             if 0 < kept["size"] <= head["size"]
         ],
     }
@@ -94,16 +100,16 @@ def _hex(path: Iterable[bytes]) -> list[str]:
     return [step.hex() for step in path]
 
 
-def judge(evidence: object, kept: Iterable[Kept]) -> None:
-    """BrokenError at the first thing in the file that does not hold, with the heads that were kept elsewhere."""
+def judge(evidence: object, kept: Iterable[Kept], paper: Iterable[Printed] = ()) -> None:
+    """BrokenError at the first thing in the file that does not hold, with the heads and papers kept elsewhere."""
     try:
-        _judge(evidence, list(kept))
+        _judge(evidence, list(kept), list(paper))
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         # whatever was put in the place of a part; the file was made by a program, so no part may be another
         raise BrokenError("file", "malformed") from error
 
 
-def _judge(evidence: Any, kept: list[Kept]) -> None:
+def _judge(evidence: Any, kept: list[Kept], paper: list[Printed]) -> None:
     if evidence["kind"] != KIND:
         raise BrokenError("file", "malformed")
     _head(evidence, kept)
@@ -128,6 +134,35 @@ def _judge(evidence: Any, kept: list[Kept]) -> None:
     for event in _breaks([*evidence["administration"], *evidence["events"]]):
         raise BrokenError(event["id"], "chain-broken")
     _procedure(evidence)
+    for sheet in paper:
+        _paper(evidence, sheet)
+
+
+def _paper(evidence: Any, sheet: Printed) -> None:
+    """A printed record is of this run, of these records, and of a log that this one goes on from."""
+    if sheet.log != evidence["log"]:
+        raise BrokenError("printed", "of-another-log")
+    if sheet.run != evidence["run"]:
+        raise BrokenError("printed", "of-another-run")
+    printed = [event for event in evidence["events"] if int(event["sequence"]) <= sheet.size]
+    hashes = [signing.sha256(signing.parts(signing.stripped(event))[0]) for event in printed]
+    if signing.digest_of(hashes) != sheet.digest:
+        raise BrokenError("printed", "changed")
+    _tied(evidence, sheet.size, sheet.root, "printed")
+
+
+def _tied(evidence: Any, size: int, root: str, what: str) -> None:
+    """The log of the file begins with what a head of this size and root was over."""
+    head = evidence["head"]
+    if (size, root) == (head["size"], head["root"]):
+        return
+    paths = {(row["head"]["size"], row["head"]["root"]): row["path"] for row in evidence["older"]}
+    path = paths.get((size, root))
+    if path is None:
+        raise BrokenError(what, "not-tied")
+    roots = bytes.fromhex(root), bytes.fromhex(head["root"])
+    if not merkle.consistent(size, head["size"], [bytes.fromhex(step) for step in path], *roots):
+        raise BrokenError(what, "log-forked")
 
 
 def _head(evidence: Any, kept: list[Kept]) -> None:
@@ -136,20 +171,12 @@ def _head(evidence: Any, kept: list[Kept]) -> None:
         raise BrokenError("head", "of-another-log")
     if not witness.genuine(head):
         raise BrokenError("head", "signature-invalid")
-    paths = {(row["head"]["size"], row["head"]["root"]): row["path"] for row in evidence["older"]}
     for one in kept:
         if not witness.genuine(one):
             raise BrokenError("kept-head", "signature-invalid")
         if one["key"] != head["key"] or one["log"] != head["log"]:
             raise BrokenError("head", "key-differs")
-        if (one["size"], one["root"]) == (head["size"], head["root"]):
-            continue
-        path = paths.get((one["size"], one["root"]))
-        if path is None:
-            raise BrokenError("kept-head", "not-tied")
-        roots = bytes.fromhex(one["root"]), bytes.fromhex(head["root"])
-        if not merkle.consistent(one["size"], head["size"], [bytes.fromhex(step) for step in path], *roots):
-            raise BrokenError("kept-head", "log-forked")
+        _tied(evidence, one["size"], one["root"], "kept-head")
 
 
 def _event(evidence: Any, event: Event, keys: dict[str, signing.Jwk]) -> None:

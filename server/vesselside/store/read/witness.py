@@ -19,6 +19,8 @@ from vesselside.store.log.book import Book
 from vesselside.store.log.writer import SERVER
 
 Kept = dict[str, Any]
+Bare = tuple[str, int, str]
+"""A head as paper has it, with no signature: log, size and root."""
 
 
 class HeadError(ValueError):
@@ -46,11 +48,12 @@ def genuine(head: Kept) -> bool:
 class Witness:
     """Looks on while a log is read from its first row to its last, and says at the end what does not fit."""
 
-    def __init__(self, book: Book, kept: Iterable[Kept]) -> None:
+    def __init__(self, book: Book, kept: Iterable[Kept], paper: Iterable[Bare] = ()) -> None:
         self._book = book
+        self._paper = [(size, root) for log, size, root in paper if log == book.brewery]
         own = [("head", head.told()) for head in tree.heads(book)]
         self._heads = own + [("kept head", head) for head in kept if head["log"] == book.brewery]
-        self._sizes = {head["size"] for _, head in self._heads}
+        self._sizes = {head["size"] for _, head in self._heads} | {size for size, _ in self._paper}
         self._roots = {0: merkle.EMPTY.hex()}
         self._frontier = merkle.Frontier()
         self._nodes = {(row.level, row.place): bytes(row.hash) for row in self._kept_nodes()}
@@ -115,6 +118,12 @@ class Witness:
                 yield f"{told}: one from {whole + 1} to {head['size']} was changed, dropped or put in"
             else:
                 whole = head["size"]
+
+        for size, root in self._paper:
+            if size > self._frontier.size:
+                yield f"the printed head of {size} records: the log has only {self._frontier.size}"
+            elif self._roots[size] != root:
+                yield f"the printed head of {size} records: one up to there was changed, dropped or put in"
 
     def _devices(self) -> Iterator[str]:
         query = select(Device.id, Device.key, Device.number, Device.heard).where(

@@ -129,6 +129,6 @@ def _people(brewery: str) -> list[Content]:
 
 def _keys(brewery: str) -> list[Content]:
     rows = db.session.execute(
-        select(Device.id, Device.key).where(Device.brewery == brewery).order_by(Device.id)
+        select(Device.id, Device.name, Device.key).where(Device.brewery == brewery).order_by(Device.id)
     )
-    return [{"id": row.id, "key": row.key} for row in rows]
+    return [{"id": row.id, "name": row.name, "key": row.key} for row in rows]
