@@ -118,6 +118,12 @@ def test_every_kind_of_record_has_its_sentence_on_the_page_of_a_record():
     assert "story-" in story
 
 
+def test_every_kind_of_administration_has_its_sentence_at_the_desk():
+    words = (SRC / "messages" / "en.desk.ftl").read_text()
+    told = [f"admin-{kind.replace('.', '-')}" for kind in events.ADMINISTRATION]
+    assert [word for word in told if not re.search(rf"^{word} =", words, re.MULTILINE)] == []
+
+
 def test_every_npm_package_that_is_shipped_is_imported():
     packages = json.loads((ROOT / "pwa" / "package.json").read_text())["dependencies"]
     text = "\n".join(path.read_text() for path in below(SRC, ".ts", ".tsx", ".css"))

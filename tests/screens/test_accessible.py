@@ -117,6 +117,7 @@ AT_VESSEL: dict[str, Lead] = {
     "where to put a sum": lambda one: (_run(one), _sum(one, "sums", "co2-pressure", "put")),
     "a sum brought to an entry": _brought,
     "this phone": lambda one: one.go("phone"),
+    "what to trust": lambda one: one.go("trust"),
     "carrying a run out": lambda one: one.go("carry", one.run) if hasattr(one, "run") else _run(one),
     "taking records in": lambda one: one.go("carry"),
     "a run that is not here": lambda one: one.go("run", "no-such-run"),
@@ -160,6 +161,7 @@ AT_DESK: dict[str, Lead] = {
     "instruments": lambda one: one.go("record", "instruments"),
     "instrument": lambda one: one.go("record", "instrument", "gauge-1"),
     "phones": lambda one: one.go("record", "devices"),
+    "administration": lambda one: one.go("record", "administration"),
     "quarantine": lambda one: one.go("record", "quarantine"),
 }
 

@@ -164,7 +164,14 @@ def test_the_desk_shows_a_brewer_records_gyles_recipes_and_instruments_and_no_mo
     brewer.go("record")
     expect(brewer.page.get_by_role("heading", name="Register")).to_be_visible()
     links = brewer.page.locator(".desk-nav").get_by_role("link").all_inner_texts()
-    assert links == ["Start", "Register", "Gyles", "Recipes", "Instruments"]
+    assert links == [
+        "Start",
+        "Register",
+        "Gyles",
+        "Recipes",
+        "Instruments",
+        "What to trust, and after a loss",
+    ]
     brewer.go("record", "recipe", "lantern-field")
     expect(brewer.page.locator(".brew-sheet")).to_be_visible()
     assert brewer.page.get_by_role("button", name="Keep as version").count() == 0

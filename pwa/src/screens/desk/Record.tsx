@@ -49,13 +49,13 @@ export function Record({ id }: { readonly id: string }) {
 function OnPaper({ held }: { readonly held: Proved }) {
   const { run, digest, head } = held;
   if (!head) return <p class="on-paper">{t("paper-no-head")}</p>;
+  const text = printedText(run.id, digest, head);
   return (
     <section class="on-paper">
-      <Qr text={printedText(run.id, digest, head)} label={t("paper-qr")} />
+      <Qr text={text} label={t("paper-qr")} />
       <div>
         <p>{t("paper-head", { size: String(head.size), time: moment(head.time) })}</p>
-        <p class="hash">{head.root}</p>
-        <p>{t("paper-run", { run: run.id })}</p>
+        <p class="hash">{text}</p>
         <p>{t("paper-how")}</p>
       </div>
     </section>

@@ -1,6 +1,10 @@
 /** What was administered, as sentences: what was done, and who did it. */
 import { known, t } from "../../messages";
 import type { Administered, Named } from "../../shapes";
+import { ADMINISTRATION_KIND } from "../../shapes/later";
+
+/** Of a kind that this version does not know, only its name is told. */
+const KINDS = new Set<string>(ADMINISTRATION_KIND);
 
 const text = (value: unknown): string =>
   typeof value === "string" || typeof value === "number" ? String(value) : "";
@@ -31,7 +35,7 @@ export function whatWas(row: Administered): string {
   if (kind === "device.enrolled") return t(words.code ? `${key}-code` : key, words);
   if (kind === "sign-in.refused")
     return t(`${key}${row.person ? "-as" : ""}${row.device ? "-on" : ""}`, words);
-  return known(key, "") ? t(key, words) : t("admin-unknown", { kind });
+  return KINDS.has(kind) ? t(key, words) : t("admin-unknown", { kind });
 }
 
 function changes(what: readonly string[], words: Readonly<Record<string, string>>): string {
