@@ -16,7 +16,8 @@ SERVER = {
     "app": {"core", "library", "settings", "store", "api"},
     "worker": set(),
     "serving": {"settings", "app", "worker"},
-    "cli": {"core", "library", "settings", "store", "api", "app", "serving"},
+    "copies": {"settings", "store", "app"},
+    "cli": {"core", "library", "settings", "store", "api", "app", "serving", "copies"},
 }
 
 # The wings of the core, and those they may import besides themselves.
@@ -38,6 +39,7 @@ STORE = {
     "site": {"base", "log", "fold"},
     "read": {"base", "log", "fold", "site", "photos"},
     "photos": {"log"},
+    "copies": {"base", "log", "fold", "site", "photos"},
 }
 
 # Each part of the phone's app, likewise: `screens` and `ui` are what a person sees, `state` the signals they show.

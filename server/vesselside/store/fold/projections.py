@@ -74,6 +74,12 @@ def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
     return known.administration, known.events
 
 
+def forget() -> None:
+    """Read the administration anew: a log was put back to an earlier state."""
+    with _known_turn:
+        _known.clear()
+
+
 def placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:
     """A logged event with the two attributes that the server gave it."""
     return {**signing.loaded(body), "sequence": sequence_text(sequence), "recordedtime": text_of(recorded)}

@@ -1,10 +1,12 @@
 """The lives of a log: a restore from a copy begins another, and what was given out after the copy is no longer so."""
 
-from sqlalchemy import select
+from sqlalchemy import select, update
 
+from vesselside.store.base import statements
 from vesselside.store.base.db import db
 from vesselside.store.base.models import Brewery, Logged
-from vesselside.store.log import signing
+from vesselside.store.log import signing, writer
+from vesselside.store.log.book import Book
 
 RESTORED = "log.restored"
 
@@ -12,6 +14,17 @@ RESTORED = "log.restored"
 def current(brewery: str) -> str:
     """The id of the log's present life; of the first it is the brewery's own."""
     return db.session.execute(select(Brewery.epoch).where(Brewery.id == brewery)).scalar() or brewery
+
+
+def begin(book: Book, *, now: int) -> int:
+    """Begin another life of the log as it stands, inside `writing`; how many records it stands at."""
+    before = current(book.brewery)
+    size: int = statements.execute(statements.HEAD, {"brewery": book.brewery}).scalar() or 0
+    epoch = signing.uuid7(now)
+    db.session.execute(update(Brewery).where(Brewery.id == book.brewery).values(epoch=epoch))
+    data = {"epoch": epoch, "before": before, "size": size}
+    writer.administer(book, RESTORED, data, by=None, now=now)
+    return size
 
 
 def shared(brewery: str, cursor: int, epoch: str | None) -> int:
