@@ -1442,6 +1442,20 @@ declare namespace made {
     rows: InstrumentView[];
   }
   /**
+   * What a phone knows from its reference of those that returned events speak of.
+   */
+  export interface KnownToPhone {
+    people?: PersonNamed[];
+    procedures?: Procedure[];
+  }
+  /**
+   * A person and what people call them.
+   */
+  export interface PersonNamed {
+    id: string;
+    name: string;
+  }
+  /**
    * What the lives of vessels, gyles and instruments read of a run.
    */
   export interface Line {
@@ -1883,6 +1897,7 @@ export type InstrumentsHeld = DeepReadonly<made.InstrumentsHeld>;
 export type InstrumentsUsed = DeepReadonly<made.InstrumentsUsed>;
 export type InterlockView = DeepReadonly<made.InterlockView>;
 export type Judgement = DeepReadonly<made.Judgement>;
+export type KnownToPhone = DeepReadonly<made.KnownToPhone>;
 export type Lasting = DeepReadonly<made.Lasting>;
 export type Limits = DeepReadonly<made.Limits>;
 export type Line = DeepReadonly<made.Line>;
@@ -1900,6 +1915,7 @@ export type OpenedRun = DeepReadonly<made.OpenedRun>;
 export type Option = DeepReadonly<made.Option>;
 export type OverrideShare = DeepReadonly<made.OverrideShare>;
 export type PersonCard = DeepReadonly<made.PersonCard>;
+export type PersonNamed = DeepReadonly<made.PersonNamed>;
 export type PersonStanding = DeepReadonly<made.PersonStanding>;
 export type Photo = DeepReadonly<made.Photo>;
 export type Planned = DeepReadonly<made.Planned>;

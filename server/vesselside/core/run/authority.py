@@ -1,5 +1,7 @@
 """Who may do what, as a device knew it: administration events read up to a run event's `seen`."""
 
+from vesselside.core.ground.clock import is_sequence
+
 from .events import KINDS, ROLES
 from .procedure import INTERLOCKS, Plan
 from .record import Record
@@ -16,7 +18,9 @@ if TYPE_CHECKING:
 class Administration:
     """The administration events a reader holds, asked as of a sequence.
 
-    Only events of `/server` count. Sequences are 16-digit text and compared as text.
+    Only events of `/server` count. Sequences are 16-digit text and compared as text. An event that is said again after
+    the log was put back (`again`) counts from where it first stood, next after its `seen`, if that is earlier: what
+    was recorded before the restore names places of the log as it was then.
     """
 
     def __init__(self, events: "list[dict[str, Any]]") -> None:
@@ -33,6 +37,9 @@ class Administration:
         sequence = event.get("sequence")
         if event.get("source") != "/server" or not isinstance(data, dict) or not isinstance(sequence, str):
             return
+        if "again" in event and is_sequence(event.get("seen")):
+            first = str(int(event["seen"]) + 1)
+            sequence = min(sequence, "0" * (16 - len(first)) + first)
         kind = event.get("type")
         if kind == "person.changed":
             _insert(self._people, data.get("person"), sequence, data)

@@ -1,5 +1,7 @@
 """The lives of a log: a restore from a copy begins another, and what was given out after the copy is no longer so."""
 
+from typing import Any
+
 from sqlalchemy import select, update
 
 from vesselside.store.base import statements
@@ -29,16 +31,21 @@ def begin(book: Book, *, now: int) -> int:
 
 def shared(brewery: str, cursor: int, epoch: str | None) -> int:
     """The highest sequence up to which a log read to `cursor` in the life `epoch` is surely this one."""
-    said = [signing.loaded(body)["data"] for body in _restorals(brewery)]
+    said = [signing.loaded(row.body)["data"] for row in _restorals(brewery)]
     # from the restore that ended the life the reader knows; from the first, when nobody knows which that was
     known = [at for at, data in enumerate(said) if data["before"] == epoch]
     sizes = [int(data["size"]) for data in (said[known[0] :] if known else said)]
     return min([cursor, *sizes]) if sizes else 0
 
 
-def _restorals(brewery: str) -> list[bytes]:
+def restorals(brewery: str) -> list[tuple[int, int]]:
+    """Of each restore of a log, in order, its place in the log and how many records the copy had."""
+    return [(row.sequence, int(signing.loaded(row.body)["data"]["size"])) for row in _restorals(brewery)]
+
+
+def _restorals(brewery: str) -> list[Any]:
     query = (
-        select(Logged.body)
+        select(Logged.sequence, Logged.body)
         .where(
             Logged.brewery == brewery,
             Logged.run.is_(None),
@@ -48,4 +55,4 @@ def _restorals(brewery: str) -> list[bytes]:
         )
         .order_by(Logged.sequence)
     )
-    return list(db.session.execute(query).scalars())
+    return list(db.session.execute(query))

@@ -14,10 +14,11 @@ from vesselside.core.run.events import is_id
 from vesselside.store.base import statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.faults import LaterError
+from vesselside.store.base.instants import ms_of
 from vesselside.store.base.models import Code, Device, Try
 from vesselside.store.log import signing, writer
 from vesselside.store.log.book import Book, Keys
-from vesselside.store.site import siting
+from vesselside.store.site import founding, returning, siting
 from vesselside.store.site.people import checked_name
 
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -26,6 +27,8 @@ CODE_MS = 600_000
 TRIES = 5
 TRIES_MS = 60_000
 HEARD_EVERY_MS = 60_000
+KNOWN_MS = 300_000
+"""How old a device's word may be that it is the one it was."""
 
 
 class CodeError(Exception):
@@ -92,6 +95,39 @@ def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address:
         if spent.rowcount != 1:  # type: ignore[attr-defined]
             raise CodeError
         return _add(session, Book(found, keys), name or row.name, jwk, now)
+
+
+def known_again(
+    keys: Keys, enrolled: object, time: str, signature: str, *, address: str, now: int
+) -> tuple[Enrolled, set[str]]:
+    """Know a device again that was enrolled before its log was put back, by the server's own event that says so.
+
+    The device shows by a fresh signature that it has the key that the event names, and gets another token; the runs
+    that its records touch are to be folded. CodeError or LaterError.
+    """
+    _check_tries(address, now)
+    said = enrolled if isinstance(enrolled, dict) else {}
+    data, brewery = said.get("data"), said.get("log")
+    device = data.get("device") if isinstance(data, dict) else None
+    known = {name for name, _ in founding.breweries()}
+    if not is_id(device) or brewery not in known or abs(ms_of(time) - now) > KNOWN_MS:
+        _note_try(address, now)
+        raise CodeError
+    book = keys.book(str(brewery))
+    claim = {"purpose": "known-again", "log": brewery, "device": device, "time": time}
+    key = data.get("key", {}) if isinstance(data, dict) else {}
+    if not signing.is_jwk(key) or not signing.verified(key, signature, signing.canonical(claim)):
+        _note_try(address, now)
+        raise CodeError
+    row, runs = returning.enrolled_again(book, enrolled, now=now)
+    if row is None or row.revoked is not None or row.key != signing.public_jwk(key):
+        _note_try(address, now)
+        raise CodeError
+    token = secrets.token_urlsafe(32)
+    with writing(book.brewery) as session:
+        mine = (Device.brewery == book.brewery, Device.id == row.id)
+        session.execute(update(Device).where(*mine).values(token=signing.sha256(token.encode())))
+    return Enrolled(book.brewery, row.id, f"{book.brewery}.{row.id}.{token}"), runs
 
 
 def enrol_device_with_key(book: Book, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:
