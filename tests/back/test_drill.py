@@ -1,0 +1,73 @@
+"""A restore to yesterday, on both databases, with three phones, one of them enrolled after the copy."""
+
+import pytest
+
+from tests.api.outside import digest_of, new_run
+from tests.back.outside import Keeper
+from tests.living import Living
+from tests.outside.chain import verify
+from vesselside import store
+from vesselside.store.site import founding
+
+
+@pytest.fixture
+def brewery(fresh: Living) -> Living:
+    """A server with two phones' records, a copy of which was made."""
+    fresh.start()
+    return fresh
+
+
+def add_person(living: Living, person: str, role: str = "brewer") -> None:
+    with living.inside():
+        store.add_person(founding.breweries()[0][0], person.title(), role, person=person, pin="530917")
+
+
+def put_back(living: Living) -> None:
+    """Stop, put the copy back, and start again, as an owner does."""
+    living.stop()
+    done = living.command("restore", "--replace", str(living.folder / "copy.zip"))
+    assert done.returncode == 0, done.stderr
+    living.start()
+
+
+def copy(living: Living) -> None:
+    done = living.command("backup", str(living.folder / "copy.zip"))
+    assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.parametrize("first", ["old", "new"])
+def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, first):
+    run, later = new_run(), new_run()
+    one, two = (Keeper(brewery.url, brewery.code()) for _ in range(2))
+    for phone in (one, two):
+        phone.sync([phone.make(run) for _ in range(5)])
+    one.sync(), two.sync()
+    copy(brewery)
+    three = Keeper(brewery.url, brewery.code("the new phone"))
+    add_person(brewery, "newt")
+    one.sync([one.make(run), one.make(later)])
+    three.sync()
+    three.sync([three.make(run, person="newt"), three.make(later, person="newt")])
+    two.sync([two.make(later)])
+    one.sync(), three.sync()
+    before = {name: one.get(f"/api/runs/{name}").json() for name in (run, later)}
+    put_back(brewery)
+
+    assert three.exchange().status_code == 401
+    order = (one, two, three) if first == "old" else (three, two, one)
+    for phone in (*order, *order):
+        phone.sync()
+
+    made = one.made + two.made + three.made
+    for name in (run, later):
+        held = one.get(f"/api/runs/{name}").json()
+        wanted = [event for event in made if event["subject"] == f"/runs/{name}"]
+        assert {event["id"] for event in held["events"]} == {event["id"] for event in wanted}
+        assert held["run"]["digest"] == digest_of(wanted) == before[name]["run"]["digest"]
+        assert verify(held, one.get("/api/reference").json()) == len(wanted)
+        assert held["run"]["findings"] == before[name]["run"]["findings"]
+    assert brewery.command("check").stdout == "ok\n"
+    assert "0 differences" in brewery.command("rebuild").stdout
+    for phone in (one, two, three):
+        told = phone.sync([phone.make(run)])
+        assert told["results"] == [] or told["results"][0]["status"] == "stored"
