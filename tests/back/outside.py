@@ -67,7 +67,9 @@ class Keeper(Phone):
             "time": instant(int(time.time() * 1000)),
             **changes,
         }
-        body = {"enrolled": enrolled or bare(own[0]), "time": claim["time"], "signature": self.word(claim)}
+        own = [event for event in (enrolled, *map(bare, own)) if event]
+        body = {"log": claim["log"], "device": claim["device"], "time": claim["time"]}
+        body |= {"signature": self.word(claim)} | ({"enrolled": own[0]} if own else {})
         return self.post("/api/devices/known", body)
 
     def word(self, claim: dict[str, Any]) -> str:

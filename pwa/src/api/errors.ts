@@ -29,12 +29,15 @@ export class Problem extends Error {
   readonly detail: string;
   /** milliseconds the server asks us to stay away */
   readonly retryAfter: number | null;
+  /** all that the problem says */
+  readonly said: object;
 
-  constructor(kind: ProblemKind, status: number, detail: string, retryAfter: number | null) {
+  constructor(kind: ProblemKind, status: number, detail: string, retryAfter: number | null, said: object) {
     super(detail);
     this.kind = kind;
     this.status = status;
     this.detail = detail;
     this.retryAfter = retryAfter;
+    this.said = said;
   }
 }

@@ -1,10 +1,11 @@
 /** One turn of the loop: exchange, compare, then what follows an exchange; told as an input to `hear`. */
 import { NoNetwork, Problem } from "../api";
 import { disown, payEnding } from "../identity";
-import { NotEnrolled, NotSaved, type OutboxRow, rewind, setAside, waiting } from "../log";
+import { headNow, NotEnrolled, NotSaved, type OutboxRow, setAside, waiting } from "../log";
 import { compare, note, toFetch } from "./compare";
 import type { Input } from "./decide";
 import { exchangeOnce, nextBatch, type Outcome } from "./exchange";
+import { page } from "./page";
 import { sendPhotos } from "./photos";
 import { keepFresh } from "./reference";
 import { show, syncState, type TroubleKind } from "./state";
@@ -20,7 +21,7 @@ export async function turn(count: number): Promise<Input> {
     const fetch = toFetch();
     const outcome = await exchangeOnce(sent, fetch);
     await note(outcome.answer, fetch);
-    if (outcome.lost || forked(outcome)) return await lostLog();
+    if (outcome.lost || (await forked(outcome))) return await lostLog();
     heard = { kind: "answered", more: await settle(outcome) };
     await payEnding();
     await keepFresh(outcome.answer.events.map((event) => event.type));
@@ -44,8 +45,15 @@ async function settle({ answer, moved }: Outcome): Promise<boolean> {
   return again;
 }
 
-const forked = ({ answer }: Outcome): boolean =>
-  answer.results.some(({ status, problem }) => status === "quarantined" && FORKED.has(problem ?? ""));
+/** Whatever becomes of a record that was carried here, it is no reason to give up this phone's own key. */
+async function forked({ answer, sent }: Outcome): Promise<boolean> {
+  const bad = answer.results.filter(
+    ({ status, problem }) => status === "quarantined" && FORKED.has(problem ?? ""),
+  );
+  if (bad.length === 0) return false;
+  const source = `"source":"/devices/${(await headNow())?.device}"`;
+  return sent.some(({ id, text }) => text.includes(source) && bad.some((result) => result.id === id));
+}
 
 async function lostLog(): Promise<Input> {
   await disown();
@@ -64,6 +72,8 @@ async function explain(error: unknown, sent: readonly OutboxRow[]): Promise<Inpu
 async function refused(problem: Problem, sent: readonly OutboxRow[]): Promise<Input> {
   const [first] = sent;
   if (problem.status === 401) {
+    const known = await (await import("./back")).knownAgain(page);
+    if (known) return known;
     show({ trouble: "enrol" });
     return { kind: "disowned" };
   }
@@ -72,17 +82,10 @@ async function refused(problem: Problem, sent: readonly OutboxRow[]): Promise<In
     await setAside(first, problem.detail);
     return { kind: "answered", more: true };
   }
-  if (problem.kind === "invalid" && (await rewindOnce())) return { kind: "answered", more: true };
+  if (problem.status === 409 || problem.kind === "invalid") {
+    if (await (await import("./back")).goneBack(page, problem)) return { kind: "answered", more: true };
+  }
   return failed(problem.retryAfter === null ? "turned-down" : "busy", problem.retryAfter);
-}
-
-let rewound = false;
-
-/** A server gone back to an earlier state calls our cursor invalid; once a start, we believe that it was the cursor. */
-async function rewindOnce(): Promise<boolean> {
-  if (rewound) return false;
-  rewound = true;
-  return await rewind();
 }
 
 function failed(trouble: TroubleKind, retryAfter: number | null = null): Input {

@@ -16,7 +16,7 @@ from vesselside.store.site.people import checked_name
 
 from .bodies import Blueprint
 from .credentials import set_device_cookie
-from .documents import Lenient, answers, text_field
+from .documents import Lenient, answers, id_field, text_field
 from .errors import BodyError
 from .shaped import Sent, Shaped
 from .watch import address
@@ -45,9 +45,9 @@ class Enrolled(Lenient):
 class Word(Lenient):
     """What a device sends that was enrolled before the log was put back to an earlier state."""
 
-    enrolled = Shaped(
-        "EventSent", required=True, metadata={"description": "The server's `device.enrolled` that names it"}
-    )
+    log = id_field(required=True)
+    device = id_field(required=True)
+    enrolled = Shaped("EventSent", metadata={"description": "The server's `device.enrolled` that names it"})
     time = fields.String(
         required=True, metadata={"description": "RFC 3339, within five minutes of the server's"}
     )
@@ -86,9 +86,7 @@ def known_again(sent: dict[str, Any]) -> Response:
         ms_of(sent["time"])
     except ValueError as error:
         raise BodyError("time", "It is no time with its offset from UTC (RFC 3339).") from error
-    made, runs = devices.known_again(
-        kept().keys, sent["enrolled"], sent["time"], sent["signature"], address=address(), now=now
-    )
+    made, runs = devices.known_again(kept().keys, devices.Word(**sent), address=address(), now=now)
     projections.refresh(made.brewery, runs)
     response = jsonify(device=made.device, brewery=made.brewery, now=text_of(now))
     set_device_cookie(response, made.token)

@@ -7,6 +7,7 @@ always makes a new device; ids are never used again.
 import hmac
 import secrets
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import delete, func, select, update
 
@@ -97,37 +98,55 @@ def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address:
         return _add(session, Book(found, keys), name or row.name, jwk, now)
 
 
-def known_again(
-    keys: Keys, enrolled: object, time: str, signature: str, *, address: str, now: int
-) -> tuple[Enrolled, set[str]]:
-    """Know a device again that was enrolled before its log was put back, by the server's own event that says so.
+@dataclass(frozen=True)
+class Word:
+    """What a device says of itself: which it is, in which log, when; its signature; and the event that enrolled it."""
 
-    The device shows by a fresh signature that it has the key that the event names, and gets another token; the runs
-    that its records touch are to be folded. CodeError or LaterError.
+    log: str
+    device: str
+    time: str
+    signature: str
+    enrolled: object = None
+
+    def claim(self) -> bytes:
+        """What it signs."""
+        said = {"purpose": "known-again", "log": self.log, "device": self.device, "time": self.time}
+        return signing.canonical(said)
+
+
+def known_again(keys: Keys, word: Word, *, address: str, now: int) -> tuple[Enrolled, set[str]]:
+    """Know a device again that was enrolled before its log was put back: it shows that it has its key.
+
+    The key stands in the server's own event that enrolled it, brought by others before or by itself now. It gets
+    another token; the runs that its records touch are to be folded. CodeError or LaterError.
     """
     _check_tries(address, now)
-    said = enrolled if isinstance(enrolled, dict) else {}
-    data, brewery = said.get("data"), said.get("log")
-    device = data.get("device") if isinstance(data, dict) else None
-    known = {name for name, _ in founding.breweries()}
-    if not is_id(device) or brewery not in known or abs(ms_of(time) - now) > KNOWN_MS:
+    made = _judged(keys, word, now)
+    if made is None:
         _note_try(address, now)
         raise CodeError
-    book = keys.book(str(brewery))
-    claim = {"purpose": "known-again", "log": brewery, "device": device, "time": time}
-    key = data.get("key", {}) if isinstance(data, dict) else {}
-    if not signing.is_jwk(key) or not signing.verified(key, signature, signing.canonical(claim)):
-        _note_try(address, now)
-        raise CodeError
-    row, runs = returning.enrolled_again(book, enrolled, now=now)
-    if row is None or row.revoked is not None or row.key != signing.public_jwk(key):
-        _note_try(address, now)
-        raise CodeError
+    device, runs = made
     token = secrets.token_urlsafe(32)
-    with writing(book.brewery) as session:
-        mine = (Device.brewery == book.brewery, Device.id == row.id)
+    with writing(word.log) as session:
+        mine = (Device.brewery == word.log, Device.id == device, Device.revoked.is_(None))
         session.execute(update(Device).where(*mine).values(token=signing.sha256(token.encode())))
-    return Enrolled(book.brewery, row.id, f"{book.brewery}.{row.id}.{token}"), runs
+    return Enrolled(word.log, device, f"{word.log}.{device}.{token}"), runs
+
+
+def _judged(keys: Keys, word: Word, now: int) -> tuple[str, set[str]] | None:
+    if abs(ms_of(word.time) - now) > KNOWN_MS or word.log not in {name for name, _ in founding.breweries()}:
+        return None
+    row, runs = db.session.get(Device, (word.log, word.device), populate_existing=True), set[str]()
+    event: Any = word.enrolled if isinstance(word.enrolled, dict) else {}
+    data: Any = event.get("data") if isinstance(event.get("data"), dict) else {}
+    key: Any = row.key if row else data.get("key")
+    if not signing.is_jwk(key) or not signing.verified(key, word.signature, word.claim()):
+        return None
+    if row is None and data.get("device") == word.device:
+        row, runs = returning.enrolled_again(keys.book(word.log), event, now=now)
+    if row is None or row.revoked is not None or row.key != key:
+        return None
+    return row.id, runs
 
 
 def enrol_device_with_key(book: Book, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:
