@@ -95,6 +95,12 @@ async function unsend(page: Inner, tx: Requeuing, shared: string): Promise<void>
   for (const row of await aside.getAll()) if (row.kind === "quarantined") void aside.delete(row.id);
   const rows = (await events.index("run").getAll(page.everyRun())).filter((row) => above(row.event, shared));
   for (const row of rows) if (row.event.sequence) void events.put({ ...row, event: bare(row.event) });
+  // in one order with what waits already: a record goes before those that follow it
+  const outbox = tx.objectStore("outbox");
+  const ids = new Set(rows.map((row) => row.event.id));
+  const others = (await outbox.getAll()).filter((row) => !ids.has(row.id));
+  void outbox.clear();
+  for (const { id, text, bytes } of others) void outbox.add({ id, text, bytes });
   await queueAgain(page, tx, rows, new Set());
   const photos = tx.objectStore("photos");
   for (const { event } of rows) {
