@@ -11,7 +11,7 @@
 import type { IDBPTransaction } from "idb";
 import type { Database } from "./database";
 import type { Inner } from "./inner";
-import type { EventRow, Stores } from "./stores";
+import type { EventRow, OutboxRow, Stores } from "./stores";
 import type { JsonObject, PushResult, StoredEvent } from "./types";
 
 const RETURNING = "returning";
@@ -179,4 +179,15 @@ export async function ofServer(page: Inner): Promise<readonly StoredEvent[]> {
 /** This device's signature over a claim about itself. */
 export async function word(page: Inner, claim: JsonObject): Promise<string> {
   return page.sign((await page.standing()).key, page.canonical(claim));
+}
+
+/** Takes one record out of the queue as refused: it stays in the log, is shown, and holds up nothing. */
+export async function setAside(page: Inner, row: OutboxRow, problem: string): Promise<void> {
+  await page.withDatabase(async (db) => {
+    const tx = db.transaction(["outbox", "aside"], "readwrite", { durability: "strict" });
+    if (row.at !== undefined) void tx.objectStore("outbox").delete(row.at);
+    void tx.objectStore("aside").put({ id: row.id, kind: "refused", problem, at: Date.now() });
+    await tx.done;
+  });
+  page.tell({ subjects: [], made: false });
 }

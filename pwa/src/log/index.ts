@@ -21,7 +21,7 @@
  *
  * `log/back` is a door of its own, for what is loaded only when a server has gone back.
  *
- * For identity and sync alone: adopt, giveUp, whole, headNow, makeKey, sealed, unsealed, batch, receive, setAside,
+ * For identity and sync alone: adopt, giveUp, whole, headNow, makeKey, sealed, unsealed, batch, receive,
  * heldReference, holdReference, unsentPhotos, photoSent.
  */
 
@@ -37,7 +37,7 @@ export { makeKey } from "./key";
 export { onChange } from "./notice";
 export { type KeptPhoto, keepPhoto, photo, photoSent, unsentPhotos } from "./photos";
 export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
-export { batch, setAside } from "./queue";
+export { batch } from "./queue";
 export { type Exchange, type Received, receive } from "./receive";
 export { heldReference, holdReference } from "./reference";
 export { sealed, unsealed } from "./seal";

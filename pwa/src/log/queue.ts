@@ -1,6 +1,5 @@
 /** The outbox as the exchange needs it. Rows leave it only through receive(). */
 import { withDatabase } from "./database";
-import { tell } from "./notice";
 import type { OutboxRow } from "./stores";
 
 /** The oldest waiting records, at most `count` and about `bytes` in all, but always one if there is one. */
@@ -12,15 +11,4 @@ export async function batch(count: number, bytes: number): Promise<OutboxRow[]> 
     return sum > bytes && at > 0;
   });
   return end < 0 ? rows : rows.slice(0, end);
-}
-
-/** Takes one record out of the queue as refused: it stays in the log, is shown, and holds up nothing. */
-export async function setAside(row: OutboxRow, problem: string): Promise<void> {
-  await withDatabase(async (db) => {
-    const tx = db.transaction(["outbox", "aside"], "readwrite", { durability: "strict" });
-    if (row.at !== undefined) void tx.objectStore("outbox").delete(row.at);
-    void tx.objectStore("aside").put({ id: row.id, kind: "refused", problem, at: Date.now() });
-    await tx.done;
-  });
-  tell({ subjects: [], made: false });
 }

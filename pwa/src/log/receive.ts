@@ -22,11 +22,12 @@ export type Exchange = {
   readonly results: readonly PushResult[];
   readonly events: readonly StoredEvent[];
   readonly cursor: string;
-  readonly at?: string | undefined;
+  /** what the server said of the log at the cursor, and which life of the log that is */
+  readonly leaf?: string | undefined;
   readonly epoch?: string | undefined;
   /** the server's time less this phone's, and this phone's time when it was measured */
   readonly offset: number;
-  readonly reached: number;
+  readonly at: number;
 };
 
 export type Received = { readonly lost: boolean };
@@ -54,13 +55,13 @@ async function write(db: Database, exchange: Exchange): Promise<Head> {
   return head;
 }
 
-function moved(stored: Head, { events, cursor, at, epoch, offset, reached }: Exchange): Partial<Head> {
+function moved(stored: Head, { events, cursor, leaf, epoch, offset, at }: Exchange): Partial<Head> {
   const remotes = events.map((event) => event.hlc);
   return {
-    hlc: merge(stored.hlc, remotes, reached + offset),
-    ...(cursor >= stored.cursor ? { cursor, at, epoch } : {}),
+    hlc: merge(stored.hlc, remotes, at + offset),
+    ...(cursor >= stored.cursor ? { cursor, at: leaf, epoch } : {}),
     offset,
-    reached,
+    reached: at,
   };
 }
 
@@ -78,7 +79,7 @@ export function addUnlessHeld(events: IDBObjectStore, row: EventRow, added?: () 
 function settle(
   outbox: IDBObjectStore,
   aside: IDBObjectStore,
-  { sent, results, events, reached: at }: Exchange,
+  { sent, results, events, at }: Exchange,
 ): void {
   const named = new Map(results.map((result) => [result.id, result]));
   for (const range of spans(sent, (row) => named.has(row.id))) outbox.delete(range);

@@ -1,11 +1,14 @@
 /** What the loop seldom does, loaded only then: going back with a server that was put back, and being known to it again. */
 import type { Problem, SyncAnswer } from "../api";
-import type { JsonObject } from "../log";
+import type { JsonObject, OutboxRow } from "../log";
 import * as log from "../log/back";
 import type { Input } from "./decide";
+import type { Outcome } from "./exchange";
+import { goneBackUnsaid } from "./heads";
 import type { Page } from "./page";
 
 export { queueMissing } from "../log/back";
+export { watch } from "./heads";
 
 const AGAIN_MS = 60_000;
 /** Room in an exchange for the procedures that events speak of. */
@@ -14,11 +17,47 @@ const PROCEDURES = 90_000;
 let rewound = false;
 let known = Number.NEGATIVE_INFINITY;
 
+/** What the server answers in quarantine when this device's chain has forked: it cannot go on. */
+const FORKED = new Set(["chain-broken", "number-reused"]);
+
+/** Whether this phone's own chain has; whatever becomes of a record it carries, it keeps its key. */
+export function forked({ device, sent, answer }: Outcome): boolean {
+  const texts = new Map(sent.map(({ id, text }) => [id, text]));
+  return answer.results.some(
+    ({ id, status, problem = "" }) =>
+      status === "quarantined" &&
+      FORKED.has(problem) &&
+      texts.get(id)?.includes(`"source":"/devices/${device}"`),
+  );
+}
+
+/** What to do about a whole exchange that was refused. */
+export async function refused(page: Page, problem: Problem, sent: readonly OutboxRow[]): Promise<Input> {
+  const { kind, status, retryAfter } = problem;
+  const [first] = sent;
+  if (status === 401) {
+    const known = await knownAgain(page);
+    if (known) return known;
+    page.show({ trouble: "enrol" });
+    return { kind: "disowned" };
+  }
+  if (status === 413 && first) {
+    if (sent.length > 1) return { kind: "too-large", sent: sent.length };
+    await log.setAside(page, first, problem.detail);
+    return { kind: "answered", more: true };
+  }
+  if ((status === 409 || kind === "invalid") && (await goneBack(page, problem)))
+    return { kind: "answered", more: true };
+  page.show({ trouble: retryAfter === null ? "turned-down" : "busy" });
+  return { kind: "failed", chance: Math.random(), retryAfter };
+}
+
 /** Goes back to where the server says that both logs are surely the same; true when it did. */
-export async function goneBack(page: Page, { status, said }: Problem): Promise<boolean> {
+async function goneBack(page: Page, { status, said }: Problem): Promise<boolean> {
   if (status === 409) {
     const { shared, epoch } = said as { shared?: unknown; epoch?: unknown };
     if (typeof shared !== "string" || !/^\d{16}$/.test(shared) || typeof epoch !== "string") return false;
+    if (epoch === (await page.headNow())?.epoch) await goneBackUnsaid(page);
     return log.goBack(page, shared, epoch);
   }
   // it only calls our cursor invalid; once a start, we believe that it was the cursor
@@ -64,7 +103,7 @@ export async function brought(page: Page, { returned, epoch }: SyncAnswer): Prom
  * that says so, which this phone holds or another has brought, and this phone's key make it known again. Null when the
  * server will not have it.
  */
-export async function knownAgain(page: Page): Promise<Input | null> {
+async function knownAgain(page: Page): Promise<Input | null> {
   if (performance.now() - known < AGAIN_MS) return null;
   known = performance.now();
   const head = await page.headNow();
@@ -83,6 +122,7 @@ export async function knownAgain(page: Page): Promise<Input | null> {
     const { name } = error as Error;
     if (name === "NoNetwork") {
       known = Number.NEGATIVE_INFINITY;
+      page.show({ trouble: "no-network" });
       return { kind: "failed", chance: Math.random(), retryAfter: null };
     }
     if (name !== "Problem") throw error;

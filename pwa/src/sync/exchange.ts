@@ -8,6 +8,8 @@ const BATCH_BYTES = 250_000;
 const PAGE = 500;
 
 export type Outcome = {
+  /** this phone's device */
+  readonly device: string;
   readonly sent: readonly OutboxRow[];
   readonly answer: SyncAnswer;
   /** something was settled or the cursor moved, so asking again at once will bring more */
@@ -33,15 +35,15 @@ export async function exchangeOnce(sent: readonly OutboxRow[], fetch: readonly s
     results: answer.results,
     events: answer.events,
     cursor: answer.cursor,
-    at: answer.at,
+    leaf: answer.at,
     epoch: answer.epoch,
     offset: Math.round(Date.parse(answer.now) - (before + reached) / 2),
-    reached,
+    at: reached,
   });
   await back?.brought(page, answer);
   const settled = new Set(answer.results.map((result) => result.id));
   const moved = back !== null || answer.cursor > head.cursor || sent.some((row) => settled.has(row.id));
-  return { sent, answer, moved, lost };
+  return { device: head.device, sent: pushed, answer, moved, lost };
 }
 
 /** The events travel as the very text that was signed. */
