@@ -15,7 +15,8 @@ SERVER = {
     "api": {"core", "library", "settings", "store"},
     "app": {"core", "library", "settings", "store", "api"},
     "worker": set(),
-    "serving": {"settings", "app", "worker"},
+    "heartbeat": {"store"},
+    "serving": {"settings", "app", "worker", "heartbeat"},
     "copies": {"settings", "store", "app"},
     "cli": {"core", "library", "settings", "store", "api", "app", "serving", "copies"},
 }

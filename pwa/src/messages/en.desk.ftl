@@ -445,3 +445,5 @@ instruments-of-seam-gauge = Seam gauges
 instruments-of-test-strip = Test strips
 instruments-of-thermometer = Thermometers
 instruments-of-timer = Timers
+desk-doubt = This browser was shown another record before: the office has gone back or its record was changed, and no restore explains it.
+desk-doubt-open = What it was shown

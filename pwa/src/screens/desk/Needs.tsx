@@ -4,6 +4,7 @@ import { now } from "../../state/clock";
 import { personName, vesselName } from "../../state/known";
 import { to } from "../../state/route";
 import type { InstrumentView, RunLine } from "../../state/view";
+import { syncState } from "../../sync";
 import { moment } from "../../ui/time";
 import { type NeedKind, needs, type Overridden, type VesselDue } from "./answers";
 import { useAsked } from "./asked";
@@ -17,6 +18,12 @@ export function Needs() {
   const nothing = answer && Object.values(answer.counts).every((count) => count === 0);
   return (
     <DeskPage title={t("desk-needs")} wrong={wrong} again={again}>
+      {syncState.value.doubt && (
+        <div class="refused" role="alert">
+          <p>{t("desk-doubt")}</p>
+          <a href={to("carry", "heads")}>{t("desk-doubt-open")}</a>
+        </div>
+      )}
       {nothing && <p class="calm">{t("needs-nothing")}</p>}
       {answer && (
         <>
