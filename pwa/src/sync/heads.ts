@@ -32,12 +32,19 @@ export async function watch(page: Page, { head, epoch, more }: SyncAnswer): Prom
   const held = await recall(page);
   const told: KeptHead = { ...head, epoch };
   let { heads, checked, doubt } = held;
-  const found = doubt ? null : await judge(page, held, told, more);
-  if (found === "later") return false;
+  const before = heads.at(-1);
+  if (!doubt && before && before.epoch !== epoch) {
+    const size = await restoredTo(page, epoch);
+    if (size === null && more) return false;
+    // what the copy had is of this life too; what came after it is gone, and the restore says so
+    if (size !== null) heads = heads.filter((row) => row.size <= size).map((row) => ({ ...row, epoch }));
+    checked = 0;
+  }
+  const found = doubt ? null : await judge(page, heads.at(-1), checked, told);
   if (found === "fits") checked = Date.now();
   else if (found) doubt = { ...found, at: Date.now() };
   if (!doubt && !heads.some(({ signature }) => signature === head.signature))
-    heads = [...heads.filter((row) => row.epoch === epoch || row.size < head.size), told].slice(-KEPT);
+    heads = [...heads, told].slice(-KEPT);
   await page.withDatabase((db) => db.put("kept", { heads, checked, ...(doubt ? { doubt } : {}) }, HEADS));
   page.show({ doubt: doubt?.kind ?? null });
   return true;
@@ -59,23 +66,17 @@ async function recall(page: Page): Promise<Heads> {
 
 type Found = Omit<Doubt, "at">;
 
-/** Null where there is nothing to compare yet, "later" where that waits for more of the log to be pulled. */
+/** Null where there is nothing to compare, or it was done within the hour. */
 async function judge(
   page: Page,
-  { heads, checked }: Heads,
+  last: KeptHead | undefined,
+  checked: number,
   told: KeptHead,
-  more: boolean,
-): Promise<Found | "fits" | "later" | null> {
-  const last = heads.at(-1);
+): Promise<Found | "fits" | null> {
   if (!(await genuine(told)) || (last && !sameKey(last, told)))
     return { kind: "forked", kept: last ?? null, told };
   if (!last) return null;
-  if (last.epoch !== told.epoch) {
-    const size = await restoredTo(page, told.epoch);
-    if (size === null) return more ? "later" : { kind: "gone-back", kept: last, told };
-    const kept = heads.findLast((row) => row.size <= size);
-    return kept ? compare(page, kept, told) : "fits";
-  }
+  if (last.epoch !== told.epoch) return { kind: "gone-back", kept: last, told };
   const soon = told.size > last.size && Date.now() - checked < HOURLY_MS;
   return soon ? null : compare(page, last, told);
 }
@@ -165,7 +166,13 @@ async function genuine({ key, log, root, signature, size, time }: TreeHead): Pro
   const { crv, kty, x, y } = key;
   const text = JSON.stringify({ key: { crv, kty, x, y }, log, root, size, time });
   const name = { name: "ECDSA", namedCurve: "P-256", hash: "SHA-256" };
-  const imported = await crypto.subtle.importKey("jwk", { kty, crv, x, y }, name, false, ["verify"]);
+  let imported: CryptoKey;
+  try {
+    imported = await crypto.subtle.importKey("jwk", { kty, crv, x, y }, name, false, ["verify"]);
+  } catch (error) {
+    if (error instanceof DOMException) return false; // no point of the curve
+    throw error;
+  }
   if (!/^[A-Za-z0-9_-]{86}$/.test(signature)) return false;
   const raw = atob(signature.replaceAll("-", "+").replaceAll("_", "/"));
   const bytes = Uint8Array.from(raw, (letter) => letter.charCodeAt(0));
