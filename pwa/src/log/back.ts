@@ -93,7 +93,12 @@ async function unsend(page: Inner, tx: Requeuing, shared: string): Promise<void>
   const events = tx.objectStore("events");
   const aside = tx.objectStore("aside");
   for (const row of await aside.getAll()) if (row.kind === "quarantined") void aside.delete(row.id);
-  const rows = (await events.index("run").getAll(page.everyRun())).filter((row) => above(row.event, shared));
+  const admin = await events.index("run").getAll(page.subjectRange(ADMIN));
+  const all = [
+    ...(await events.index("run").getAll(page.everyRun())),
+    ...admin.filter(({ event }) => event.source !== SERVER),
+  ];
+  const rows = all.filter((row) => above(row.event, shared));
   for (const row of rows) if (row.event.sequence) void events.put({ ...row, event: bare(row.event) });
   // in one order with what waits already: a record goes before those that follow it
   const outbox = tx.objectStore("outbox");

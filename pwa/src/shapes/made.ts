@@ -1994,6 +1994,8 @@ export const ADMINISTRATION_KIND = [
   "recipe.changed",
   "instrument.changed",
   "event.redacted",
+  "record.judged-again",
+  "log.restored",
 ] as const;
 export type AdministrationKind = (typeof ADMINISTRATION_KIND)[number];
 export const CAUTION_GROUP = ["chemical", "heat", "gas", "pressure", "entry", "machine", "body"] as const;

@@ -3,9 +3,8 @@ import type { Problem, SyncAnswer } from "../api";
 import type { JsonObject, OutboxRow } from "../log";
 import * as log from "../log/back";
 import type { Input } from "./decide";
-import type { Outcome } from "./exchange";
 import { goneBackUnsaid } from "./heads";
-import type { Page } from "./page";
+import type { Outcome, Page } from "./page";
 
 export { queueMissing } from "../log/back";
 export { watch } from "./heads";

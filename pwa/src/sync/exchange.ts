@@ -1,22 +1,11 @@
 /** One push and pull: what to send, and taking over what came back. */
 import { exchange as post, type SyncAnswer } from "../api";
 import { batch, type Head, headNow, NotEnrolled, type OutboxRow, receive, runSubject } from "../log";
-import { page } from "./page";
+import { type Outcome, page } from "./page";
 
 /** Below the server's 256 kB, with room for what stands around the events. */
 const BATCH_BYTES = 250_000;
 const PAGE = 500;
-
-export type Outcome = {
-  /** this phone's device */
-  readonly device: string;
-  readonly sent: readonly OutboxRow[];
-  readonly answer: SyncAnswer;
-  /** something was settled or the cursor moved, so asking again at once will bring more */
-  readonly moved: boolean;
-  /** the server holds events of this device that this phone does not: its log was lost */
-  readonly lost: boolean;
-};
 
 export const nextBatch = (count: number): Promise<OutboxRow[]> => batch(count, BATCH_BYTES);
 

@@ -72,6 +72,8 @@ EventKind = Literal[
 AdministrationKind = Literal[
     "person.changed", "device.enrolled", "device.revoked", "procedure.published", "setting.changed",
     "recipe.changed", "instrument.changed", "event.redacted",
+    "record.judged-again",
+    "log.restored",
 ]  # fmt: skip
 Action = Literal[
     "open", "caution", "enter", "settle", "done", "skip", "hold-start", "hold-end", "sign", "note", "deviate",

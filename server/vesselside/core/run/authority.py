@@ -2,7 +2,7 @@
 
 from vesselside.core.ground.clock import is_sequence
 
-from .events import KINDS, ROLES
+from .events import KINDS, ROLES, is_count
 from .procedure import INTERLOCKS, Plan
 from .record import Record
 
@@ -28,6 +28,7 @@ class Administration:
         self._settings: Told = {}
         self._revoked: Told = {}
         self._instruments: Told = {}
+        self._restored: list[tuple[str, int]] = []
         for event in events:
             self.add(event)
 
@@ -49,6 +50,17 @@ class Administration:
             _insert(self._revoked, data.get("device"), sequence, data)
         elif kind == "instrument.changed" and isinstance(data.get("instrument"), dict):
             _insert(self._instruments, data.get("id"), sequence, data)
+        elif kind == "log.restored" and is_count(data.get("size")):
+            self._restored.append((sequence, data["size"]))
+
+    def went_back(self, sequence: str, seen: str) -> bool:
+        """Whether a log that had reached `seen` was put back to less before `sequence`."""
+        if not is_sequence(seen):
+            return False
+        for place, size in self._restored:
+            if place <= sequence and size < int(seen):
+                return True
+        return False
 
     def role(self, person: str, seen: str) -> str | None:
         """The role `person` held at sequence `seen`, or None when unknown or gone."""

@@ -135,6 +135,8 @@ ADMINISTRATION = (
     "recipe.changed",
     "instrument.changed",
     "event.redacted",
+    "record.judged-again",
+    "log.restored",
 )
 
 

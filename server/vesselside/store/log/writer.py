@@ -100,7 +100,7 @@ def administer(
     if by:
         event["person"] = by
     if again:
-        event |= {"again": again[0], "time": again[1]["time"], "seen": again[1]["seen"]}
+        event |= {"again": again[0]} | {name: again[1][name] for name in ("time", "hlc", "seen")}
     event["signature"] = book.sign(signing.canonical(event))
     arrival = intake.arrived(event)
     intake.judge_shape(arrival)

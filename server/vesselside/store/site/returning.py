@@ -5,8 +5,8 @@ which phones were enrolled, what was set. Phones bring these events back, and th
 together: the server's own key signed them, they name this very log, and each follows by its `prevhash` the one before
 it, down to an event that the copy holds. So nobody can leave one out of the middle, and none is taken of a log that
 was never put back. Each is kept as it is in quarantine (its number belongs to another event now) and said again by a
-new event of the same kind and data, which names it as `again` and keeps its `time`, `person` and `seen`. What was
-decided anew since the restore stands.
+new event of the same kind and data, which names it as `again` and keeps its `time`, `hlc`, `person` and `seen`. What
+was decided anew since the restore stands.
 """
 
 from collections.abc import Iterable
