@@ -7,7 +7,7 @@ from tests.pwa.exchange import FILL, STATE, SYNC, on_server, start
 from tests.pwa.house import ALL_OF, TAPS, enrol, opened, until
 from tests.pwa.line import connect
 from vesselside import store
-from vesselside.store.site import founding
+from vesselside.store.site import founding, people
 
 SENT = "async () => (await parts.log.waiting()) === 0"
 ADMIN = "() => parts.log.admin()"
@@ -99,7 +99,7 @@ def test_records_and_photos_come_back_by_themselves_and_the_servers_own_events_w
     assert set(before) - {event["id"] for event in after}, "those of the life that ended are gone"
     with own_brewery.inside():
         brewery = founding.breweries()[0][0]
-        assert ("newt", "Newt Hale") in [(row["id"], row["name"]) for row in store.people.everyone(brewery)]
+        assert ("newt", "Newt Hale") in [(row["id"], row["name"]) for row in people.everyone(brewery)]
     assert own_brewery.command("check").stdout == "ok\n"
 
 

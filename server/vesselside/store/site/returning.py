@@ -75,6 +75,8 @@ def take(book: Book, values: Iterable[object], known: Known, *, device: str, now
             since = _since(book.brewery, arrival, life)
             if since is not None:
                 done.runs |= _take(session, book, arrival, life, since, known, device, now)
+                if arrival.status == "quarantined":
+                    arrival.status, arrival.problem = "stored", None  # kept: there is nothing to doubt
     done.results = [arrival.result() for arrival in arrivals]
     return done
 
