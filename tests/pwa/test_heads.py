@@ -14,6 +14,7 @@ from tests.pwa.line import connect
 from vesselside import store
 from vesselside.store.base.instants import text_of
 from vesselside.store.log import merkle, signing, tree
+from vesselside.store.read import doubts
 from vesselside.store.site import founding
 
 KEPT = """async () => {
@@ -64,6 +65,12 @@ def forged(living, **changes):
         return {**head, "signature": book.sign(signing.canonical(head))}
 
 
+def told_at_the_desk(living):
+    """What the desk is told of phones' doubts."""
+    with living.inside():
+        return doubts.lately(founding.breweries()[0][0], now=store.now_ms())["doubts"]
+
+
 def tell(line, head):
     """Put a head into every answer."""
 
@@ -112,8 +119,11 @@ def test_a_forged_root_of_a_size_the_log_has_is_told(phone, own_brewery, line, r
         size = store.head(founding.breweries()[0][0])
     phone.evaluate(LATER)
     tell(line, forged(own_brewery, root="ab" * 32, size=size))
-    phone.evaluate(SYNC)
+    for _ in range(3):
+        phone.evaluate(SYNC)
     assert phone.evaluate(DOUBT) == "forked"
+    [row] = told_at_the_desk(own_brewery)
+    assert (row["name"], row["kind"], row["told"]) == ("Test phone", "forked", size)
 
 
 @pytest.mark.parametrize("change", ["signature", "key"])
@@ -144,6 +154,7 @@ def test_a_server_put_back_by_hand_is_told_and_no_record_is_lost(phone, own_brew
     until(phone, "async () => (await parts.log.waiting()) === 0")
     assert phone.evaluate(DOUBT) == "gone-back"
     assert on_server(phone, run) == made
+    assert [row["kind"] for row in told_at_the_desk(own_brewery)] == ["gone-back"]
     phone.reload()
     phone.wait_for_function("() => window.parts !== undefined")
     start(phone)
@@ -167,6 +178,7 @@ def test_a_restore_explains_itself(phone, own_brewery, run):
     phone.evaluate(LATER)
     newest = shown(phone, own_brewery)
     assert phone.evaluate(DOUBT) is None
+    assert told_at_the_desk(own_brewery) == []
     roots = [head["root"] for head in phone.evaluate(KEPT)["heads"]]
     assert newest["root"] in roots
     assert later["root"] not in roots, "what the restore took back is no head of this log any more"

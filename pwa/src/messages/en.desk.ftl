@@ -447,3 +447,7 @@ instruments-of-thermometer = Thermometers
 instruments-of-timer = Timers
 desk-doubt = This browser was shown another record before: the office has gone back or its record was changed, and no restore explains it.
 desk-doubt-open = What it was shown
+needs-log = The record itself
+needs-doubt-gone-back = { $name }, { $time }: the office had gone back. This phone keeps a signed head of { $kept } records that it no longer fits, and no restore explains it. Have it handed out there and run check --head with it.
+needs-doubt-forked = { $name }, { $time }: the record did not go on from the { $kept } records that this phone keeps a signed head of. Have it handed out there and run check --head with it.
+needs-restored = { $time }: put back to a copy of { $count } records. What phones held beyond it comes back by itself. Set new PINs for people added since that copy, and forget again whose name was forgotten since.

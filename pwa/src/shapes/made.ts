@@ -1479,6 +1479,24 @@ declare namespace made {
     vessel: string | null;
   }
   /**
+   * A phone was shown a log that does not go on from what it had been shown; sizes of both.
+   */
+  export interface LogDoubted {
+    device: string;
+    kept: number;
+    kind: string;
+    name: string;
+    time: string;
+    told: number | null;
+  }
+  /**
+   * When the log was put back to a copy, and how many records that had.
+   */
+  export interface LogRestored {
+    size: number;
+    time: string;
+  }
+  /**
    * A person's meeting of a caution in any run [ms].
    */
   export interface MetBefore {
@@ -1902,6 +1920,8 @@ export type Lasting = DeepReadonly<made.Lasting>;
 export type Limits = DeepReadonly<made.Limits>;
 export type Line = DeepReadonly<made.Line>;
 export type LineReady = DeepReadonly<made.LineReady>;
+export type LogDoubted = DeepReadonly<made.LogDoubted>;
+export type LogRestored = DeepReadonly<made.LogRestored>;
 export type Look = DeepReadonly<made.Look>;
 export type Mark = DeepReadonly<made.Mark>;
 export type MetBefore = DeepReadonly<made.MetBefore>;

@@ -18,6 +18,8 @@ export type Doubt = {
   readonly at: number;
   readonly kept: KeptHead | null;
   readonly told: TreeHead | null;
+  /** the desk was told of it */
+  readonly said?: boolean;
 };
 export type Heads = {
   readonly heads: readonly KeptHead[];
@@ -45,9 +47,20 @@ export async function watch(page: Page, { head, epoch, more }: SyncAnswer): Prom
   else if (found) doubt = { ...found, at: Date.now() };
   if (!doubt && !heads.some(({ signature }) => signature === head.signature))
     heads = [...heads, told].slice(-KEPT);
-  await page.withDatabase((db) => db.put("kept", { heads, checked, ...(doubt ? { doubt } : {}) }, HEADS));
-  page.show({ doubt: doubt?.kind ?? null });
+  await note(page, { heads, checked, ...(doubt ? { doubt } : {}) });
   return true;
+}
+
+/** False when it is to be said again: nobody was reached. */
+async function sayToDesk(page: Page, { kind, kept, told }: Doubt): Promise<boolean> {
+  try {
+    await page.send("POST", "/api/log/doubts", { kind, kept, told }, (_answer): _answer is unknown => true);
+    return true;
+  } catch (error) {
+    const { name } = error as Error;
+    if (name !== "Problem" && name !== "NoNetwork") throw error;
+    return name === "Problem"; // the office will not hear of it; this phone keeps telling whoever holds it
+  }
 }
 
 /** The server has gone back, and says of no restore. */
@@ -55,8 +68,15 @@ export async function goneBackUnsaid(page: Page): Promise<void> {
   const held = await recall(page);
   if (held.doubt) return;
   const doubt: Doubt = { kind: "gone-back", at: Date.now(), kept: held.heads.at(-1) ?? null, told: null };
-  await page.withDatabase((db) => db.put("kept", { ...held, doubt }, HEADS));
-  page.show({ doubt: doubt.kind });
+  await note(page, { ...held, doubt });
+}
+
+/** Keeps all of it, and tells of a doubt on this phone and, once it is reached, at the desk. */
+async function note(page: Page, { doubt, ...rest }: Heads): Promise<void> {
+  const told =
+    doubt?.kept && !doubt.said && (await sayToDesk(page, doubt)) ? { ...doubt, said: true } : doubt;
+  await page.withDatabase((db) => db.put("kept", { ...rest, ...(told ? { doubt: told } : {}) }, HEADS));
+  page.show({ doubt: told?.kind ?? null });
 }
 
 async function recall(page: Page): Promise<Heads> {

@@ -30,6 +30,8 @@ class Needs(Lenient):
     instruments = many("InstrumentStanding")
     overrides = many("OverrideShare")
     behind = behind_field()
+    doubts = many("LogDoubted")
+    restores = many("LogRestored")
 
 
 class QuarantineQuery(Lenient):

@@ -174,6 +174,22 @@ class GyleBefore(TypedDict):
     curve: list[Point]
     forecast: Working | None
 
+class LogDoubted(TypedDict):
+    """A phone was shown a log that does not go on from what it had been shown; sizes of both."""
+
+    device: str
+    name: str
+    kind: str
+    time: str
+    kept: int
+    told: int | None
+
+class LogRestored(TypedDict):
+    """When the log was put back to a copy, and how many records that had."""
+
+    time: str
+    size: int
+
 class NeedsRuns(TypedDict):
     """The newest runs behind each count."""
 

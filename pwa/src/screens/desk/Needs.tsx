@@ -6,7 +6,7 @@ import { to } from "../../state/route";
 import type { InstrumentView, RunLine } from "../../state/view";
 import { syncState } from "../../sync";
 import { moment } from "../../ui/time";
-import { type NeedKind, needs, type Overridden, type VesselDue } from "./answers";
+import { type NeedKind, type Needs as NeedsAnswer, needs, type Overridden, type VesselDue } from "./answers";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 import { InstrumentStanding } from "./Instruments";
@@ -15,7 +15,11 @@ const KINDS: readonly NeedKind[] = ["faults", "deviations", "contested", "review
 
 export function Needs() {
   const { answer, wrong, again } = useAsked(needs, "needs");
-  const nothing = answer && Object.values(answer.counts).every((count) => count === 0);
+  const nothing =
+    answer &&
+    Object.values(answer.counts).every((count) => count === 0) &&
+    !answer.doubts?.length &&
+    !answer.restores?.length;
   return (
     <DeskPage title={t("desk-needs")} wrong={wrong} again={again}>
       {syncState.value.doubt && (
@@ -27,6 +31,7 @@ export function Needs() {
       {nothing && <p class="calm">{t("needs-nothing")}</p>}
       {answer && (
         <>
+          <AboutLog doubts={answer.doubts ?? []} restores={answer.restores ?? []} />
           {KINDS.map((kind) => (
             <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind] ?? []} />
           ))}
@@ -42,6 +47,29 @@ export function Needs() {
         </>
       )}
     </DeskPage>
+  );
+}
+
+/** What shakes the record itself comes before anything in it. */
+function AboutLog({ doubts, restores }: Required<Pick<NeedsAnswer, "doubts" | "restores">>) {
+  if (doubts.length + restores.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("needs-log")}</h2>
+      {doubts.map((row) => (
+        <p key={row.device + row.time} class="wrong">
+          {t(`needs-doubt-${row.kind}`, {
+            name: row.name,
+            time: moment(row.time),
+            kept: row.kept,
+            told: row.told ?? 0,
+          })}
+        </p>
+      ))}
+      {restores.map((row) => (
+        <p key={row.time}>{t("needs-restored", { time: moment(row.time), count: row.size })}</p>
+      ))}
+    </section>
   );
 }
 

@@ -1,5 +1,6 @@
 /** What the desk asks the office for, and the shapes of its answers. */
 import { read, send } from "../../api";
+import type { LogDoubted, LogRestored } from "../../shapes";
 import type { InstrumentView, RunLine, StoredEvent, VesselView } from "../../state/view";
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -19,6 +20,9 @@ export type Needs = {
   readonly vessels: readonly VesselDue[];
   readonly instruments: readonly InstrumentView<string>[];
   readonly overrides: readonly Overridden[];
+  /** An older office tells none of these. */
+  readonly doubts?: readonly LogDoubted[];
+  readonly restores?: readonly LogRestored[];
 };
 export type Overridden = {
   readonly interlock: string;

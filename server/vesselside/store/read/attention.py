@@ -10,7 +10,7 @@ from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.base.models import Device, Logged, Run
 from vesselside.store.fold import faulty, projections
 from vesselside.store.log import signing
-from vesselside.store.read import register
+from vesselside.store.read import doubts, register
 from vesselside.store.site import instruments, returning
 
 SHOWN = 50
@@ -45,6 +45,7 @@ def needs(brewery: str, *, now: int) -> dict[str, Any]:
         "vessels": vessels,
         "instruments": found_out,
         "behind": projections.behind(brewery),
+        **doubts.lately(brewery, now=now),
     }
 
 

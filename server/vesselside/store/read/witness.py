@@ -14,7 +14,7 @@ from vesselside.core.run.events import is_count
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Device, Logged, Node
-from vesselside.store.log import merkle, signing, tree
+from vesselside.store.log import epochs, merkle, signing, tree
 from vesselside.store.log.book import Book
 from vesselside.store.log.writer import SERVER
 
@@ -57,6 +57,7 @@ class Witness:
         self._wrong_nodes: list[str] = []
         self._enrolled: dict[str, Any] = {}
         self._reached: dict[str, int] = {}
+        self._restored: list[tuple[str, int]] = []
         self._named = False
 
     def see(self, row: Logged, event: dict[str, Any]) -> Iterator[str]:
@@ -71,6 +72,8 @@ class Witness:
             self._named = True
             if log != row.brewery:
                 yield "it is the server's, of another log"
+        if row.kind == epochs.RESTORED:
+            self._restored.append((event["time"], int(event["data"]["size"])))
         if row.kind == "device.enrolled":
             self._enrolled[event["data"].get("device", "")] = event["data"].get("key")
 
@@ -103,12 +106,18 @@ class Witness:
                 yield f"{told}: its signature is not that of its key"
             elif head["key"] != self._book.keys.server.jwk:
                 yield f"{told}: it was signed with another key than the server has now"
+            if what == "kept head" and self._taken_back(head):
+                continue
             if head["size"] > self._frontier.size:
                 yield f"{told}: the log has only {self._frontier.size}"
             elif self._roots[head["size"]] != head["root"]:
                 yield f"{told}: one from {whole + 1} to {head['size']} was changed, dropped or put in"
             else:
                 whole = head["size"]
+
+    def _taken_back(self, head: Kept) -> bool:
+        """Whether a restore that the log tells of took it back behind this head: no log of now can fit it."""
+        return any(size < head["size"] and head["time"] <= time for time, size in self._restored)
 
     def _devices(self) -> Iterator[str]:
         query = select(Device.id, Device.key, Device.number, Device.heard).where(
