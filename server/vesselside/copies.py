@@ -54,6 +54,8 @@ def put_back(settings: Settings, file: Path, *, replace: bool) -> list[restoring
             if found := rows.damage(engine):
                 raise archive.CopyError(f"its database is damaged: {found[0]}")
         with _file_app(settings, database):
+            if not schema.is_known(schema.current()):
+                raise archive.CopyError("a newer version of this program made it")
             schema.upgrade()
         app = create_app(settings)
         with app.app_context():

@@ -2,9 +2,11 @@
 
 import hashlib
 import json
+import sqlite3
 import stat
 import threading
 import zipfile
+from contextlib import closing
 from io import BytesIO
 
 import pytest
@@ -129,7 +131,7 @@ def test_a_copy_is_not_put_back_under_another_key(fresh, elsewhere):
     assert other.command("check").stdout == "ok\n", "nothing was put in"
 
 
-@pytest.mark.parametrize("harm", ["byte", "photo", "lacking", "more", "strange", "no-copy", "cut"])
+@pytest.mark.parametrize("harm", ["byte", "photo", "lacking", "more", "strange", "no-copy", "cut", "newer"])
 def test_a_copy_that_was_harmed_is_refused(fresh, harm):
     fresh.start()
     name, _ = send_picture(Phone(fresh.url, fresh.code()))
@@ -142,6 +144,14 @@ def test_a_copy_that_was_harmed_is_refused(fresh, harm):
     told = json.loads(parts["manifest.json"])
     if harm == "byte":
         parts["database.sqlite3"] = parts["database.sqlite3"].replace(b"Test brewery", b"Best brewery")
+    if harm == "newer":
+        other = fresh.folder / "newer.sqlite3"
+        other.write_bytes(parts["database.sqlite3"])
+        with closing(sqlite3.connect(other)) as rows, rows:
+            rows.execute("UPDATE alembic_version SET version_num = '9999'")
+        parts["database.sqlite3"] = other.read_bytes()
+        hashed = hashlib.sha256(parts["database.sqlite3"]).hexdigest()
+        told["files"]["database.sqlite3"] = {"sha256": hashed, "bytes": len(parts["database.sqlite3"])}
     if harm == "photo":
         parts[photo] += b"x"
     if harm == "lacking":

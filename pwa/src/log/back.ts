@@ -48,7 +48,8 @@ export async function goBack(page: Inner, shared = ZERO, epoch?: string): Promis
   const went = await page.withDatabase(async (db) => {
     const tx = requeuing(db);
     const head = await tx.objectStore("head").get("mine");
-    const back = head !== undefined && (epoch !== undefined || head.cursor !== ZERO);
+    const there = head?.cursor === shared && head.at === undefined && (head.epoch === epoch || !epoch);
+    const back = head !== undefined && !there;
     if (back) {
       const brings = await takeOut(page, tx, shared);
       await unsend(page, tx, shared);

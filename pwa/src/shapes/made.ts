@@ -2016,6 +2016,7 @@ export const ADMINISTRATION_KIND = [
   "event.redacted",
   "record.judged-again",
   "log.restored",
+  "log.doubted",
 ] as const;
 export type AdministrationKind = (typeof ADMINISTRATION_KIND)[number];
 export const CAUTION_GROUP = ["chemical", "heat", "gas", "pressure", "entry", "machine", "body"] as const;

@@ -40,7 +40,8 @@ export async function refused(page: Page, problem: Problem, sent: readonly Outbo
     page.show({ trouble: "enrol" });
     return { kind: "disowned" };
   }
-  if (status === 413 && first) {
+  const brings = (await page.headNow())?.brings; // then none of the records went with it
+  if (status === 413 && first && !brings) {
     if (sent.length > 1) return { kind: "too-large", sent: sent.length };
     await log.setAside(page, first, problem.detail);
     return { kind: "answered", more: true };

@@ -71,9 +71,7 @@ EventKind = Literal[
 ]  # fmt: skip
 AdministrationKind = Literal[
     "person.changed", "device.enrolled", "device.revoked", "procedure.published", "setting.changed",
-    "recipe.changed", "instrument.changed", "event.redacted",
-    "record.judged-again",
-    "log.restored",
+    "recipe.changed", "instrument.changed", "event.redacted", "record.judged-again", "log.restored", "log.doubted",
 ]  # fmt: skip
 Action = Literal[
     "open", "caution", "enter", "settle", "done", "skip", "hold-start", "hold-end", "sign", "note", "deviate",

@@ -137,6 +137,7 @@ ADMINISTRATION = (
     "event.redacted",
     "record.judged-again",
     "log.restored",
+    "log.doubted",
 )
 
 
