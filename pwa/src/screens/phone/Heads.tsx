@@ -2,14 +2,16 @@
 import { useEffect, useState } from "preact/hooks";
 import { t } from "../../messages";
 import { forFile, type Heads as Held, keptHeads } from "../../state/heads";
+import { syncState } from "../../sync";
 import { moment } from "../../ui/time";
 import { HandOut } from "./HandOut";
 
 export function Heads() {
   const [held, setHeld] = useState<Held>({ heads: [], checked: 0 });
+  const { running } = syncState.value; // an exchange that has ended may have brought another
   useEffect(() => {
-    keptHeads().then(setHeld, reportError);
-  }, []);
+    if (!running) keptHeads().then(setHeld, reportError);
+  }, [running]);
   const { heads, doubt } = held;
   return (
     <HandOut title={t("phone-heads")} name="heads.json" text={forFile(held)} back={["phone"]}>
