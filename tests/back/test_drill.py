@@ -7,7 +7,7 @@ from tests.back.outside import Keeper
 from tests.living import Living
 from tests.outside.chain import verify
 from vesselside import store
-from vesselside.store.site import founding
+from vesselside.store.site import founding, people
 
 
 @pytest.fixture
@@ -40,6 +40,7 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
     run, later = new_run(), new_run()
     one, two = (Keeper(brewery.url, brewery.code()) for _ in range(2))
     for phone in (one, two):
+        phone.sync()
         phone.sync([phone.make(run) for _ in range(5)])
     one.sync(), two.sync()
     copy(brewery)
@@ -66,8 +67,42 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
         assert held["run"]["digest"] == digest_of(wanted) == before[name]["run"]["digest"]
         assert verify(held, one.get("/api/reference").json()) == len(wanted)
         assert held["run"]["findings"] == before[name]["run"]["findings"]
+        assert {row["code"] for row in held["run"]["findings"]} == {"not-opened"}, "and no right is doubted"
     assert brewery.command("check").stdout == "ok\n"
     assert "0 differences" in brewery.command("rebuild").stdout
     for phone in (one, two, three):
         told = phone.sync([phone.make(run)])
         assert told["results"] == [] or told["results"][0]["status"] == "stored"
+
+
+def test_a_server_that_was_not_stopped_forgets_what_the_restore_took_back(brewery):
+    """Its processes keep the administration they have read; a right given after the copy was taken back with it."""
+    phone, run = Keeper(brewery.url, brewery.code()), new_run()
+    second = Keeper(brewery.url, brewery.code())
+    phone.sync(), second.sync()
+    phone.sync([phone.make(run)])
+    copy(brewery)
+    other = Keeper(brewery.url, brewery.code())
+    with brewery.inside():
+        book = store.book(founding.breweries()[0][0])
+        people.change_person(book, "stig", role="manager")
+    later = new_run()
+    skipped = {"step": "a-step", "reason": "not needed"}
+    other.sync()
+    other.sync([other.make(later, person="stig"), other.make(later, "step.skipped", skipped, person="stig")])
+    assert "unauthorised" not in codes(phone, later)
+    done = brewery.command("restore", "--replace", str(brewery.folder / "copy.zip"))
+    assert done.returncode == 0, done.stderr
+    phone.sync()
+    second.sync(
+        [second.make(run) for _ in range(10)]
+    )  # so that the log goes on past where the right was given
+    phone.sync()
+    assert "unauthorised" not in codes(phone, run)
+    phone.sync([phone.make(run, "step.skipped", skipped, person="stig")])
+    assert "unauthorised" in codes(phone, run)
+
+
+def codes(phone: Keeper, run: str) -> list[str]:
+    """The findings of a run."""
+    return [row["code"] for row in phone.get(f"/api/runs/{run}").json()["run"]["findings"]]
