@@ -70,6 +70,9 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
         assert {row["code"] for row in held["run"]["findings"]} == {"not-opened"}, "and no right is doubted"
     assert brewery.command("check").stdout == "ok\n"
     assert "0 differences" in brewery.command("rebuild").stdout
+    file = str(brewery.folder / "evidence.json")
+    assert brewery.command("evidence", later, "-o", file).returncode == 0
+    assert brewery.command("verify", file).stdout == "ok\n"
     for phone in (one, two, three):
         told = phone.sync([phone.make(run)])
         assert told["results"] == [] or told["results"][0]["status"] == "stored"

@@ -28,7 +28,6 @@ from vesselside.store.site.following import Known, Rows
 
 RETURNED = "returned"
 """The problem of an event in quarantine that was the server's in an earlier life of this log."""
-MOST = 500
 _OF_ONE_LIFE = (epochs.RESTORED, writer.JUDGED_AGAIN)
 """Kinds that speak of the life they were written in alone; they are kept and not said again."""
 _DECIDES = {
