@@ -6,6 +6,7 @@ database's lock keeps the others from doing it too. No request waits for it.
 
 import logging
 import threading
+import weakref
 
 from flask import Flask
 from sqlalchemy.exc import SQLAlchemyError
@@ -20,17 +21,19 @@ _log = logging.getLogger(__name__)
 
 def start(app: Flask) -> None:
     """Begin; the thread ends with its process."""
-    threading.Thread(target=_beat, args=(app,), name="heartbeat", daemon=True).start()
+    threading.Thread(target=_beat, args=(weakref.ref(app),), name="heartbeat", daemon=True).start()
 
 
-def _beat(app: Flask) -> None:
+def _beat(known: weakref.ref[Flask]) -> None:
+    """Hold the app only while it is asked: at the end of the process its connections are closed in order."""
     pause = threading.Event()
-    while True:
+    while (app := known()) is not None:
         try:
             sign(app)
         except (SQLAlchemyError, tree.TreeError):
             # a database that cannot be used just now is asked again; a thread that ended would be missed by nobody
             _log.exception("The log could not be signed")
+        del app
         pause.wait(EVERY_SECONDS)
 
 
