@@ -56,3 +56,13 @@ def test_of_many_processes_one_signs(templates, tmp_path, postgres):
     finally:
         living.stop()
     assert len(heads(living)) == 2
+
+
+def test_a_server_that_is_stopped_has_closed_its_database(templates, tmp_path):
+    living = Living(tmp_path, templates.of("sqlite", founded=True).copy(tmp_path))
+    living.start()
+    try:
+        assert Phone(living.url, living.code()).exchange().status_code == 200
+    finally:
+        living.stop()
+    assert [path.name for path in tmp_path.glob("*.sqlite3-*")] == [], "all of it is in the one file"
