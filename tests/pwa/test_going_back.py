@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.api.outside import Phone, new_run
 from tests.living import Living
 from tests.pwa.exchange import FILL, STATE, SYNC, on_server, start
 from tests.pwa.house import ALL_OF, TAPS, enrol, opened, until
@@ -145,3 +146,21 @@ def test_a_record_judged_again_is_the_phones_own_once_more(phones, own_brewery, 
         tab.evaluate(SYNC)
         until(tab, SENT)
     assert on_server(other, run) == made == other.evaluate(ALL_OF, run)
+
+
+def test_a_server_that_has_grown_past_the_phones_place_again_gets_its_records_too(
+    phones, own_brewery, line, run
+):
+    phone = phones("localhost")
+    copy(own_brewery)
+    made = phone.evaluate(TAPS, [3, run])
+    phone.evaluate(SYNC)
+    line.down = True
+    put_back(own_brewery)
+    other, elsewhere = Phone(own_brewery.url, own_brewery.code()), new_run()
+    other.push([other.make(elsewhere) for _ in range(60)])
+    line.down = False
+    phone.evaluate(SYNC)
+    until(phone, SENT)
+    assert on_server(phone, run) == made
+    assert len(phone.evaluate(ALL_OF, elsewhere)) == 60
