@@ -10,12 +10,14 @@ import { uuid7 } from "../src/log/uuid";
 import * as sw from "../src/sw";
 import * as sync from "../src/sync";
 import * as deciding from "../src/sync/decide";
+import * as heads from "../src/sync/heads";
 
 const parts = {
   api,
   clock,
   deciding,
   engine,
+  heads,
   identity,
   log,
   sw,

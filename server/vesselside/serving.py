@@ -5,6 +5,7 @@ from typing import Any
 from flask import Flask
 from gunicorn.app.base import BaseApplication
 
+from . import heartbeat
 from .app import THREADS, create_app
 from .settings import Settings
 from .worker import Worker
@@ -37,7 +38,9 @@ class Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no type
 
     def load(self) -> Flask:
         """One app a worker."""
-        return create_app(self._settings)
+        app = create_app(self._settings)
+        heartbeat.start(app)
+        return app
 
     def init(self, parser: Any, opts: Any, args: Any) -> None:
         """Nothing comes from a command line of gunicorn's own."""

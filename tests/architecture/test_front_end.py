@@ -55,6 +55,7 @@ NO_READING = {
     "api/request.ts": (1, "the seconds of a Retry-After"),
     "identity/verifier.ts": (1, "the time in a logical stamp"),
     "log/clock.ts": (2, "the time and the counter in a logical stamp"),
+    "sync/heads.ts": (1, "the bytes of a hash"),
     "sync/reference.ts": (1, "the parts of a version"),
     "screens/desk/brew/Recipes.tsx": (1, "how many brews a recipe has, to count them in words"),
     "screens/desk/listed.ts": (1, "days between checks, a whole number to the office"),

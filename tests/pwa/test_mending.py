@@ -153,10 +153,12 @@ def test_a_run_that_can_not_be_mended_is_told_and_not_fought_over(page, network)
     assert len(network.calls) - before <= 1
 
 
-def test_a_revoked_phone_keeps_everything_and_sends_it_once_enrolled_again(browser, syncing, brewery, run):
+def test_a_revoked_phone_keeps_everything_and_sends_it_once_enrolled_again(syncing, brewery: Living, run):
     made = syncing.evaluate(TAPS, [2, run])
     syncing.evaluate(SYNC)
-    browser.clear_cookies()
+    device = syncing.evaluate("() => parts.identity.device.value.id")
+    with brewery.inside():
+        devices.revoke(store.book(founding.breweries()[0][0]), device, "lost", by="mara")
     made += syncing.evaluate(TAPS, [2, run])
     syncing.evaluate(SYNC)
     state = syncing.evaluate(STATE)
@@ -167,6 +169,16 @@ def test_a_revoked_phone_keeps_everything_and_sends_it_once_enrolled_again(brows
     until(syncing, "async () => (await parts.log.waiting()) === 0")
     assert on_server(syncing, run) == made
     assert syncing.evaluate(STATE)["trouble"] is None
+
+
+def test_a_phone_that_lost_its_cookie_is_known_by_its_key(browser, syncing, run):
+    made = syncing.evaluate(TAPS, [2, run])
+    syncing.evaluate(SYNC)
+    browser.clear_cookies()
+    made += syncing.evaluate(TAPS, [2, run])
+    syncing.evaluate(SYNC)
+    until(syncing, "async () => (await parts.log.waiting()) === 0")
+    assert on_server(syncing, run) == made
 
 
 def test_a_device_is_revoked_for_good(syncing, brewery: Living, run):
@@ -182,7 +194,7 @@ def test_a_device_is_revoked_for_good(syncing, brewery: Living, run):
 def test_asking_while_the_enrolment_is_being_lost_is_answered_too(page, network):
     def answer(called):
         time.sleep(0.3)
-        return problem(401, "not-enrolled") if called.path == "/api/sync" else Reply(304)
+        return Reply(304) if called.path == "/api/reference" else problem(401, "not-enrolled")
 
     network.answer = answer
     adopt(page)

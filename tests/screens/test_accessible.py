@@ -120,6 +120,7 @@ AT_VESSEL: dict[str, Lead] = {
     "what to trust": lambda one: one.go("trust"),
     "carrying a run out": lambda one: one.go("carry", one.run) if hasattr(one, "run") else _run(one),
     "taking records in": lambda one: one.go("carry"),
+    "heads of the record": lambda one: one.go("carry", "heads"),
     "a run that is not here": lambda one: one.go("run", "no-such-run"),
     "an address that leads nowhere": lambda one: one.go("nowhere"),
     "gas alarm": _alarm,

@@ -29,21 +29,15 @@ export class Problem extends Error {
   readonly detail: string;
   /** milliseconds the server asks us to stay away */
   readonly retryAfter: number | null;
-  /** a manager has ended this device's credential */
-  readonly revoked: boolean;
+  /** all that the problem says */
+  readonly said: object;
 
-  constructor(
-    kind: ProblemKind,
-    status: number,
-    detail: string,
-    retryAfter: number | null,
-    revoked: boolean,
-  ) {
+  constructor(kind: ProblemKind, status: number, detail: string, retryAfter: number | null, said: object) {
     super(detail);
     this.kind = kind;
     this.status = status;
     this.detail = detail;
     this.retryAfter = retryAfter;
-    this.revoked = revoked;
+    this.said = said;
   }
 }

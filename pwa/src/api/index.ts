@@ -43,6 +43,7 @@ export type {
   RunPage,
   RunSummary,
   SyncAnswer,
+  TreeHead,
   Vessel,
 } from "./shapes";
-export { isNothing } from "./shapes";
+export { isEnrolled, isNothing } from "./shapes";

@@ -95,13 +95,7 @@ function refusal(response: Response, text: string): NoNetwork | Problem {
   const named = problem.type.slice(URN.length);
   const kind = PROBLEM_KINDS.find((known): known is Exclude<ProblemKind, "unknown"> => known === named);
   const detail = typeof problem.detail === "string" ? problem.detail : named;
-  return new Problem(
-    kind ?? "unknown",
-    response.status,
-    detail,
-    retryAfter(response),
-    problem.revoked === true,
-  );
+  return new Problem(kind ?? "unknown", response.status, detail, retryAfter(response), problem);
 }
 
 function isProblem(value: unknown): value is { type: string; detail?: unknown; revoked?: unknown } {

@@ -11,10 +11,11 @@ import {
   type Role,
   type RunHeld,
   type RunLine,
+  type TreeHead,
   type VesselCard,
 } from "../shapes";
 
-export type { Caution, PersonCard as ReferencePerson, Procedure, Role, VesselCard as Vessel };
+export type { Caution, PersonCard as ReferencePerson, Procedure, Role, TreeHead, VesselCard as Vessel };
 
 export type Reference = {
   readonly version: string | number;
@@ -45,6 +46,11 @@ export type SyncAnswer = {
   readonly now: Instant;
   readonly digests: Readonly<Record<string, string>>;
   readonly withheld: readonly string[];
+  /** An older office says none of these. */
+  readonly at?: string;
+  readonly epoch?: string;
+  readonly head?: TreeHead | null;
+  readonly returned?: readonly PushResult[];
 };
 
 export type { RunLine as RunSummary };

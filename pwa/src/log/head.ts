@@ -68,7 +68,9 @@ export async function adopt(
       number: 0,
       hash: HASH_ZERO,
       hlc: old?.hlc ?? CLOCK_ZERO,
-      cursor: old?.brewery === identity.brewery ? old.cursor : CURSOR_ZERO,
+      ...(old?.brewery === identity.brewery
+        ? { cursor: old.cursor, at: old.at, epoch: old.epoch, brings: old.brings ?? false }
+        : { cursor: CURSOR_ZERO }),
     };
     void tx.objectStore("head").put(next, "mine");
     void tx.objectStore("keys").put(key, "sign");

@@ -19,8 +19,10 @@
  *   NotAccepted {code, text}                      the draft breaks a limit; nothing was numbered
  *   NotEnrolled                                   this phone has no key or no log: enrol it again
  *
+ * `log/back` is a door of its own, for what is loaded only when a server has gone back.
+ *
  * For identity and sync alone: adopt, giveUp, whole, headNow, makeKey, sealed, unsealed, breakSeal, forgetUnder, batch,
- * receive, setAside, queueMissing, rewind, heldReference, holdReference, dropReference, unsentPhotos, photoSent.
+ * receive, heldReference, holdReference, dropReference, unsentPhotos, photoSent.
  */
 
 export { append, appendAll, appendMade, type Stamp } from "./append";
@@ -28,13 +30,14 @@ export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
 export { adopt, giveUp, headNow, whole } from "./head";
+export { type Inner, inner } from "./inner";
 export { forget, forgetUnder, keep, keptUnder, recall } from "./kept";
 export type { PublicKey } from "./key";
 export { makeKey } from "./key";
 export { onChange } from "./notice";
 export { type KeptPhoto, keepPhoto, photo, photoSent, unsentPhotos } from "./photos";
 export { admin, digest, eventOf, eventsOf, ofType, refused, runs, waiting } from "./query";
-export { batch, queueMissing, rewind, setAside } from "./queue";
+export { batch } from "./queue";
 export { type Exchange, type Received, receive } from "./receive";
 export { dropReference, heldReference, holdReference } from "./reference";
 export { breakSeal, sealed, unsealed } from "./seal";

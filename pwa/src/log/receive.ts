@@ -14,6 +14,7 @@ import { NotEnrolled } from "./errors";
 import { remember } from "./head";
 import { tell } from "./notice";
 import type { EventRow, Head, OutboxRow } from "./stores";
+import { SERVER } from "./subjects";
 import type { PushResult, StoredEvent } from "./types";
 
 export type Exchange = {
@@ -21,6 +22,9 @@ export type Exchange = {
   readonly results: readonly PushResult[];
   readonly events: readonly StoredEvent[];
   readonly cursor: string;
+  /** what the server said of the log at the cursor, and which life of the log that is */
+  readonly leaf?: string | undefined;
+  readonly epoch?: string | undefined;
   /** the server's time less this phone's, and this phone's time when it was measured */
   readonly offset: number;
   readonly at: number;
@@ -51,11 +55,11 @@ async function write(db: Database, exchange: Exchange): Promise<Head> {
   return head;
 }
 
-function moved(stored: Head, { events, cursor, offset, at }: Exchange): Partial<Head> {
+function moved(stored: Head, { events, cursor, leaf, epoch, offset, at }: Exchange): Partial<Head> {
   const remotes = events.map((event) => event.hlc);
   return {
     hlc: merge(stored.hlc, remotes, at + offset),
-    cursor: cursor > stored.cursor ? cursor : stored.cursor,
+    ...(cursor >= stored.cursor ? { cursor, at: leaf, epoch } : {}),
     offset,
     reached: at,
   };
@@ -72,7 +76,11 @@ export function addUnlessHeld(events: IDBObjectStore, row: EventRow, added?: () 
   };
 }
 
-function settle(outbox: IDBObjectStore, aside: IDBObjectStore, { sent, results, at }: Exchange): void {
+function settle(
+  outbox: IDBObjectStore,
+  aside: IDBObjectStore,
+  { sent, results, events, at }: Exchange,
+): void {
   const named = new Map(results.map((result) => [result.id, result]));
   for (const range of spans(sent, (row) => named.has(row.id))) outbox.delete(range);
   for (const { id } of sent) {
@@ -80,6 +88,10 @@ function settle(outbox: IDBObjectStore, aside: IDBObjectStore, { sent, results, 
     if (status === "refused" || status === "quarantined") {
       aside.put({ id, kind: status, problem: problem ?? status, at });
     }
+  }
+  for (const { source, type, data } of events) {
+    if (source === SERVER && type === "record.judged-again" && typeof data.event === "string")
+      aside.delete(data.event);
   }
 }
 

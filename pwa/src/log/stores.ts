@@ -38,6 +38,11 @@ export type Head = {
   readonly hash: string;
   readonly hlc: string;
   readonly cursor: string;
+  /** what the server said of the log at the cursor, and which life of the log that was */
+  readonly at?: string | undefined;
+  readonly epoch?: string | undefined;
+  /** there are events of the server to bring back to it */
+  readonly brings?: boolean;
   readonly offset: number;
   readonly reached: number;
 };

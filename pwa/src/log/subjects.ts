@@ -1,5 +1,6 @@
 /** What events are about, and the ranges of an index that opens with it. */
 export const ADMIN = "/admin";
+export const SERVER = "/server";
 const RUNS = "/runs/";
 
 export const runSubject = (run: string): string => RUNS + run;

@@ -33,6 +33,8 @@ standing-refused =
     }
 standing-reached = Office reached { $time }
 standing-never = Office not reached yet
+log-doubt = The office's record does not fit: tell a manager
+phone-heads = Heads of the record
 standing-update = New version is ready
 alarm-button = Gas alarm
 

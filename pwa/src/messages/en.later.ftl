@@ -19,6 +19,14 @@ carry-take = Take them in
 carry-taken = { $taken } taken in, { $held } were here already.
 carry-wrong = This is not a set of records: { $text }.
 
+## Heads of the log
+
+heads-lead = The office signs its whole record again and again. This phone keeps what it was shown and looks whether the record still goes on from there. A file of it shows whether anything was changed: deploy/run check --head heads.json
+heads-one = { $count } records, signed { $time }
+heads-gone-back = On { $time } the office had fewer records than it had shown this phone before, and no restore explains it.
+heads-forked = On { $time } the office showed this phone a record that does not go on from what it had shown before.
+heads-do = Tell a manager, and hand this out as a file: it shows what was there. Your own records are safe on this phone.
+
 ## Strike, settle, override, skip, and words for the record
 
 strike-why = Why?

@@ -24,10 +24,15 @@ function Standing() {
   return (
     <a class="standing" href={to("phone")} data-kind={kindOf(state)}>
       <span class="standing-first">{notSent(state)}</span>
-      <span class="standing-second">{update.value.waiting ? t("standing-update") : lastReached(state)}</span>
+      <span class="standing-second">{secondOf(state)}</span>
     </a>
   );
 }
 
-const kindOf = ({ waiting, refused }: SyncState): string =>
-  refused > 0 ? "refused" : waiting === 0 ? "sent" : "waiting";
+function secondOf(state: SyncState): string {
+  if (state.doubt) return t("log-doubt");
+  return update.value.waiting ? t("standing-update") : lastReached(state);
+}
+
+const kindOf = ({ waiting, refused, doubt }: SyncState): string =>
+  doubt || refused > 0 ? "refused" : waiting === 0 ? "sent" : "waiting";

@@ -33,4 +33,7 @@ export const ADMINISTRATION_KIND = [
   "instrument.changed",
   "event.redacted",
   "announcement.put-away",
+  "record.judged-again",
+  "log.restored",
+  "log.doubted",
 ] as const;

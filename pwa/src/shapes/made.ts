@@ -1465,6 +1465,20 @@ declare namespace made {
     rows: InstrumentView[];
   }
   /**
+   * What a phone knows from its reference of those that returned events speak of.
+   */
+  export interface KnownToPhone {
+    people?: PersonNamed[];
+    procedures?: Procedure[];
+  }
+  /**
+   * A person and what people call them.
+   */
+  export interface PersonNamed {
+    id: string;
+    name: string;
+  }
+  /**
    * What the lives of vessels, gyles and instruments read of a run.
    */
   export interface Line {
@@ -1486,6 +1500,24 @@ declare namespace made {
     };
     status: RunStatus;
     vessel: string | null;
+  }
+  /**
+   * A phone was shown a log that does not go on from what it had been shown; sizes of both.
+   */
+  export interface LogDoubted {
+    device: string;
+    kept: number;
+    kind: string;
+    name: string;
+    time: string;
+    told: number | null;
+  }
+  /**
+   * When the log was put back to a copy, and how many records that had.
+   */
+  export interface LogRestored {
+    size: number;
+    time: string;
   }
   /**
    * A person's meeting of a caution in any run [ms].
@@ -1907,10 +1939,13 @@ export type InstrumentsHeld = DeepReadonly<made.InstrumentsHeld>;
 export type InstrumentsUsed = DeepReadonly<made.InstrumentsUsed>;
 export type InterlockView = DeepReadonly<made.InterlockView>;
 export type Judgement = DeepReadonly<made.Judgement>;
+export type KnownToPhone = DeepReadonly<made.KnownToPhone>;
 export type Lasting = DeepReadonly<made.Lasting>;
 export type Limits = DeepReadonly<made.Limits>;
 export type Line = DeepReadonly<made.Line>;
 export type LineReady = DeepReadonly<made.LineReady>;
+export type LogDoubted = DeepReadonly<made.LogDoubted>;
+export type LogRestored = DeepReadonly<made.LogRestored>;
 export type Look = DeepReadonly<made.Look>;
 export type Mark = DeepReadonly<made.Mark>;
 export type MetBefore = DeepReadonly<made.MetBefore>;
@@ -1925,6 +1960,7 @@ export type OpenedRun = DeepReadonly<made.OpenedRun>;
 export type Option = DeepReadonly<made.Option>;
 export type OverrideShare = DeepReadonly<made.OverrideShare>;
 export type PersonCard = DeepReadonly<made.PersonCard>;
+export type PersonNamed = DeepReadonly<made.PersonNamed>;
 export type PersonStanding = DeepReadonly<made.PersonStanding>;
 export type Photo = DeepReadonly<made.Photo>;
 export type Planned = DeepReadonly<made.Planned>;
@@ -2007,7 +2043,10 @@ export type AdministrationKind =
   | "recipe.changed"
   | "instrument.changed"
   | "event.redacted"
-  | "announcement.put-away";
+  | "announcement.put-away"
+  | "record.judged-again"
+  | "log.restored"
+  | "log.doubted";
 export const CAUTION_GROUP = ["chemical", "heat", "gas", "pressure", "entry", "machine", "body"] as const;
 export type CautionGroup = (typeof CAUTION_GROUP)[number];
 export const CAUTION_WAY = ["full", "state", "still", "met"] as const;

@@ -4,8 +4,9 @@
  * One that differs even so is reported, and not fought over.
  */
 import type { SyncAnswer } from "../api";
-import { digest, eventsOf, keep, queueMissing, recall } from "../log";
+import { digest, eventsOf, keep, recall } from "../log";
 import { idsOf } from "./exchange";
+import { page } from "./page";
 
 const PARTIAL = "partial-runs";
 const FETCH_AT_ONCE = 20;
@@ -52,7 +53,7 @@ export async function compare(): Promise<{ readonly again: boolean; readonly dif
     const held = fetched.get(run);
     if (held === undefined) want(run);
     else {
-      const missing = await queueMissing(run, held);
+      const missing = await (await import("./back")).queueMissing(page, run, held);
       queued += missing;
       fetched.delete(run);
       if (missing > 0) continue;

@@ -3,7 +3,7 @@
  *
  *   startSync() → stop();  syncNow() → Promise<void>   resolves after one attempt
  *   syncState: Signal<SyncState>
- *     {waiting: null until the log is read, refused, lastReached: ms | null, running, trouble: TroubleKind | null,
+ *     {waiting: null until the log is read, refused, lastReached: ms | null, running, trouble: TroubleKind | null, doubt: "gone-back" | "forked" | null,
  *      storage: "persistent" | "refused" | "unknown", offset: ms the server is ahead}
  *   reference: Signal<Reference | null>           the last one held; kept when the server wants a newer core
  *   fetchRun(run) → Promise<void>                 asks for the whole run, also of one closed long ago
@@ -14,5 +14,6 @@
 export { reference } from "../api";
 export { type Refusal, refused } from "../log";
 export { partialRuns } from "./compare";
+export type { Doubt, Heads } from "./heads";
 export { fetchRun, startSync, syncNow } from "./loop";
 export { type SyncState, syncState, type TroubleKind } from "./state";

@@ -24,6 +24,8 @@ export type SyncState = {
   readonly lastReached: number | null;
   readonly running: boolean;
   readonly trouble: TroubleKind | null;
+  /** the office's log is not the one that this phone was shown before */
+  readonly doubt: "gone-back" | "forked" | null;
   readonly storage: "persistent" | "refused" | "unknown";
   /** milliseconds the server's clock is ahead of this phone's */
   readonly offset: number;
@@ -35,6 +37,7 @@ export const syncState: Signal<SyncState> = signal({
   lastReached: null,
   running: false,
   trouble: null,
+  doubt: null,
   storage: "unknown",
   offset: 0,
 });

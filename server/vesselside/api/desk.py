@@ -31,6 +31,8 @@ class Needs(Lenient):
     overrides = many("OverrideShare")
     announcements = many("Administered")
     behind = behind_field()
+    doubts = many("LogDoubted")
+    restores = many("LogRestored")
 
 
 class PageQuery(Lenient):

@@ -6,7 +6,8 @@ from marshmallow import fields, validate
 
 from vesselside.store import book
 from vesselside.store.base.db import now_ms
-from vesselside.store.log import merkle, tree
+from vesselside.store.log import intake, merkle, tree
+from vesselside.store.read import doubts
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
@@ -80,6 +81,30 @@ class Consistency(Lenient):
 def head(credential: Credential) -> dict[str, Any]:
     """The head of the log as it stands, signed"""
     return tree.signed(book(credential.brewery), now_ms()).told()
+
+
+class Doubt(Lenient):
+    """What a phone saw: which way the log does not go on from a head that it keeps."""
+
+    kind = fields.String(required=True, validate=validate.OneOf(doubts.KINDS))
+    kept = Shaped("TreeHead", required=True)
+    told = Shaped("TreeHead", allow_none=True, load_default=None)
+
+
+@blueprint.route("/doubts", methods=["POST"])
+@answers(blueprint, 400, 401, 413, 422)
+@by_device
+@blueprint.arguments(Doubt)
+@blueprint.response(204)
+def doubt(credential: Credential, sent: dict[str, Any]) -> None:
+    """Tell the desk that the log was not the one this phone had been shown"""
+    if intake.unkeepable(sent):
+        raise BodyError("kept", "It holds what no record can.")
+    log = book(credential.brewery)
+    try:
+        doubts.tell(log, credential.device, sent["kind"], sent["kept"], sent["told"], now=now_ms())
+    except doubts.DoubtError as error:
+        raise BodyError("kept", str(error)) from error
 
 
 @blueprint.route("/proof", methods=["GET"])

@@ -13,7 +13,7 @@ from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.fold import projections
 from vesselside.store.log import epochs, feed, intake, tree, writer
-from vesselside.store.site import allowance, devices
+from vesselside.store.site import allowance, devices, returning
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
@@ -46,6 +46,15 @@ class SyncRequest(Lenient):
     )
     epoch = fields.String(metadata={"description": "`epoch` of that answer"})
     head = fields.Boolean(metadata={"description": "Whether the log as it then stands is to be signed"})
+    returned = fields.List(
+        Shaped("EventSent"),
+        validate=validate.Length(max=PUSH_EVENTS),
+        metadata={"description": "Events of the server that it lost by a restore, in order of their numbers"},
+    )
+    known = Shaped(
+        "KnownToPhone",
+        metadata={"description": "Names and procedures that those events speak of and do not hold"},
+    )
 
 
 class SyncResult(Lenient):
@@ -65,6 +74,12 @@ class SyncAnswer(Lenient):
 
     results = fields.List(fields.Nested(SyncResult), required=True)
     events = many("Event")
+    returned = fields.List(
+        fields.Nested(SyncResult),
+        metadata={
+            "description": "One for each event that was returned, in order; a refused one is kept for later"
+        },
+    )
     cursor = fields.String(required=True)
     more = fields.Boolean(required=True)
     now = fields.String(required=True)
@@ -91,6 +106,13 @@ class Exchange:
     at: str | None
     epoch: str | None
     head: bool
+    returned: list[object]
+    known: dict[str, Any]
+
+    @property
+    def brings(self) -> bool:
+        """Whether it carries anything."""
+        return bool(self.events or self.returned)
 
 
 @blueprint.route("/sync", methods=["POST"])
@@ -103,15 +125,19 @@ def sync(credential: Credential) -> Response:
     body = body_of(request, BODY_BYTES)
     now = now_ms()
     exchange = _exchange(intake.parse(body), len(body))
-    if exchange.events:
+    if exchange.brings:
         allowance.check(credential.brewery, credential.device, BROUGHT, now=now)
     epoch = _same_log(credential.brewery, exchange)
     offset = None if exchange.clock is None else now - exchange.clock
     log = book(credential.brewery)
+    back = returning.Returned()
+    if exchange.returned:
+        # before the records: these speak of people and phones that those may make known
+        back = returning.take(log, exchange.returned, exchange.known, device=credential.device, now=now)
     appended = writer.append(log, exchange.events, device=credential.device, now=now, clock_offset=offset)
-    digests = projections.refresh(credential.brewery, appended.runs)
-    if exchange.events:
-        allowance.bring(credential.brewery, credential.device, _amounts(appended, len(body)), now=now)
+    digests = projections.refresh(credential.brewery, appended.runs | back.runs)
+    if exchange.brings:
+        allowance.bring(credential.brewery, credential.device, _amounts(appended, back, len(body)), now=now)
         projections.catch_up(credential.brewery)
     else:
         devices.heard(credential.brewery, credential.device, now=now, clock_offset=offset)
@@ -127,6 +153,7 @@ def sync(credential: Credential) -> Response:
     told = tree.signed(log, now) if exchange.head else tree.latest(log)
     rest = {
         "results": appended.results,
+        **({"returned": back.results} if back.results else {}),
         "cursor": sequence_text(page.cursor),
         "more": page.more,
         "now": text_of(now),
@@ -170,18 +197,30 @@ def _exchange(sent: Any, size: int) -> Exchange:
         raise _unshaped("epoch must be the id that an answer gave.")
     if not isinstance(head, bool):
         raise _unshaped("head must be true or false.")
-    return Exchange(int(str(cursor)), events, limit, _clock(sent.get("clock")), fetch, at, epoch, head)
+    returned, known = sent.get("returned", []), sent.get("known", {})
+    if not isinstance(returned, list) or len(returned) > PUSH_EVENTS:
+        raise _unshaped(f"returned must be a list of at most {PUSH_EVENTS} events.")
+    if not isinstance(known, dict) or intake.unkeepable(known):
+        raise _unshaped("known must be an object of people and procedures.")
+    return Exchange(
+        int(str(cursor)), events, limit, _clock(sent.get("clock")), fetch, at, epoch, head, returned, known
+    )
 
 
-def _amounts(appended: writer.Appended, size: int) -> dict[allowance.Kind, int]:
+def _amounts(appended: writer.Appended, back: returning.Returned, size: int) -> dict[allowance.Kind, int]:
     doubted = sum(result["status"] == "quarantined" for result in appended.results)
-    return {allowance.EVENTS: len(appended.results), allowance.BYTES: size, allowance.QUARANTINED: doubted}
+    return {
+        allowance.EVENTS: len(appended.results) + len(back.results),
+        allowance.BYTES: size,
+        allowance.QUARANTINED: doubted,
+    }
 
 
 def _same_log(brewery: str, exchange: Exchange) -> str:
     """The epoch of the log; a problem when the phone's cursor is of a log that this one is not, or no longer."""
     epoch = epochs.current(brewery)
     cursor, at = exchange.cursor, exchange.at
+    projections.of_life(brewery, epoch)
     moved = (exchange.epoch or epoch) != epoch or (at is not None and tree.at(brewery, cursor) != at)
     if moved:
         shared = epochs.shared(brewery, cursor, exchange.epoch)

@@ -72,7 +72,7 @@ EventKind = Literal[
 AdministrationKind = Literal[
     "person.changed", "person.secret-set", "person.retired", "sign-in.refused", "code.made", "device.enrolled",
     "device.revoked", "procedure.published", "setting.changed", "recipe.changed", "instrument.changed",
-    "event.redacted", "announcement.put-away",
+    "event.redacted", "announcement.put-away", "record.judged-again", "log.restored", "log.doubted",
 ]  # fmt: skip
 Action = Literal[
     "open", "caution", "enter", "settle", "done", "skip", "hold-start", "hold-end", "sign", "note", "deviate",

@@ -13,6 +13,7 @@ from vesselside.core.shapes import (
     Json,
     Planned,
     Point,
+    Procedure,
     ProcedureKind,
     RecordData,
     Role,
@@ -65,6 +66,18 @@ class EventSent(TypedDict):
     data: RecordData
     prevhash: str
     signature: str
+
+class PersonNamed(TypedDict):
+    """A person and what people call them."""
+
+    id: str
+    name: str
+
+class KnownToPhone(TypedDict):
+    """What a phone knows from its reference of those that returned events speak of."""
+
+    people: NotRequired[list[PersonNamed]]
+    procedures: NotRequired[list[Procedure]]
 
 class Event(EventSent):
     """A record as it is stored; `sequence` and `recordedtime` are the office's."""
@@ -161,6 +174,22 @@ class GyleBefore(TypedDict):
     results: list[GyleResult]
     curve: list[Point]
     forecast: Working | None
+
+class LogDoubted(TypedDict):
+    """A phone was shown a log that does not go on from what it had been shown; sizes of both."""
+
+    device: str
+    name: str
+    kind: str
+    time: str
+    kept: int
+    told: int | None
+
+class LogRestored(TypedDict):
+    """When the log was put back to a copy, and how many records that had."""
+
+    time: str
+    size: int
 
 class NeedsRuns(TypedDict):
     """The newest runs behind each count."""

@@ -5,9 +5,10 @@ import { now } from "../../state/clock";
 import { personName, vesselName } from "../../state/known";
 import { to } from "../../state/route";
 import type { InstrumentView, RunLine } from "../../state/view";
+import { syncState } from "../../sync";
 import { moment } from "../../ui/time";
 import { Announced } from "./Announced";
-import { type NeedKind, needs, type Overridden, type VesselDue } from "./answers";
+import { type NeedKind, type Needs as NeedsAnswer, needs, type Overridden, type VesselDue } from "./answers";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 import { InstrumentStanding } from "./Instruments";
@@ -16,13 +17,24 @@ const KINDS: readonly NeedKind[] = ["faults", "deviations", "contested", "review
 
 export function Needs() {
   const { answer, wrong, again } = useAsked(needs, `needs ${administered.value}`);
-  const nothing = answer && Object.values(answer.counts).every((count) => count === 0);
+  const nothing =
+    answer &&
+    Object.values(answer.counts).every((count) => count === 0) &&
+    !answer.doubts?.length &&
+    !answer.restores?.length;
   return (
     <DeskPage title={t("desk-needs")} wrong={wrong} again={again}>
+      {syncState.value.doubt && (
+        <div class="refused" role="alert">
+          <p>{t("desk-doubt")}</p>
+          <a href={to("carry", "heads")}>{t("desk-doubt-open")}</a>
+        </div>
+      )}
       {nothing && <p class="calm">{t("needs-nothing")}</p>}
       {answer && (
         <>
           <Announced rows={answer.announcements} count={answer.counts.announcements} changed={again} />
+          <AboutLog doubts={answer.doubts ?? []} restores={answer.restores ?? []} />
           {KINDS.map((kind) => (
             <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind] ?? []} />
           ))}
@@ -38,6 +50,29 @@ export function Needs() {
         </>
       )}
     </DeskPage>
+  );
+}
+
+/** What shakes the record itself comes before anything in it. */
+function AboutLog({ doubts, restores }: Required<Pick<NeedsAnswer, "doubts" | "restores">>) {
+  if (doubts.length + restores.length === 0) return null;
+  return (
+    <section>
+      <h2>{t("needs-log")}</h2>
+      {doubts.map((row) => (
+        <p key={row.device + row.time} class="wrong">
+          {t(`needs-doubt-${row.kind}`, {
+            name: row.name,
+            time: moment(row.time),
+            kept: row.kept,
+            told: row.told ?? 0,
+          })}
+        </p>
+      ))}
+      {restores.map((row) => (
+        <p key={row.time}>{t("needs-restored", { time: moment(row.time), count: row.size })}</p>
+      ))}
+    </section>
   );
 }
 

@@ -1,6 +1,6 @@
 /** What the desk asks the office for, and the shapes of its answers. */
 import { read, send } from "../../api";
-import type { Administered } from "../../shapes";
+import type { Administered, LogDoubted, LogRestored } from "../../shapes";
 import type { InstrumentView, RunLine, StoredEvent, VesselView } from "../../state/view";
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -23,6 +23,9 @@ export type Needs = {
   readonly instruments: readonly InstrumentView<string>[];
   readonly overrides: readonly Overridden[];
   readonly announcements: readonly Administered[];
+  /** An older office tells none of these. */
+  readonly doubts?: readonly LogDoubted[];
+  readonly restores?: readonly LogRestored[];
 };
 export type Overridden = {
   readonly interlock: string;

@@ -6,66 +6,33 @@ import { exportRun, takeIn } from "../../state/carry";
 import { runTitle } from "../../state/known";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
+import { HandOut } from "./HandOut";
+import { Heads } from "./Heads";
+
+/** Stands in the address in a run's place; no run is called so. */
+const HEADS = "heads";
 
 export function Carry({ parts: [run] }: { readonly parts: readonly string[] }) {
+  if (run === HEADS) return <Heads />;
   return run ? <Out run={run} /> : <In />;
 }
 
 function Out({ run }: { readonly run: string }) {
   const [text, setText] = useState("");
-  const [said, setSaid] = useState("");
   const line = lines.value.find((row) => row.id === run);
   useEffect(() => {
     exportRun(run).then(setText, reportError);
   }, [run]);
-  const file = () => new File([text], `run-${run}.jsonl`, { type: "text/plain" });
-  const share = async () => {
-    if (!navigator.canShare?.({ files: [file()] })) return save();
-    try {
-      await navigator.share({ files: [file()], title: t("carry-title") });
-    } catch (error) {
-      if (!(error instanceof DOMException && error.name === "AbortError")) throw error;
-    }
-  };
-  const save = () => {
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(file());
-    link.download = `run-${run}.jsonl`;
-    link.click();
-    URL.revokeObjectURL(link.href);
-    setSaid(t("carry-saved"));
-  };
-  const copy = async () => {
-    await navigator.clipboard.writeText(text);
-    setSaid(t("carry-copied"));
-  };
   return (
-    <Page
+    <HandOut
       title={t("carry-title")}
+      name={`run-${run}.jsonl`}
+      text={text}
       back={["run", run]}
       {...(line ? { over: runTitle(line.vessel, line.title) } : {})}
-      dock={
-        <div class="dock-row">
-          <button
-            type="button"
-            class="press"
-            onClick={() => void copy().catch(() => setSaid(t("carry-no-copy")))}
-          >
-            {t("carry-copy")}
-          </button>
-          <button type="button" class="press main" onClick={() => void share()}>
-            {t("carry-share")}
-          </button>
-        </div>
-      }
     >
       <p>{t("carry-lead")}</p>
-      <p role="status">{said}</p>
-      <details class="why">
-        <summary>{t("carry-text")}</summary>
-        <pre class="carried">{text}</pre>
-      </details>
-    </Page>
+    </HandOut>
   );
 }
 

@@ -27,6 +27,7 @@ export function Phone() {
         <p class="fact">{notSent(state)}</p>
         <p class="fact">{lastReached(state)}</p>
         {state.trouble && <p class="wrong">{t(`trouble-${state.trouble}`)}</p>}
+        {state.doubt && <p class="wrong">{t("log-doubt")}</p>}
       </section>
       <Update />
       <RefusedList count={state.refused} />
@@ -49,6 +50,9 @@ export function Phone() {
       </section>
       <a class="press" href={to("carry")}>
         {t("carry-in-title")}
+      </a>
+      <a class="press" href={to("carry", "heads")}>
+        {t("phone-heads")}
       </a>
       <Afresh />
       <a class="press" href={to("trust")}>

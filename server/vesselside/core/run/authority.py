@@ -1,6 +1,8 @@
 """Who may do what, as a device knew it: administration events read up to a run event's `seen`."""
 
-from .events import KINDS, ROLES
+from vesselside.core.ground.clock import is_sequence
+
+from .events import KINDS, ROLES, is_count
 from .procedure import INTERLOCKS, Plan
 from .record import Record
 
@@ -16,7 +18,9 @@ if TYPE_CHECKING:
 class Administration:
     """The administration events a reader holds, asked as of a sequence.
 
-    Only events of `/server` count. Sequences are 16-digit text and compared as text.
+    Only events of `/server` count. Sequences are 16-digit text and compared as text. An event that is said again after
+    the log was put back (`again`) counts from where it first stood, next after its `seen`, if that is earlier: what
+    was recorded before the restore names places of the log as it was then.
     """
 
     def __init__(self, events: "list[dict[str, Any]]") -> None:
@@ -24,6 +28,7 @@ class Administration:
         self._settings: Told = {}
         self._revoked: Told = {}
         self._instruments: Told = {}
+        self._restored: list[tuple[str, int]] = []
         for event in events:
             self.add(event)
 
@@ -33,6 +38,9 @@ class Administration:
         sequence = event.get("sequence")
         if event.get("source") != "/server" or not isinstance(data, dict) or not isinstance(sequence, str):
             return
+        if "again" in event and is_sequence(event.get("seen")):
+            first = str(int(event["seen"]) + 1)
+            sequence = min(sequence, "0" * (16 - len(first)) + first)
         kind = event.get("type")
         if kind in ("person.changed", "person.retired"):
             _insert(self._people, data.get("person"), sequence, data)
@@ -42,6 +50,17 @@ class Administration:
             _insert(self._revoked, data.get("device"), sequence, data)
         elif kind == "instrument.changed" and isinstance(data.get("instrument"), dict):
             _insert(self._instruments, data.get("id"), sequence, data)
+        elif kind == "log.restored" and is_count(data.get("size")):
+            self._restored.append((sequence, data["size"]))
+
+    def went_back(self, sequence: str, seen: str) -> bool:
+        """Whether a log that had reached `seen` was put back to less before `sequence`."""
+        if not is_sequence(seen):
+            return False
+        for place, size in self._restored:
+            if place <= sequence and size < int(seen):
+                return True
+        return False
 
     def role(self, person: str, seen: str) -> str | None:
         """The role `person` held at sequence `seen`, or None when unknown or gone."""

@@ -140,6 +140,9 @@ ADMINISTRATION = (
     "instrument.changed",
     "event.redacted",
     "announcement.put-away",
+    "record.judged-again",
+    "log.restored",
+    "log.doubted",
 )
 
 

@@ -20,11 +20,15 @@ class SchemaError(Exception):
     """The database cannot be used as it is; the text says what would help."""
 
 
-def head() -> str | None:
-    """The version this program needs."""
+def _script() -> ScriptDirectory:
     config = Config(FOLDER / "alembic.ini")
     config.set_main_option("script_location", str(FOLDER))
-    return ScriptDirectory.from_config(config).get_current_head()
+    return ScriptDirectory.from_config(config)
+
+
+def head() -> str | None:
+    """The version this program needs."""
+    return _script().get_current_head()
 
 
 def current() -> str | None:
@@ -34,6 +38,11 @@ def current() -> str | None:
             return MigrationContext.configure(connection).get_current_revision()
     except OperationalError as error:
         raise SchemaError(f"The database does not answer: {str(error.orig).strip()}") from error
+
+
+def is_known(version: str | None) -> bool:
+    """Whether this program knows a version, and so can bring it up to date."""
+    return version is None or version in {row.revision for row in _script().walk_revisions()}
 
 
 def upgrade() -> None:

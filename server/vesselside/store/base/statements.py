@@ -29,6 +29,17 @@ SAME_ID = select(LOG.c.event, LOG.c.hash, LOG.c.sequence).where(
 SAME_BYTES = select(LOG.c.hash, LOG.c.sequence, LOG.c.problem).where(
     _here, LOG.c.status == "quarantined", LOG.c.hash.in_(bindparam("hashes", expanding=True))
 )
+# In quarantine because nobody knew the device's key.
+UNPROVED = (
+    select(LOG.c.sequence, LOG.c.hash, LOG.c.body)
+    .where(
+        _here,
+        LOG.c.status == "quarantined",
+        LOG.c.problem == "source-mismatch",
+        LOG.c.source == bindparam("source"),
+    )
+    .order_by(LOG.c.number, LOG.c.sequence)
+)
 _chain = select(LOG.c.number, LOG.c.hash, LOG.c.prevhash).where(_stored, LOG.c.source == bindparam("source"))
 CHAIN_SPAN = _chain.where(LOG.c.number.between(bindparam("low"), bindparam("high")))
 CHAIN_PLACES = _chain.where(LOG.c.number.in_(bindparam("numbers", expanding=True)))

@@ -55,6 +55,7 @@ class _Known:
 
 
 _known: dict[tuple[str, str], _Known] = {}
+_lives: dict[tuple[str, str], str] = {}
 _known_turn = threading.Lock()
 
 
@@ -72,6 +73,22 @@ def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
         with _known_turn:
             _known[name] = known
     return known.administration, known.events
+
+
+def forget() -> None:
+    """Read the administration anew: a log was put back to an earlier state."""
+    with _known_turn:
+        _known.clear()
+        _lives.clear()
+
+
+def of_life(brewery: str, epoch: str) -> None:
+    """Forget the administration of a log that another process has put back since."""
+    name = (str(db.engine.url), brewery)
+    with _known_turn:
+        if _lives.get(name, epoch) != epoch:
+            _known.pop(name, None)
+        _lives[name] = epoch
 
 
 def placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:

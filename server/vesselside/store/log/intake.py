@@ -126,6 +126,8 @@ class Arrival:
     text: str = ""
     sequence: int = 0
     kept: bool = False
+    again: bool = False
+    """It lies in quarantine and is judged once more."""
 
     def refuse(self, problem: str, text: str) -> "Arrival":
         """Mark what cannot be stored."""

@@ -112,6 +112,15 @@ def public_jwk(jwk: object) -> Jwk:
     return public
 
 
+def is_jwk(value: object) -> bool:
+    """Whether a value is a public P-256 JWK."""
+    try:
+        public_jwk(value)
+    except JwkError:
+        return False
+    return True
+
+
 def thumbprint(jwk: Jwk) -> str:
     """The RFC 7638 thumbprint of a public P-256 JWK."""
     return encoded(hashlib.sha256(canonical({name: jwk[name] for name in ("kty", "crv", "x", "y")})).digest())

@@ -12,7 +12,7 @@ from typing import Any
 from sqlalchemy import func, insert, select
 
 from vesselside.store.base import statements
-from vesselside.store.base.db import db, writing
+from vesselside.store.base.db import Sessions, db, writing
 from vesselside.store.base.instants import DAY_MS, sequence_text, text_of
 from vesselside.store.base.models import Head, Logged, Node
 from vesselside.store.log import merkle, signing
@@ -144,11 +144,35 @@ def signed(book: Book, now: int) -> SignedHead:
     if before and before.size == size(book.brewery) and now - before.time < SIGNED_EVERY_MS:
         return before
     with writing(book.brewery) as session:
-        grow(book.brewery)
-        of = size(book.brewery)
-        head = SignedHead(book.brewery, of, root(book.brewery, of).hex(), now, book.keys.server.jwk)
-        signature = book.sign(signing.canonical(head.said()))
-        session.merge(Head(brewery=book.brewery, size=of, time=now, root=head.root, signature=signature))
+        return _sign(session, book, now)
+
+
+def sign_when_due(book: Book, now: int) -> bool:
+    """Sign the log as it stands, unless one of its heads is younger than a day; whether that was done.
+
+    Many processes may ask at once: the first one signs, and the others see it when they hold the lock.
+    """
+    if not size(book.brewery) or not _is_due(book, now):
+        return False
+    with writing(book.brewery) as session:
+        if not _is_due(book, now):
+            return False
+        _sign(session, book, now)
+    return True
+
+
+def _is_due(book: Book, now: int) -> bool:
+    newest = select(func.max(Head.time)).where(Head.brewery == book.brewery)
+    last = db.session.execute(newest).scalar()
+    return last is None or now - last >= SIGNED_EVERY_MS
+
+
+def _sign(session: Sessions, book: Book, now: int) -> SignedHead:
+    grow(book.brewery)
+    of = size(book.brewery)
+    head = SignedHead(book.brewery, of, root(book.brewery, of).hex(), now, book.keys.server.jwk)
+    signature = book.sign(signing.canonical(head.said()))
+    session.merge(Head(brewery=book.brewery, size=of, time=now, root=head.root, signature=signature))
     return SignedHead(head.log, head.size, head.root, head.time, head.key, signature)
 
 

@@ -25,6 +25,7 @@ from vesselside.store.log.signing import ZERO
 SERVER = "/server"
 COMMAND_LINE, ITSELF = "command-line", "server"
 """Who administers where nobody is signed in: whoever has the server's command line, or the server by itself."""
+JUDGED_AGAIN = "record.judged-again"
 _INSERT = insert(Logged.__table__)  # type: ignore[arg-type]  # the table itself: one executemany
 
 
@@ -52,6 +53,10 @@ def append(
 ) -> Appended:
     """Put parsed events of `device` into the log; durable when this returns."""
     arrivals = [intake.arrived(value) for value in batch]
+    for arrival in arrivals:
+        # genuine or not: what the server signed is brought back only after a restore (`site/returning`)
+        if not arrival.status and arrival.event.get("source") == SERVER:
+            arrival.refuse("source-mismatch", "A device brings no events of the server.")
     waiting = [arrival for arrival in arrivals if not arrival.status]
     for arrival in waiting:
         intake.judge_shape(arrival)
@@ -63,11 +68,20 @@ def append(
     return Appended([arrival.result() for arrival in arrivals], [a.sequence for a in waiting], runs)
 
 
-def administer(book: Book, kind: str, data: dict[str, Any], *, by: str, now: int) -> int:
+def administer(
+    book: Book,
+    kind: str,
+    data: dict[str, Any],
+    *,
+    by: str,
+    now: int,
+    again: tuple[str, dict[str, Any]] | None = None,
+) -> int:
     """Write one administration event, inside the caller's `writing` of that brewery; its sequence.
 
     It is chained and signed with the server's key and goes the way of every other event. `by` is who did it: a
-    person's id, COMMAND_LINE or ITSELF.
+    person's id, COMMAND_LINE or ITSELF. `again` are the hash and the event of an earlier life of the log that it says
+    once more: it keeps when that was said, and after how much.
     """
     brewery = book.brewery
     last = statements.execute(statements.CHAIN_END, {"brewery": brewery, "source": SERVER}).first()
@@ -89,6 +103,8 @@ def administer(book: Book, kind: str, data: dict[str, Any], *, by: str, now: int
     }
     if by not in (COMMAND_LINE, ITSELF):
         event["person"] = by
+    if again:
+        event |= {"again": again[0]} | {name: again[1][name] for name in ("time", "hlc", "seen")}
     event["signature"] = book.sign(signing.canonical(event))
     arrival = intake.arrived(event)
     intake.judge_shape(arrival)
@@ -96,6 +112,42 @@ def administer(book: Book, kind: str, data: dict[str, Any], *, by: str, now: int
     if arrival.status != "stored":
         raise RuntimeError(f"The server's own event was {arrival.status}: {arrival.text}")
     return arrival.sequence
+
+
+def keep_aside(book: Book, arrival: Arrival, problem: str, text: str, carrier: str | None, now: int) -> None:
+    """Keep an event in quarantine, whatever its chain says; inside the caller's `writing`."""
+    arrival.doubt(problem, text)
+    _place(book.brewery, [arrival], now=now, clock_offset=None, carrier=carrier)
+
+
+def judge_again(book: Book, device: str, *, now: int) -> set[str]:
+    """Take in what lay in quarantine because nobody knew the device's key, now that it is known; the runs it touches.
+
+    Inside the caller's `writing`. Each such record gets another place in the log, and an event tells of both.
+    """
+    source, brewery = f"/devices/{device}", book.brewery
+    waiting = {
+        row.hash: row
+        for row in statements.execute(statements.UNPROVED, {"brewery": brewery, "source": source})
+    }
+    arrivals = [intake.arrived(signing.loaded(row.body)) for row in waiting.values()]
+    for arrival in arrivals:
+        intake.judge_shape(arrival)
+    _verify(book, device, arrivals)
+    good = [arrival for arrival in arrivals if not arrival.problem]
+    for arrival in good:
+        arrival.again = True
+    runs = _place(brewery, good, now=now, clock_offset=None, carrier=None)
+    for arrival in good:
+        if arrival.status == "stored":
+            data = {
+                "event": arrival.id,
+                "hash": arrival.hash,
+                "quarantined": sequence_text(waiting[arrival.hash].sequence),
+                "sequence": sequence_text(arrival.sequence),
+            }
+            administer(book, JUDGED_AGAIN, data, by=ITSELF, now=now)
+    return runs
 
 
 def _after(hlc: str, now: int) -> str:
@@ -150,7 +202,7 @@ def _place(
     rows = []
     for arrival in arrivals:
         _decide(arrival, held)
-        if not arrival.kept:
+        if not arrival.kept and (arrival.status == "stored" or not arrival.again):
             held.head += 1
             arrival.sequence = held.head
             own = arrival.event.get("source") == f"/devices/{carrier}"
@@ -196,7 +248,7 @@ def _decide(arrival: Arrival, held: _Held) -> None:
         arrival.status, arrival.sequence, arrival.kept, arrival.problem = "repeat", known[1], True, None
         return
     before = held.quarantined.get(arrival.hash)
-    if before:
+    if before and not arrival.again:
         arrival.status, arrival.kept, arrival.sequence = "quarantined", True, before[0]
         arrival.problem, arrival.text = before[1], arrival.text or "it was put in quarantine before"
         return

@@ -64,6 +64,27 @@ class Photos:
                 raise PhotoStoreError(str(error)) from error
         return None
 
+    def every(self, brewery: str) -> list[Path]:
+        """The files of a brewery's photos, in order of name."""
+        found = (self._folder / brewery).glob("*.*")
+        return sorted(
+            path for path in found if _HASH.fullmatch(path.stem) and path.suffix in SUFFIXES.values()
+        )
+
+    def put_back(self, brewery: str, name: str, content: bytes) -> bool:
+        """Keep a photo that was kept before, by the name of its file; false when it is held."""
+        path = Path(name)
+        if (
+            not _HASH.fullmatch(path.stem)
+            or sha256(content) != path.stem
+            or path.suffix not in SUFFIXES.values()
+        ):
+            raise PhotoNameError(f"{name} is not the name of its bytes.")
+        try:
+            return self._write(self._folder / brewery / path.name, content)
+        except OSError as error:
+            raise PhotoStoreError(str(error)) from error
+
     def faults(self, brewery: str) -> Iterator[str]:
         """The files whose bytes are not those of their name."""
         for path in sorted((self._folder / brewery).glob("*.*")):

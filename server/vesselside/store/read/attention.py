@@ -2,15 +2,16 @@
 
 from typing import Any
 
-from sqlalchemy import ColumnElement, func, or_, select
+from sqlalchemy import ColumnElement, exists, func, or_, select
+from sqlalchemy.orm import aliased
 
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.base.models import Device, Logged, Run
 from vesselside.store.fold import faulty, projections
 from vesselside.store.log import signing
-from vesselside.store.read import register
-from vesselside.store.site import instruments
+from vesselside.store.read import doubts, register
+from vesselside.store.site import instruments, returning
 
 SHOWN = 50
 SOON_MS = 12 * 3_600_000
@@ -33,9 +34,7 @@ def needs(brewery: str, *, now: int) -> dict[str, Any]:
         newest = select(*faulty.LINE).where(*mine)
         rows = db.session.execute(newest.order_by(Run.opened.desc(), Run.id.desc()).limit(SHOWN)).all()
         runs[name] = [faulty.line(row) for row in rows]
-    counts["quarantine"] = db.session.execute(
-        select(func.count()).where(Logged.brewery == brewery, Logged.status == "quarantined")
-    ).scalar_one()
+    counts["quarantine"] = db.session.execute(select(func.count()).where(*_doubted(brewery))).scalar_one()
     vessels = [row for row in register.board(brewery, now=now) if _ends_soon(row, now)]
     counts["vessels"] = len(vessels)
     found_out = [row for row in instruments.standing(brewery, now=now) if row["state"] in ("failed", "due")]
@@ -46,6 +45,7 @@ def needs(brewery: str, *, now: int) -> dict[str, Any]:
         "vessels": vessels,
         "instruments": found_out,
         "behind": projections.behind(brewery),
+        **doubts.lately(brewery, now=now),
     }
 
 
@@ -53,9 +53,26 @@ def _ends_soon(row: dict[str, Any], now: int) -> bool:
     return row["proved_until"] is not None and ms_of(row["proved_until"]) - now < SOON_MS
 
 
+def _doubted(brewery: str) -> tuple[ColumnElement[bool], ...]:
+    """What nobody believes: not what was judged again since, nor what the server said itself before a restore."""
+    stored = aliased(Logged)
+    since = exists().where(
+        stored.brewery == Logged.brewery,
+        stored.event == Logged.event,
+        stored.status == "stored",
+        stored.hash == Logged.hash,
+    )
+    return (
+        Logged.brewery == brewery,
+        Logged.status == "quarantined",
+        Logged.problem.is_distinct_from(returning.RETURNED),
+        ~since,
+    )
+
+
 def quarantine(brewery: str, *, before: int | None, limit: int) -> list[dict[str, Any]]:
     """What was stored but is not believed, newest first."""
-    query = select(Logged).where(Logged.brewery == brewery, Logged.status == "quarantined")
+    query = select(Logged).where(*_doubted(brewery))
     if before is not None:
         query = query.where(Logged.sequence < before)
     return [

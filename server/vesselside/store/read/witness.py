@@ -14,7 +14,7 @@ from vesselside.core.run.events import ADMINISTRATION, is_count
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Device, Logged, Node
-from vesselside.store.log import merkle, signing, tree
+from vesselside.store.log import epochs, merkle, signing, tree
 from vesselside.store.log.book import Book
 from vesselside.store.log.writer import SERVER
 
@@ -60,6 +60,7 @@ class Witness:
         self._wrong_nodes: list[str] = []
         self._enrolled: dict[str, Any] = {}
         self._reached: dict[str, int] = {}
+        self._restored: list[tuple[str, int]] = []
         self._named = self._owned = False
 
     def see(self, row: Logged, event: dict[str, Any]) -> Iterator[str]:
@@ -80,6 +81,8 @@ class Witness:
         if "by" not in event and self._owned:
             yield "it is the server's and does not say who did it"
         self._owned = self._owned or "by" in event
+        if row.kind == epochs.RESTORED:
+            self._restored.append((event["time"], int(event["data"]["size"])))
         if row.kind == "device.enrolled":
             self._enrolled[event["data"].get("device", "")] = event["data"].get("key")
 
@@ -112,6 +115,8 @@ class Witness:
                 yield f"{told}: its signature is not that of its key"
             elif head["key"] != self._book.keys.server.jwk:
                 yield f"{told}: it was signed with another key than the server has now"
+            if what == "kept head" and self._taken_back(head):
+                continue
             if head["size"] > self._frontier.size:
                 yield f"{told}: the log has only {self._frontier.size}"
             elif self._roots[head["size"]] != head["root"]:
@@ -124,6 +129,10 @@ class Witness:
                 yield f"the printed head of {size} records: the log has only {self._frontier.size}"
             elif self._roots[size] != root:
                 yield f"the printed head of {size} records: one up to there was changed, dropped or put in"
+
+    def _taken_back(self, head: Kept) -> bool:
+        """Whether a restore that the log tells of took it back behind this head: no log of now can fit it."""
+        return any(size < head["size"] and head["time"] <= time for time, size in self._restored)
 
     def _devices(self) -> Iterator[str]:
         query = select(Device.id, Device.key, Device.number, Device.heard).where(

@@ -7,6 +7,7 @@ always makes a new device; ids are never used again.
 import hmac
 import secrets
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import delete, func, select, update
 
@@ -14,11 +15,11 @@ from vesselside.core.run.events import is_id
 from vesselside.store.base import statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.faults import LaterError
-from vesselside.store.base.instants import text_of
+from vesselside.store.base.instants import ms_of, text_of
 from vesselside.store.base.models import Code, Device, Try
 from vesselside.store.log import signing, writer
 from vesselside.store.log.book import Book, Keys
-from vesselside.store.site import siting
+from vesselside.store.site import founding, returning, siting
 from vesselside.store.site.people import checked_name
 
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -27,6 +28,8 @@ CODE_MS = 600_000
 TRIES = 5
 TRIES_MS = 60_000
 HEARD_EVERY_MS = 60_000
+KNOWN_MS = 300_000
+"""How old a device's word may be that it is the one it was."""
 
 
 class CodeError(Exception):
@@ -94,6 +97,57 @@ def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address:
         return _add(
             session, Book(found, keys), name or row.name, jwk, now, by=row.by or writer.ITSELF, code=given
         )
+
+
+@dataclass(frozen=True)
+class Word:
+    """What a device says of itself: which it is, in which log, when; its signature; and the event that enrolled it."""
+
+    log: str
+    device: str
+    time: str
+    signature: str
+    enrolled: object = None
+
+    def claim(self) -> bytes:
+        """What it signs."""
+        said = {"purpose": "known-again", "log": self.log, "device": self.device, "time": self.time}
+        return signing.canonical(said)
+
+
+def known_again(keys: Keys, word: Word, *, address: str, now: int) -> tuple[Enrolled, set[str]]:
+    """Know a device again that was enrolled before its log was put back: it shows that it has its key.
+
+    The key stands in the server's own event that enrolled it, brought by others before or by itself now. It gets
+    another token; the runs that its records touch are to be folded. CodeError or LaterError.
+    """
+    _check_tries(address, now)
+    made = _judged(keys, word, now)
+    if made is None:
+        _note_try(address, now)
+        raise CodeError
+    device, runs = made
+    token = secrets.token_urlsafe(32)
+    with writing(word.log) as session:
+        mine = (Device.brewery == word.log, Device.id == device, Device.revoked.is_(None))
+        session.execute(update(Device).where(*mine).values(token=signing.sha256(token.encode())))
+    return Enrolled(word.log, device, f"{word.log}.{device}.{token}"), runs
+
+
+def _judged(keys: Keys, word: Word, now: int) -> tuple[str, set[str]] | None:
+    if abs(ms_of(word.time) - now) > KNOWN_MS or word.log not in {name for name, _ in founding.breweries()}:
+        return None
+    row, runs = db.session.get(Device, (word.log, word.device), populate_existing=True), set[str]()
+    event: Any = word.enrolled if isinstance(word.enrolled, dict) else {}
+    data: Any = event.get("data") if isinstance(event.get("data"), dict) else {}
+    key: Any = row.key if row else data.get("key")
+    if not signing.is_jwk(key) or not signing.verified(key, word.signature, word.claim()):
+        return None
+    if row is None and data.get("device") == word.device:
+        row, runs = returning.enrolled_again(keys.book(word.log), event, now=now)
+    if row is None or row.revoked is not None or row.key != key:
+        return None
+    return row.id, runs
 
 
 def enrol_device_with_key(book: Book, name: str, jwk: signing.Jwk, *, now: int | None = None) -> str:

@@ -105,6 +105,31 @@ def _publish_procedure(
     session.flush()
     data = {"id": name, "version": version, "sha256": sha256} | ({"note": note} if note else {})
     writer.administer(book, "procedure.published", data, by=by, now=now)
+    _awaited(session, brewery, name, version)
+    return sha256
+
+
+def put_back(session: Sessions, brewery: str, published: Content, procedure: Content, now: int) -> bool:
+    """Keep the text of a version that was published before the log was put back; false when it is not that text."""
+    content = {key: value for key, value in procedure.items() if key != "sha256"}
+    name, version, sha256 = published["id"], published["version"], published["sha256"]
+    if (content.get("id"), content.get("version")) != (name, version):
+        return False
+    if signing.sha256(signing.canonical(content)) != sha256:
+        return False
+    held = session.get(ProcedureVersion, (brewery, name, version))
+    if held is None:
+        session.add(
+            ProcedureVersion(
+                brewery=brewery, id=name, version=version, sha256=sha256, content=content, published=now
+            )
+        )
+        session.flush()
+        _awaited(session, brewery, name, version)
+    return held is None or held.sha256 == sha256
+
+
+def _awaited(session: Sessions, brewery: str, name: str, version: int) -> None:
     # A run may have been received before its procedure was.
     session.execute(
         update(Run)
@@ -112,7 +137,6 @@ def _publish_procedure(
         .values(stale=True)
     )
     touch(session, brewery)
-    return sha256
 
 
 def _publish_caution(session: Sessions, brewery: str, caution: Content, now: int) -> None:

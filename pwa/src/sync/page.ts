@@ -1,0 +1,20 @@
+/** What `back` is handed of the page: an import of it would have the bundler split the page's own code in two. */
+import { isEnrolled, read, type SyncAnswer, send } from "../api";
+import { obeyRevocation } from "../identity";
+import { inner, type OutboxRow } from "../log";
+import { show, syncState } from "./state";
+
+export const page = { ...inner, read, send, isEnrolled, obeyRevocation, show, syncState };
+export type Page = typeof page;
+
+/** What an exchange came to. */
+export type Outcome = {
+  /** this phone's device */
+  readonly device: string;
+  readonly sent: readonly OutboxRow[];
+  readonly answer: SyncAnswer;
+  /** something was settled or the cursor moved, so asking again at once will bring more */
+  readonly moved: boolean;
+  /** the server holds events of this device that this phone does not: its log was lost */
+  readonly lost: boolean;
+};
