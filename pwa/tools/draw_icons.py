@@ -11,7 +11,7 @@ ICONS = Path(__file__).parents[1] / "public" / "icons"
 CHROMIUM = "/usr/bin/chromium"
 
 # A launcher may cut a maskable icon to a circle of 80 % of its width: the plain drawing lies inside it already.
-SIZES = {"icon-192.png": 192, "icon-512.png": 512, "maskable-512.png": 512, "icon-180.png": 180}
+SIZES = {"icon-192.png": 192, "icon-512.png": 512, "icon-180.png": 180}
 
 
 def draw(page: Page, name: str, size: int) -> None:
