@@ -279,11 +279,11 @@ def test_who_has_left_has_no_right_any_more():
     later = f"{int(SEEN) + 1:016d}"
     gone = {"person": "bay", "role": "brewer", "status": "gone"}
     left = {"source": "/server", "sequence": later, "type": "person.retired", "data": gone}
-    notes = [Pen().write("note.added", text="mine", seen=seen) for seen in (SEEN, later)]
-    found = [
-        codes(views.fold("r1", [Pen("phone-b").opened(), note], PROCEDURE, [*administration(), left]))
-        for note in notes
-    ]
+    pen = Pen()
+    opened = pen.opened()
+    notes = [pen.write("note.added", text="mine", seen=seen) for seen in (SEEN, later)]
+    admin = [*administration(), left]
+    found = [codes(views.fold("r1", [opened, note], PROCEDURE, admin)) for note in notes]
     assert found == [[], ["unauthorised"]]
 
 
