@@ -37,10 +37,10 @@ def signed(living, event):
 def test_the_servers_own_events_return_in_order_and_once(living, lost):
     phone, gone = lost()
     known = {"people": [{"id": "newt", "name": "Newt Hale"}, {"id": "mara", "name": "Someone Else"}]}
-    assert statuses(phone, gone, known=known) == ["stored"] * 3
+    assert statuses(phone, gone, known=known) == ["stored"] * len(gone)
     assert roles(living) | {"newt": "manager", "nell": "duty"} == roles(living)
     after = size(living)
-    assert statuses(phone, gone) == ["stored"] * 3
+    assert statuses(phone, gone) == ["stored"] * len(gone)
     assert size(living) == after, "nothing is kept or said twice"
     fresh = phone.pull()
     again = [event for event in fresh if "again" in event]
@@ -57,17 +57,17 @@ def test_the_servers_own_events_return_in_order_and_once(living, lost):
 
 def test_none_can_be_left_out_of_the_middle(living, lost):
     phone, gone = lost()
-    assert statuses(phone, gone[1:]) == ["refused", "refused"]
+    assert statuses(phone, gone[1:]) == ["refused"] * (len(gone) - 1)
     assert statuses(phone, [gone[0], gone[2]]) == ["stored", "refused"]
     assert roles(living).get("newt") == "brewer"
-    assert statuses(phone, gone[1:]) == ["stored", "stored"]
+    assert statuses(phone, gone[1:]) == ["stored"] * (len(gone) - 1)
     assert roles(living)["newt"] == "manager"
 
 
 def test_what_was_decided_since_the_restore_stands(living, lost):
     phone, gone = lost()
     living.add_person("newt", "starter")
-    assert statuses(phone, gone) == ["stored"] * 3
+    assert statuses(phone, gone) == ["stored"] * len(gone)
     assert (roles(living)["newt"], roles(living)["nell"]) == ("starter", "duty")
 
 
@@ -114,7 +114,7 @@ def test_an_event_of_another_brewery_of_the_same_server_is_not_taken(living, los
 def test_a_push_takes_no_event_of_the_server(living, lost):
     phone, gone = lost()
     before = size(living)
-    assert [row["status"] for row in phone.push(gone)] == ["refused"] * 3
+    assert [row["status"] for row in phone.push(gone)] == ["refused"] * len(gone)
     assert size(living) == before
 
 
