@@ -32,6 +32,7 @@ NAMELESS = "The brewery"
 """What a brewery is called until somebody names it."""
 FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 NEW_FILE = click.Path(dir_okay=False, path_type=Path)
+CHOSEN = "vesselside.brewery"
 AT_START = 50
 """How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
 
@@ -80,14 +81,37 @@ def with_database(command: Callable[..., None]) -> Callable[..., None]:
     return run
 
 
+def _choose(context: click.Context, _option: click.Parameter, brewery: str | None) -> None:
+    context.meta[CHOSEN] = brewery
+
+
+of_brewery = click.option(
+    "--brewery",
+    metavar="ID",
+    expose_value=False,
+    callback=_choose,
+    help="The id of the brewery that is meant, where there are several.",
+)
+"""Lets a command be told which brewery is meant; `_chosen` and `_brewery` know it."""
+
+
+def _chosen() -> tuple[str, str] | None:
+    """The (id, name) of the brewery that is meant: the one named, else the only one; None when there is none yet."""
+    held, named = founding.breweries(), click.get_current_context().meta.get(CHOSEN)
+    if named is None and len(held) < 2:
+        return held[0] if held else None
+    for row in held:
+        if row[0] == named:
+            return row
+    listed = "\n".join(f"  {brewery}  {name}" for brewery, name in held)
+    said = f"There is no brewery {named} here" if named else "There are several breweries here"
+    raise EnvironmentFault(f"{said}. Name one with --brewery ID:\n{listed}".rstrip(":\n"))
+
+
 def _brewery() -> str:
-    """The one brewery there is; made, with the library that ships, when there is none: `brewery` names it."""
-    found = founding.breweries()
-    if len(found) > 1:
-        raise EnvironmentFault(
-            "There is more than one brewery in this database: " + ", ".join(n for _, n in found)
-        )
-    return found[0][0] if found else _begin(NAMELESS)
+    """The id of the brewery that is meant; begun, with the library that ships, when there is none yet."""
+    chosen = _chosen()
+    return chosen[0] if chosen else _begin(NAMELESS)
 
 
 def _begin(name: str) -> str:
@@ -158,14 +182,18 @@ def load_demo(as_json: bool) -> None:
 
 @main.command("brewery")
 @click.argument("name")
+@click.option("--another", is_flag=True, help="Begin one more beside those there are, and print its id.")
+@of_brewery
 @with_database
-def name_brewery(name: str) -> None:
+def name_brewery(name: str, another: bool) -> None:
     """Begin the brewery, to be called NAME, with the library that ships; or give the one there is that name."""
     try:
         called = people.checked_name(name)
     except PersonError as error:
         raise click.UsageError(str(error)) from error
-    if founding.breweries():
+    if another:
+        click.echo(_begin(called))
+    elif founding.breweries():
         founding.rename_brewery(_brewery(), called)
     else:
         _begin(called)
@@ -173,6 +201,7 @@ def name_brewery(name: str) -> None:
 
 @main.command()
 @click.argument("name")
+@of_brewery
 @with_database
 def enrol(name: str) -> None:
     """Print a one-time code for a device to be called NAME; it is good for ten minutes."""
@@ -194,6 +223,7 @@ def person() -> None:
 @click.option(
     "--password-stdin", is_flag=True, help="Read a password from a (further) line of standard input."
 )
+@of_brewery
 @with_database
 def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> None:
     """Add a person and print the id."""
@@ -208,11 +238,13 @@ def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> N
 
 
 @main.command("rebuild")
+@of_brewery
 @with_database
 def rebuild_all() -> None:
     """Fold the whole log again and list every difference from what was kept."""
     differences = broken = 0
-    for brewery, name in founding.breweries():
+    chosen = _chosen()
+    for brewery, name in [chosen] if chosen else []:
         report = rebuild.rebuild(brewery)
         for line in report.changed:
             click.echo(f"{name}: judged by another core: {line}")
@@ -235,6 +267,7 @@ def _left(broken: int) -> str:
 @click.argument("run")
 @click.option("-o", "--output", required=True, type=NEW_FILE, help="The file to write.")
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
+@of_brewery
 @with_database
 def evidence(run: str, output: Path, heads: tuple[Path, ...]) -> None:
     """Write the records of RUN, what vouches for them and their places in the log into one file, for `verify`."""
@@ -268,6 +301,7 @@ def verify(file: Path, heads: tuple[Path, ...]) -> None:
 @main.command()
 @click.argument("files", nargs=-1, type=FILE)
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
+@of_brewery
 def check(files: tuple[Path, ...], heads: tuple[Path, ...]) -> None:
     """Check the library's files, the database, and the whole record from its bytes and keys.
 
@@ -281,8 +315,9 @@ def check(files: tuple[Path, ...], heads: tuple[Path, ...]) -> None:
 
 @with_database
 def _check_all(heads: list[witness.Kept]) -> None:
-    kept = store.kept()
-    _tell([*map(str, library.check()), *checking.faults(kept.keys, kept.photos, heads)])
+    kept, chosen = store.kept(), _chosen()
+    found = checking.faults(kept.keys, kept.photos, [chosen] if chosen else [], heads)
+    _tell([*map(str, library.check()), *found])
 
 
 def _heads(file: Path) -> list[witness.Kept]:

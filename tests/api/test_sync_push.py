@@ -175,10 +175,6 @@ def anothers_source(phone: Phone, run: str):
     return phone.make(run, source=f"/devices/{uuid7()}"), "source-mismatch"
 
 
-def the_servers_source(phone: Phone, run: str):
-    return phone.make(run, source="/server", number=10**6), "source-mismatch"
-
-
 def administration(phone: Phone, run: str):
     data = {"person": "bern", "role": "manager", "status": "active"}
     return phone.make(run, "person.changed", data, subject="/admin"), "invalid"
@@ -202,7 +198,6 @@ QUARANTINED = [
     number_again,
     id_again,
     anothers_source,
-    the_servers_source,
     administration,
     bad_time,
     no_number,

@@ -17,15 +17,18 @@ from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.writer import SERVER
 from vesselside.store.photos.files import Photos
 from vesselside.store.read.witness import Kept, Witness
-from vesselside.store.site import founding
 
 PAGE = 2_000
 
 
-def faults(keys: Keys, photos: Photos, kept: Sequence[Kept] = ()) -> Iterator[str]:
-    """All that is wrong with the database and the record, one line each; `kept` are heads that phones hold."""
+def faults(
+    keys: Keys, photos: Photos, held: Sequence[tuple[str, str]], kept: Sequence[Kept] = ()
+) -> Iterator[str]:
+    """All that is wrong with the database and the records of the breweries (id, name) in `held`, one line each.
+
+    `kept` are heads that phones hold.
+    """
     yield from _database()
-    held = founding.breweries()
     for head in kept:
         if head["log"] not in [brewery for brewery, _ in held]:
             yield f"no log here is the one of the kept head of {head['size']} records, signed {head['time']}"
