@@ -1,6 +1,7 @@
 """The command line. Exit 0: done; 1: something was found wrong; 2: wrong usage or environment."""
 
 import json
+import logging
 import os
 import sys
 from collections.abc import Callable
@@ -13,7 +14,7 @@ from flask import Flask
 from sqlalchemy.exc import DBAPIError
 
 from vesselside.core.run.events import ROLES
-from vesselside.store.base import schema
+from vesselside.store.base import guard, schema
 from vesselside.store.fold import faulty, projections, rebuild
 from vesselside.store.log import intake
 from vesselside.store.read import check as checking
@@ -238,25 +239,34 @@ def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> N
 
 
 @main.command("rebuild")
+@click.option("--apply", is_flag=True, help="Replace what differs, and keep what it replaces.")
 @of_brewery
 @with_database
-def rebuild_all() -> None:
-    """Fold the whole log again and list every difference from what was kept."""
-    differences = broken = 0
+def rebuild_all(apply: bool) -> None:
+    """Fold the whole log again and list every difference from what is kept; nothing is replaced unless told to."""
     chosen = _chosen()
-    for brewery, name in [chosen] if chosen else []:
-        report = rebuild.rebuild(brewery)
-        for line in report.changed:
-            click.echo(f"{name}: judged by another core: {line}")
-        for line in (*report.faults, *report.broken):
-            click.echo(f"{name}: {line}")
-        differences += len(report.faults)
-        broken += len(report.broken)
-        click.echo(f"{name}: {report.runs} runs folded, {len(report.faults)} differences")
-    if differences:
-        raise Found("What was kept was not what the log says; it is now." + _left(broken))
-    if broken:
-        raise Found(_left(broken).strip())
+    if chosen is None:
+        return
+    brewery, name = chosen
+    _told_in_words()
+    report = rebuild.rebuild(brewery, apply=apply)
+    for line in report.changed:
+        click.echo(f"{name}: judged by another core: {line}")
+    for line in (*report.faults, *report.broken):
+        click.echo(f"{name}: {line}")
+    click.echo(f"{name}: {report.runs} runs folded, {len(report.faults)} differences")
+    if report.faults:
+        said = "What was kept was not what the log says; it is now, and what was replaced is kept too."
+        if not apply:
+            said = "What is kept is not what the log says. `rebuild --apply` replaces it, and keeps what it replaces."
+        raise Found(said + _left(len(report.broken)))
+    if report.broken:
+        raise Found(_left(len(report.broken)).strip())
+
+
+def _told_in_words() -> None:
+    """What cannot be worked out is told in a line, so the server's own log need not tell it too."""
+    logging.getLogger(guard.__name__).setLevel(logging.ERROR)
 
 
 def _left(broken: int) -> str:
@@ -316,7 +326,11 @@ def check(files: tuple[Path, ...], heads: tuple[Path, ...]) -> None:
 @with_database
 def _check_all(heads: list[witness.Kept]) -> None:
     kept, chosen = store.kept(), _chosen()
+    _told_in_words()
     found = checking.faults(kept.keys, kept.photos, [chosen] if chosen else [], heads)
+    for brewery, name in [chosen] if chosen else []:
+        for note in checking.notes(brewery):
+            click.echo(f"{name}: {note}", err=True)
     _tell([*map(str, library.check()), *found])
 
 

@@ -171,26 +171,6 @@ def test_the_demo_leaves_a_brewery_of_ones_own_alone(fresh):
     assert "brewery of its own" in done.stderr
 
 
-def test_rebuild_lists_what_was_not_what_the_log_says_and_puts_it_right(fresh):
-    fresh.start()
-    phone = Phone(fresh.url, fresh.code())
-    run = new_run()
-    phone.push([phone.make(run, "run.abandoned", {"reason": "tea", "left": "soiled"})])
-    assert fresh.command("rebuild").returncode == 0
-    with fresh.inside():
-        brewery = founding.breweries()[0][0]
-        kept = db.session.get(Run, (brewery, run))
-        kept.digest = "0" * 64
-        db.session.get(Person, (brewery, "stig")).role = "manager"
-        db.session.commit()
-    found = fresh.command("rebuild")
-    assert found.returncode == 1
-    assert f"run {run}: digest" in found.stdout
-    assert "person stig: kept manager, active; the log says starter, active" in found.stdout
-    again = fresh.command("rebuild")
-    assert (again.returncode, "0 differences" in again.stdout) == (0, True)
-
-
 def test_migrate_folds_the_runs_that_a_newer_version_folds_otherwise(fresh):
     fresh.start()
     phone = Phone(fresh.url, fresh.code())
