@@ -1,6 +1,7 @@
 """The command line. Exit 0: done; 1: something was found wrong; 2: wrong usage or environment."""
 
 import json
+import logging
 import os
 import sys
 from collections.abc import Callable, Iterator
@@ -14,7 +15,7 @@ from flask import Flask
 from sqlalchemy.exc import DBAPIError
 
 from vesselside.core.run.events import ROLES
-from vesselside.store.base import schema
+from vesselside.store.base import guard, schema
 from vesselside.store.copies import archive, restoring
 from vesselside.store.fold import faulty, projections, rebuild
 from vesselside.store.log import intake
@@ -41,6 +42,7 @@ PRINTED = click.option(
     metavar="TEXT",
     help="What the square code of a printed record says.",
 )
+CHOSEN = "vesselside.brewery"
 AT_START = 50
 """How many runs that a crash left unfolded are folded before serving; `migrate` folds all."""
 
@@ -89,14 +91,37 @@ def with_database(command: Callable[..., None]) -> Callable[..., None]:
     return run
 
 
+def _choose(context: click.Context, _option: click.Parameter, brewery: str | None) -> None:
+    context.meta[CHOSEN] = brewery
+
+
+of_brewery = click.option(
+    "--brewery",
+    metavar="ID",
+    expose_value=False,
+    callback=_choose,
+    help="The id of the brewery that is meant, where there are several.",
+)
+"""Lets a command be told which brewery is meant; `_chosen` and `_brewery` know it."""
+
+
+def _chosen() -> tuple[str, str] | None:
+    """The (id, name) of the brewery that is meant: the one named, else the only one; None when there is none yet."""
+    held, named = founding.breweries(), click.get_current_context().meta.get(CHOSEN)
+    if named is None and len(held) < 2:
+        return held[0] if held else None
+    for row in held:
+        if row[0] == named:
+            return row
+    listed = "\n".join(f"  {brewery}  {name}" for brewery, name in held)
+    said = f"There is no brewery {named} here" if named else "There are several breweries here"
+    raise EnvironmentFault(f"{said}. Name one with --brewery ID:\n{listed}".rstrip(":\n"))
+
+
 def _brewery() -> str:
-    """The one brewery there is; made, with the library that ships, when there is none: `brewery` names it."""
-    found = founding.breweries()
-    if len(found) > 1:
-        raise EnvironmentFault(
-            "There is more than one brewery in this database: " + ", ".join(n for _, n in found)
-        )
-    return found[0][0] if found else _begin(NAMELESS)
+    """The id of the brewery that is meant; begun, with the library that ships, when there is none yet."""
+    chosen = _chosen()
+    return chosen[0] if chosen else _begin(NAMELESS)
 
 
 def _begin(name: str) -> str:
@@ -167,14 +192,18 @@ def load_demo(as_json: bool) -> None:
 
 @main.command("brewery")
 @click.argument("name")
+@click.option("--another", is_flag=True, help="Begin one more beside those there are, and print its id.")
+@of_brewery
 @with_database
-def name_brewery(name: str) -> None:
+def name_brewery(name: str, another: bool) -> None:
     """Begin the brewery, to be called NAME, with the library that ships; or give the one there is that name."""
     try:
         called = people.checked_name(name)
     except PersonError as error:
         raise click.UsageError(str(error)) from error
-    if founding.breweries():
+    if another:
+        click.echo(_begin(called))
+    elif founding.breweries():
         founding.rename_brewery(_brewery(), called)
     else:
         _begin(called)
@@ -182,6 +211,7 @@ def name_brewery(name: str) -> None:
 
 @main.command()
 @click.argument("name")
+@of_brewery
 @with_database
 def enrol(name: str) -> None:
     """Print a one-time code for a device to be called NAME; it is good for ten minutes."""
@@ -215,6 +245,7 @@ def _secrets(pin_stdin: bool, password_stdin: bool) -> tuple[str | None, str | N
 @click.option("--role", required=True, type=click.Choice(ROLES))
 @PIN_STDIN
 @PASSWORD_STDIN
+@of_brewery
 @with_database
 def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> None:
     """Add a person and print the id."""
@@ -224,6 +255,7 @@ def add_person(name: str, role: str, pin_stdin: bool, password_stdin: bool) -> N
 
 
 @person.command("list")
+@of_brewery
 @with_database
 def list_people() -> None:
     """Print everyone with the id that the other commands take, those who have left included."""
@@ -234,6 +266,7 @@ def list_people() -> None:
 @person.command("rename")
 @click.argument("person")
 @click.argument("name")
+@of_brewery
 @with_database
 def rename_person(person: str, name: str) -> None:
     """Give PERSON another NAME."""
@@ -244,6 +277,7 @@ def rename_person(person: str, name: str) -> None:
 @person.command("role")
 @click.argument("person")
 @click.argument("role", type=click.Choice(ROLES))
+@of_brewery
 @with_database
 def change_role(person: str, role: str) -> None:
     """Give PERSON another ROLE."""
@@ -255,6 +289,7 @@ def change_role(person: str, role: str) -> None:
 @click.argument("person")
 @PIN_STDIN
 @PASSWORD_STDIN
+@of_brewery
 @with_database
 def set_secret(person: str, pin_stdin: bool, password_stdin: bool) -> None:
     """Give PERSON another PIN or password; whoever is signed in as them is signed out."""
@@ -265,6 +300,7 @@ def set_secret(person: str, pin_stdin: bool, password_stdin: bool) -> None:
 
 @person.command("retire")
 @click.argument("person")
+@of_brewery
 @with_database
 def retire_person(person: str) -> None:
     """Note that PERSON has left: they sign in nowhere any more, and what they recorded stays."""
@@ -274,6 +310,7 @@ def retire_person(person: str) -> None:
 
 @person.command("erase")
 @click.argument("person")
+@of_brewery
 @with_database
 def erase_person(person: str) -> None:
     """Forget the name of PERSON, who has left; the records keep the id."""
@@ -292,23 +329,34 @@ def _told() -> Iterator[None]:
 
 
 @main.command("rebuild")
+@click.option("--apply", is_flag=True, help="Replace what differs, and keep what it replaces.")
+@of_brewery
 @with_database
-def rebuild_all() -> None:
-    """Fold the whole log again and list every difference from what was kept."""
-    differences = broken = 0
-    for brewery, name in founding.breweries():
-        report = rebuild.rebuild(brewery)
-        for line in report.changed:
-            click.echo(f"{name}: judged by another core: {line}")
-        for line in (*report.faults, *report.broken):
-            click.echo(f"{name}: {line}")
-        differences += len(report.faults)
-        broken += len(report.broken)
-        click.echo(f"{name}: {report.runs} runs folded, {len(report.faults)} differences")
-    if differences:
-        raise Found("What was kept was not what the log says; it is now." + _left(broken))
-    if broken:
-        raise Found(_left(broken).strip())
+def rebuild_all(apply: bool) -> None:
+    """Fold the whole log again and list every difference from what is kept; nothing is replaced unless told to."""
+    chosen = _chosen()
+    if chosen is None:
+        return
+    brewery, name = chosen
+    _told_in_words()
+    report = rebuild.rebuild(brewery, apply=apply)
+    for line in report.changed:
+        click.echo(f"{name}: judged by another core: {line}")
+    for line in (*report.faults, *report.broken):
+        click.echo(f"{name}: {line}")
+    click.echo(f"{name}: {report.runs} runs folded, {len(report.faults)} differences")
+    if report.faults:
+        said = "What was kept was not what the log says; it is now, and what was replaced is kept too."
+        if not apply:
+            said = "What is kept is not what the log says. `rebuild --apply` replaces it, and keeps what it replaces."
+        raise Found(said + _left(len(report.broken)))
+    if report.broken:
+        raise Found(_left(len(report.broken)).strip())
+
+
+def _told_in_words() -> None:
+    """What cannot be worked out is told in a line, so the server's own log need not tell it too."""
+    logging.getLogger(guard.__name__).setLevel(logging.ERROR)
 
 
 def _left(broken: int) -> str:
@@ -320,6 +368,7 @@ def _left(broken: int) -> str:
 @click.option("-o", "--output", required=True, type=NEW_FILE, help="The file to write.")
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
 @PRINTED
+@of_brewery
 @with_database
 def evidence(run: str, output: Path, heads: tuple[Path, ...], papers: tuple[str, ...]) -> None:
     """Write the records of RUN, what vouches for them and their places in the log into one file, for `verify`."""
@@ -355,6 +404,7 @@ def verify(file: Path, heads: tuple[Path, ...], papers: tuple[str, ...]) -> None
 @click.argument("files", nargs=-1, type=FILE)
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
 @PRINTED
+@of_brewery
 def check(files: tuple[Path, ...], heads: tuple[Path, ...], papers: tuple[str, ...]) -> None:
     """Check the library's files, the database, and the whole record from its bytes and keys.
 
@@ -368,8 +418,13 @@ def check(files: tuple[Path, ...], heads: tuple[Path, ...], papers: tuple[str, .
 
 @with_database
 def _check_all(heads: list[witness.Kept], papers: list[printed.Printed]) -> None:
-    kept = store.kept()
-    _tell([*map(str, library.check()), *checking.faults(kept.keys, kept.photos, heads, papers)])
+    kept, chosen = store.kept(), _chosen()
+    _told_in_words()
+    found = checking.faults(kept.keys, kept.photos, [chosen] if chosen else [], heads, papers)
+    for brewery, name in [chosen] if chosen else []:
+        for note in checking.notes(brewery):
+            click.echo(f"{name}: {note}", err=True)
+    _tell([*map(str, library.check()), *found])
 
 
 def _papers(texts: tuple[str, ...]) -> list[printed.Printed]:

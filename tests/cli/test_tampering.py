@@ -12,7 +12,9 @@ from sqlalchemy import text
 from tests.api.outside import Key, Phone, b64, hash_of, new_run
 from vesselside.store.base.db import db
 from vesselside.store.base.schema import TRIGGERS
+from vesselside.store.fold import projections
 from vesselside.store.log import merkle, signing, tree
+from vesselside.store.site import founding
 
 
 @pytest.fixture
@@ -52,14 +54,19 @@ def below(living, *statements: tuple[str, dict]) -> None:
 
 
 def dropped(living, phone: Phone, last: int) -> None:
-    """Drop the newest ten records, with every head, node and count in the database that tells of them."""
+    """Drop the newest ten records, with every head, node, count and folded run that tells of them."""
     below(
         living,
         ("DELETE FROM log WHERE sequence > :last", {"last": last}),
         ("DELETE FROM heads WHERE size > :last", {"last": last}),
         ("DELETE FROM nodes", {}),
         ("UPDATE devices SET number = 50 WHERE id = :device", {"device": phone.id}),
+        ("UPDATE runs SET last = :last", {"last": last}),
     )
+    with living.inside():
+        brewery = founding.breweries()[0][0]
+        runs = db.session.execute(text("SELECT id FROM runs")).scalars().all()
+        projections.refresh(brewery, runs, whole=True)
 
 
 def found(living, *heads: dict) -> str:

@@ -367,7 +367,12 @@ def test_text_that_is_no_record_is_turned_down_whole(browser, network, page):
     adopt(there, "phone-z")
     there.evaluate(TAPS, [1, "run-1"])
     text = there.evaluate("() => parts.log.exportRun('run-1')")
-    for bad in ("a shopping list\n", '{"id": "x"}\n', text.replace("/runs/run-1", "/admin")):
+    for bad in (
+        "a shopping list\n",
+        '{"id": "x"}\n',
+        text.replace("/runs/run-1", "/admin"),
+        text.replace("/devices/phone-z", "/server"),
+    ):
         assert error_of(page, "(text) => parts.log.importText(text)", text + bad)["name"] == "NotAccepted"
     assert page.evaluate(ALL_OF, "run-1") == []
     there.close()

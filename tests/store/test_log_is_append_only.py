@@ -90,6 +90,7 @@ def test_the_triggers_are_there_after_every_migration(request, tmp_path, kind, r
     with create_app(settings_for(tmp_path, url)).app_context():
         upgrade(directory=str(schema.FOLDER), revision=revision)
         younger = {"log_refuses_replace"} if revision < "0008" else set()
+        younger |= {name for name in schema.TRIGGERS[kind] if "replaced_" in name and revision < "0012"}
         assert schema.triggers() == schema.TRIGGERS[kind] - younger
         store.release()
 

@@ -42,7 +42,7 @@ function parse(line: string, at: number): StoredEvent {
   } catch (cause) {
     throw new NotAccepted("bad-value", `line ${at} is no record`, { cause });
   }
-  if (!isEvent(value) || value.subject === ADMIN) {
+  if (!isEvent(value) || value.subject === ADMIN || value.source === "/server") {
     throw new NotAccepted("bad-value", `line ${at} is no record of a run`);
   }
   checkValue(value);

@@ -2,12 +2,19 @@
 import { sha256 } from "./bytes";
 import { hashOf } from "./canonical";
 import { withDatabase } from "./database";
+import { headNow } from "./head";
 import type { AsideRow, EventRow } from "./stores";
 import { ADMIN, runOf, runSubject, subjectRange } from "./subjects";
 import type { KnownRun, Refusal, StoredEvent } from "./types";
 
 export const eventsOf = (run: string): Promise<StoredEvent[]> => inOrder("run", runSubject(run));
-export const admin = (): Promise<StoredEvent[]> => inOrder("run", ADMIN);
+
+/** The administration of the brewery that this phone is of now: what another told it stays, and counts for nothing. */
+export async function admin(): Promise<StoredEvent[]> {
+  const [events, head] = await Promise.all([inOrder("run", ADMIN), headNow()]);
+  return events.filter(({ log }) => log === undefined || log === head?.brewery);
+}
+
 export const ofType = (type: string): Promise<StoredEvent[]> => inOrder("type", type);
 
 export async function eventOf(id: string): Promise<StoredEvent | undefined> {

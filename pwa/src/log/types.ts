@@ -28,6 +28,8 @@ export type SignedEvent = Draft & {
 export type StoredEvent = SignedEvent & {
   readonly sequence?: string;
   readonly recordedtime?: string;
+  /** of the server's own: which log it is in */
+  readonly log?: string;
 };
 
 /** A record the server would not store. It stays here until the person has dealt with it. */

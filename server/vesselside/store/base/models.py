@@ -323,6 +323,17 @@ class Head(Base):
     signature: Mapped[str] = mapped_column(Text)
 
 
+class Replaced(Base):
+    """What `rebuild` found otherwise than the log says and replaced, as it stood (JSON): only ever added to."""
+
+    __tablename__ = "replaced"
+    brewery: Mapped[str] = _brewery()
+    place: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
+    at: Mapped[int] = mapped_column(BigInteger)
+    what: Mapped[str] = mapped_column(Text)
+    kept: Mapped[str] = mapped_column(Text)
+
+
 class Readiness(Base):
     """One row that the readiness probe really writes."""
 

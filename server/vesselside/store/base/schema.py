@@ -63,20 +63,26 @@ def require() -> None:
 
 
 TRIGGERS = {
-    "sqlite": {"log_refuses_update", "log_refuses_delete", "log_refuses_replace"},
-    "postgresql": {"log_refuses_update", "log_refuses_delete", "log_refuses_truncate"},
-}
-"""The triggers that keep the log append-only, by kind of database."""
+    "sqlite": {
+        "log_refuses_update", "log_refuses_delete", "log_refuses_replace",
+        "replaced_refuses_update", "replaced_refuses_delete", "replaced_refuses_replace",
+    },
+    "postgresql": {
+        "log_refuses_update", "log_refuses_delete", "log_refuses_truncate",
+        "replaced_refuses_update", "replaced_refuses_delete", "replaced_refuses_truncate",
+    },
+}  # fmt: skip
+"""The triggers that keep the log, and what was replaced beside it, append-only, by kind of database."""
 
 _LISTING = {
-    "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'log'",
+    "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name IN ('log', 'replaced')",
     "postgresql": (
-        "SELECT tgname FROM pg_trigger "
-        "WHERE tgrelid = 'log'::regclass AND NOT tgisinternal AND tgenabled = 'O'"
+        "SELECT tgname FROM pg_trigger WHERE tgrelid IN ('log'::regclass, to_regclass('replaced')) "
+        "AND NOT tgisinternal AND tgenabled = 'O'"
     ),
 }
 
 
 def triggers() -> set[str]:
-    """The triggers that are on the log now."""
+    """The triggers that are on the log, and beside it, now."""
     return set(db.session.execute(text(_LISTING[db.engine.dialect.name])).scalars())

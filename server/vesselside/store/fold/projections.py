@@ -140,7 +140,8 @@ def review_stands(state: State, hashes: dict[str, str]) -> bool:
     return bool(signing.digest_of(rest) == review["digest"])
 
 
-def _columns(folded: Folded) -> dict[str, Any]:
+def columns(folded: Folded) -> dict[str, Any]:
+    """What is kept of a folded run."""
     state = folded.state
     finished = state["finished"]
     summary = {**views.summary(state), "digest": folded.digest, "reviewed": folded.stands}
@@ -236,7 +237,7 @@ def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> dic
 
 def _keep(brewery: str, folded: dict[str, Folded], *, whole: bool) -> None:
     made = [
-        {"at_brewery": brewery, "at_run": run, "at_last": result.last, **_columns(result)}
+        {"at_brewery": brewery, "at_run": run, "at_last": result.last, **columns(result)}
         for run, result in folded.items()
     ]
     with writing(brewery) as session:

@@ -1,21 +1,27 @@
-"""Make every projection again from the log, and say where it was not what the log says."""
+"""Make every projection again from the log, say where it was not what the log says, and replace it when told to.
 
-from collections.abc import Iterator
+What is replaced is kept, in the table `replaced`, which only grows: it may be the one trace of what somebody did.
+"""
+
+import base64
+import json
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from functools import partial
 from typing import Any
 
-from sqlalchemy import delete, insert, select
+from sqlalchemy import func, select
 
 from vesselside.core import VERSION
-from vesselside.store.base import guard
-from vesselside.store.base.db import Sessions, db, writing
+from vesselside.store.base import guard, statements
+from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.models import Device, Instrument, Person, RecipeVersion, Run, SiteSetting
-from vesselside.store.fold import faulty, projections
+from vesselside.store.base.models import InstrumentRun, Replaced, Run
+from vesselside.store.fold import administered, doubts, faulty, lives, projections
 
-PERSON = ("person.changed", "person.retired")
-"""What says of a person which role they hold and whether they still work here."""
+PAGE = 200
+_TOLD = (Run.troubles, Run.trouble_open, Run.doubts, Run.doubted, Run.doubt_open)
+Rows = list[tuple[str, Any]]
+"""What is to be kept of what was replaced: what it is, and as it stood."""
 
 
 @dataclass
@@ -31,144 +37,184 @@ class Rebuilt:
     changed: list[str] = field(default_factory=list)
 
 
-def rebuild(brewery: str) -> Rebuilt:
-    """Fold all runs and all administration of a brewery again."""
+def rebuild(brewery: str, *, apply: bool = False) -> Rebuilt:
+    """Fold all runs and all administration of a brewery again; `apply`: put what comes out in the place of what was."""
     report = Rebuilt()
-    known, events = projections.administration(brewery)
-    for run in _runs(brewery):
-        folded = projections.folded(brewery, run.id, known)
-        report.runs += 1
-        if isinstance(folded, Fault) or run.stale or run.state is None or run.fault_code is not None:
-            continue
-        kept = guard.tried("state", f"run {run.id}", partial(projections.unpacked, run.state))
-        if isinstance(kept, Fault):
-            report.faults.append(f"run {run.id}: what was kept cannot be read: {kept}")
-            continue
-        lines = projections.differences(kept, folded.state)
-        if run.digest != folded.digest:
-            lines.append(f"digest: kept {run.digest}, made {folded.digest}")
-        where = report.faults if run.core == VERSION else report.changed
-        where += [f"run {run.id}: {line}" for line in lines]
-        db.session.expunge(run)
     # before the runs: what a failed instrument puts in doubt is told by its name
-    report.faults += _administration(brewery, events)
-    _refold(brewery)
+    report.faults += _administration(brewery, apply=apply)
+    for names in _pages(brewery):
+        _folds(brewery, names, report, apply=apply)
+    report.faults += _lives(brewery, apply=apply)
     report.broken += faulty.every(brewery)
     return report
 
 
-def _runs(brewery: str) -> Iterator[Run]:
-    after = ""
-    while True:
-        query = select(Run).where(Run.brewery == brewery, Run.id > after).order_by(Run.id).limit(200)
-        page = db.session.execute(query).scalars().all()
-        if not page:
-            return
-        yield from page
-        after = page[-1].id
+def differences(brewery: str) -> Iterator[str]:
+    """Every stored figure of a run and every row of the site that is not what the log says; nothing is written."""
+    yield from _administration(brewery, apply=False)
+    for names in _pages(brewery):
+        report = Rebuilt()
+        _folds(brewery, names, report, apply=False)
+        yield from (*report.faults, *report.broken)
 
 
-def _refold(brewery: str) -> None:
+def _administration(brewery: str, *, apply: bool) -> list[str]:
+    events = projections.administration(brewery)[1]
+    if not apply:
+        return [row.text for row in administered.differences(db.session, brewery, events)]
+    with writing(brewery) as session:
+        found = administered.differences(session, brewery, events)
+        mended = [row for row in found if row.mend]
+        _keep(session, brewery, [(row.what, row.kept) for row in mended])
+        for row in mended:
+            if row.mend:
+                row.mend(session)
+    return [row.text for row in found]
+
+
+def _pages(brewery: str) -> Iterator[list[str]]:
     after = ""
     while True:
-        query = select(Run.id).where(Run.brewery == brewery, Run.id > after).order_by(Run.id).limit(200)
-        page = db.session.execute(query).scalars().all()
+        query = select(Run.id).where(Run.brewery == brewery, Run.id > after).order_by(Run.id).limit(PAGE)
+        page = list(db.session.execute(query).scalars())
         if not page:
             return
-        projections.refresh(brewery, page, whole=True)
+        yield page
         after = page[-1]
 
 
-def _administration(brewery: str, events: list[dict[str, Any]]) -> list[str]:
-    with writing(brewery) as session:
-        return [
-            *_people(session, brewery, _latest(events, PERSON, "person")),
-            *_settings(session, brewery, _latest(events, ("setting.changed",), "name")),
-            *_recipes(session, brewery, events),
-            *_instruments(session, brewery, _latest(events, ("instrument.changed",), "id")),
-            *_devices(session, brewery, _latest(events, ("device.revoked",), "device")),
-        ]
-
-
-def _latest(events: list[dict[str, Any]], kinds: tuple[str, ...], key: str) -> dict[str, dict[str, Any]]:
-    return {event["data"][key]: event["data"] for event in events if event["type"] in kinds}
-
-
-def _people(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
-    found = []
-    for person in session.execute(select(Person).where(Person.brewery == brewery)).scalars():
-        wanted = said.get(person.id, {"role": person.role, "status": "gone"})
-        if (person.role, person.status) != (wanted["role"], wanted["status"]):
-            kept, meant = f"{person.role}, {person.status}", f"{wanted['role']}, {wanted['status']}"
-            found.append(f"person {person.id}: kept {kept}; the log says {meant}")
-            person.role, person.status = wanted["role"], wanted["status"]
-    return found
-
-
-def _settings(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
-    found = []
-    rows = session.execute(select(SiteSetting).where(SiteSetting.brewery == brewery)).scalars()
-    kept = {row.name: row.value for row in rows}
-    wanted = {name: data["value"] for name, data in said.items()}
-    for name in sorted({*kept, *wanted}):
-        if kept.get(name) != wanted.get(name):
-            found.append(f"setting {name}: kept {kept.get(name)!r}; the log says {wanted.get(name)!r}")
-            session.execute(
-                delete(SiteSetting).where(SiteSetting.brewery == brewery, SiteSetting.name == name)
-            )
-            if name in wanted:
-                session.execute(insert(SiteSetting).values(brewery=brewery, name=name, value=wanted[name]))
-    return found
-
-
-def _recipes(session: Sessions, brewery: str, events: list[dict[str, Any]]) -> list[str]:
-    found = []
-    kept = {
-        (row.id, row.version): row
-        for row in session.execute(select(RecipeVersion).where(RecipeVersion.brewery == brewery)).scalars()
-    }
-    said = {
-        (event["data"]["id"], event["data"]["version"]): event["data"]
-        for event in events
-        if event["type"] == "recipe.changed"
-    }
-    for key in sorted({*kept, *said}):
-        row, data = kept.get(key), said.get(key)
-        if row is not None and data is not None and row.content == data["recipe"]:
+def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> None:
+    """Fold these runs and compare; `apply`: what differs is kept aside and replaced, what was left over is folded."""
+    known = projections.administration(brewery)[0]
+    query = select(Run).where(Run.brewery == brewery, Run.id.in_(names)).order_by(Run.id)
+    again, wrong = [], {}
+    for run in db.session.execute(query.execution_options(populate_existing=True)).scalars().all():
+        report.runs += 1
+        made = projections.folded(brewery, run.id, known)
+        if isinstance(made, Fault) or run.stale or run.state is None or run.fault_code is not None:
+            again.append(run.id)
+            if isinstance(made, Fault) and run.fault_code is None and not apply:
+                report.broken.append(f"run {run.id} cannot be worked out: {made}")
             continue
-        found.append(f"recipe {key[0]} version {key[1]}: differs from the log")
-        if row is not None:
-            session.delete(row)
-            session.flush()
-        if data is not None:
-            session.add(
-                RecipeVersion(
-                    brewery=brewery, id=key[0], version=key[1], sha256=data["sha256"], content=data["recipe"]
-                )
+        columns = projections.columns(made)
+        lines = [f"run {run.id}: {line}" for line in _differences(run, columns)]
+        if run.core != VERSION:
+            report.changed += lines
+            again.append(run.id)
+        elif lines:
+            report.faults += lines
+            wrong[run.id] = (
+                _as_it_stands(run),
+                {"at_brewery": brewery, "at_run": run.id, "at_last": made.last, **columns},
             )
-    return found
+    db.session.expunge_all()
+    if apply and wrong:
+        with writing(brewery) as session:
+            _keep(session, brewery, [(f"run {run}", kept) for run, (kept, _) in wrong.items()])
+            statements.execute(statements.KEEP_FOLDED, [row for _, row in wrong.values()])
+    if apply:
+        projections.refresh(brewery, again, whole=True)
 
 
-def _instruments(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
-    found = []
-    rows = session.execute(select(Instrument).where(Instrument.brewery == brewery)).scalars()
-    kept = {row.id: row for row in rows}
-    for name in sorted({*kept, *said}):
-        wanted = said[name]["instrument"] if name in said else None
-        if name in kept and kept[name].content == wanted:
+def _differences(run: Run, made: dict[str, Any]) -> list[str]:
+    kept = guard.tried("state", f"run {run.id}", lambda: projections.unpacked(run.state or b""))
+    if isinstance(kept, Fault):
+        return [f"what was kept cannot be read: {kept}"]
+    lines = projections.differences(kept, projections.unpacked(made["state"]))
+    for name in statements.FOLDED:
+        was, now = getattr(run, name), made[name]
+        # the summary is drawn from the state: only one that stands alone in being wrong is told
+        if name in ("state", "core") or was == now or (name == "summary" and lines):
             continue
-        found.append(f"instrument {name}: differs from the log")
-        if wanted is None:
-            session.delete(kept[name])
+        if name == "summary":
+            lines += [f"summary.{line}" for line in projections.differences(was, now)]
         else:
-            session.merge(Instrument(brewery=brewery, id=name, content=wanted))
+            lines.append(f"{name}: kept {was}, made {now}")
+    return lines
+
+
+def _as_it_stands(row: Any) -> dict[str, Any]:
+    """A row of a table, as JSON can hold it."""
+    held = {column.name: getattr(row, column.name) for column in row.__table__.columns}
+    return {
+        name: base64.b64encode(value).decode("ascii") if isinstance(value, bytes) else value
+        for name, value in held.items()
+    }
+
+
+def _lives(brewery: str, *, apply: bool) -> list[str]:
+    """What the lives of vessels, gyles and instruments bring to light, judged again from what is kept of the runs."""
+    found: list[str] = []
+    kept: Rows = []
+    with writing(brewery) as session:
+        before = _told(session, brewery)
+        _judge(session, brewery)
+        after = _told(session, brewery)
+        for what in sorted({*before, *after}):
+            lines = projections.differences(before.get(what, {}), after.get(what, {}))
+            found += [f"{what}: {line}" for line in lines]
+            kept += [(what, before.get(what))] if lines else []
+        if apply:
+            _keep(session, brewery, kept)
+        else:
+            session.rollback()  # it was only made to be looked at
     return found
 
 
-def _devices(session: Sessions, brewery: str, said: dict[str, dict[str, Any]]) -> list[str]:
-    rows = session.execute(select(Device.id, Device.revoked).where(Device.brewery == brewery))
-    return [
-        f"device {row.id}: its revocation differs from the log"
-        for row in rows
-        if (row.revoked is not None) != (row.id in said)
-    ]
+def _told(session: Sessions, brewery: str) -> dict[str, Any]:
+    told = select(Run.id, *_TOLD).where(
+        Run.brewery == brewery, (Run.troubles.is_not(None)) | (Run.doubts.is_not(None))
+    )
+    found: dict[str, Any] = {
+        f"run {row.id}": {name: value for name, value in row._mapping.items() if name != "id" and value}
+        for row in session.execute(told)
+    }
+    read = select(InstrumentRun.instrument, InstrumentRun.run, InstrumentRun.checks)
+    for row in session.execute(read.where(InstrumentRun.brewery == brewery)):
+        found[f"instrument {row.instrument} in run {row.run}"] = {"checks": row.checks}
+    return {what: kept for what, kept in found.items() if kept}
+
+
+def _judge(session: Sessions, brewery: str) -> None:
+    here = Run.brewery == brewery
+    vessels = (
+        select(Run.vessel, func.min(Run.opened)).where(here, Run.vessel.is_not(None)).group_by(Run.vessel)
+    )
+    gyles = select(Run.gyle).where(here, Run.gyle.is_not(None)).distinct()
+    faults = lives.refresh(
+        session,
+        brewery,
+        lives.Touched(
+            vessels={str(vessel): opened for vessel, opened in session.execute(vessels)},
+            gyles={str(gyle) for gyle in session.execute(gyles).scalars()},
+        ),
+    )
+    after = ""
+    while True:
+        query = select(Run.id, Run.gyle, Run.summary).where(here, Run.id > after).order_by(Run.id).limit(PAGE)
+        rows = session.execute(query).all()
+        if not rows:
+            break
+        alone = {row.id for row in rows if row.gyle is None}
+        faults |= lives.refresh(session, brewery, lives.Touched(alone=alone))
+        faults |= doubts.refresh(session, brewery, [(row.id, row.summary) for row in rows if row.summary])
+        after = rows[-1].id
+    faulty.note(session, brewery, faults)
+
+
+def _keep(session: Sessions, brewery: str, rows: Iterable[tuple[str, Any]]) -> None:
+    """Keep what is about to be replaced, in the transaction that replaces it."""
+    at = now_ms()
+    held = select(func.max(Replaced.place)).where(Replaced.brewery == brewery)
+    place = session.execute(held).scalar() or 0
+    for what, kept in rows:
+        place += 1
+        text = json.dumps(kept, ensure_ascii=False, sort_keys=True)
+        session.add(Replaced(brewery=brewery, place=place, at=at, what=what, kept=text))
+    session.flush()
+
+
+def replaced(brewery: str) -> list[tuple[int, str]]:
+    """What was ever replaced: when, and what."""
+    query = select(Replaced.at, Replaced.what).where(Replaced.brewery == brewery).order_by(Replaced.place)
+    return [(row.at, row.what) for row in db.session.execute(query)]

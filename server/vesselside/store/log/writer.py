@@ -54,13 +54,13 @@ def append(
     """Put parsed events of `device` into the log; durable when this returns."""
     arrivals = [intake.arrived(value) for value in batch]
     for arrival in arrivals:
-        # genuine or not: what the server signed is brought back only after a restore (`site/returning`)
+        # Genuine or not, of this log or another: it returns only after a restore (`site/returning`).
         if not arrival.status and arrival.event.get("source") == SERVER:
             arrival.refuse("source-mismatch", "A device brings no events of the server.")
     waiting = [arrival for arrival in arrivals if not arrival.status]
     for arrival in waiting:
         intake.judge_shape(arrival)
-    _verify(book, device, [arrival for arrival in waiting if not arrival.problem])
+    _verify(book.brewery, device, [arrival for arrival in waiting if not arrival.problem])
     runs: set[str] = set()
     if waiting:
         with writing(book.brewery):
@@ -133,7 +133,7 @@ def judge_again(book: Book, device: str, *, now: int) -> set[str]:
     arrivals = [intake.arrived(signing.loaded(row.body)) for row in waiting.values()]
     for arrival in arrivals:
         intake.judge_shape(arrival)
-    _verify(book, device, arrivals)
+    _verify(brewery, device, arrivals)
     good = [arrival for arrival in arrivals if not arrival.problem]
     for arrival in good:
         arrival.again = True
@@ -159,11 +159,11 @@ def _after(hlc: str, now: int) -> str:
     return f"{hlc[:12]}-{counter:04x}" if counter < 0x10000 else f"{int(hlc[:12], 16) + 1:012x}-0000"
 
 
-def _verify(book: Book, device: str, arrivals: list[Arrival]) -> None:
+def _verify(brewery: str, device: str, arrivals: list[Arrival]) -> None:
     """Doubt what is not signed by the device its source names."""
     own = f"/devices/{device}"
     sources = {arrival.event["source"] for arrival in arrivals} | {own}
-    keys = _keys(book, sources)
+    keys = _keys(brewery, sources)
     for arrival in arrivals:
         source, signature = arrival.event["source"], arrival.event.get("signature")
         key = keys.get(source)
@@ -177,12 +177,10 @@ def _verify(book: Book, device: str, arrivals: list[Arrival]) -> None:
             arrival.doubt("signature-invalid", "the signature is not the source's over these bytes")
 
 
-def _keys(book: Book, sources: set[str]) -> dict[str, signing.Jwk]:
-    ids = [source.removeprefix("/devices/") for source in sources if source != SERVER]
-    rows = statements.execute(statements.KEYS, {"brewery": book.brewery, "ids": ids})
-    keys = {f"/devices/{row.id}": row.key for row in rows}
-    keys[SERVER] = book.keys.server.jwk
-    return keys
+def _keys(brewery: str, sources: set[str]) -> dict[str, signing.Jwk]:
+    ids = [source.removeprefix("/devices/") for source in sources]
+    rows = statements.execute(statements.KEYS, {"brewery": brewery, "ids": ids})
+    return {f"/devices/{row.id}": row.key for row in rows}
 
 
 def _head(brewery: str) -> int:

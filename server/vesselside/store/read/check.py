@@ -1,37 +1,40 @@
 """An independent re-derivation of the record: what the log holds must follow from its bytes and keys alone."""
 
 from collections.abc import Iterator, Sequence
-from functools import partial
+from itertools import groupby
 from typing import Any
 
 from sqlalchemy import and_, select, text
 from sqlalchemy.orm import aliased
 
 from vesselside.core.run.events import run_of
-from vesselside.store.base import guard, schema
+from vesselside.store.base import schema
 from vesselside.store.base.db import db
-from vesselside.store.base.models import Device, Logged, Run
-from vesselside.store.fold import faulty, projections
+from vesselside.store.base.instants import text_of
+from vesselside.store.base.models import Device, Logged
+from vesselside.store.fold import faulty, rebuild
 from vesselside.store.log import signing
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.writer import SERVER
 from vesselside.store.photos.files import Photos
 from vesselside.store.read.printed import Printed
 from vesselside.store.read.witness import Bare, Kept, Witness
-from vesselside.store.site import founding
 
 PAGE = 2_000
 
 
 def faults(
-    keys: Keys, photos: Photos, kept: Sequence[Kept] = (), paper: Sequence[Printed] = ()
+    keys: Keys,
+    photos: Photos,
+    held: Sequence[tuple[str, str]],
+    kept: Sequence[Kept] = (),
+    paper: Sequence[Printed] = (),
 ) -> Iterator[str]:
-    """All that is wrong with the database and the record, one line each.
+    """All that is wrong with the database and the records of the breweries (id, name) in `held`, one line each.
 
     `kept` are heads that phones hold, `paper` is what printed records say of themselves.
     """
     yield from _database()
-    held = founding.breweries()
     for head in kept:
         if head["log"] not in [brewery for brewery, _ in held]:
             yield f"no log here is the one of the kept head of {head['size']} records, signed {head['time']}"
@@ -60,18 +63,17 @@ def _digest(brewery: str, sheet: Printed) -> str:
     return signing.digest_of(db.session.execute(rows).scalars())
 
 
+def notes(brewery: str) -> Iterator[str]:
+    """What is no fault, and yet to be known of a record that was gone over."""
+    for day, rows in groupby(rebuild.replaced(brewery), lambda row: text_of(row[0])[:10]):
+        what = sorted({what for _, what in rows})
+        yield f"replaced by rebuild on {day}, as it stood kept in the table `replaced`: {', '.join(what)}"
+
+
 def _projected(brewery: str) -> Iterator[str]:
-    """The runs that cannot be worked out: known already, or found by folding what nobody has folded yet."""
+    """Stored figures that are not what the log says, and the runs that cannot be worked out."""
+    yield from rebuild.differences(brewery)
     yield from faulty.every(brewery)
-    stale = select(Run.id).where(Run.brewery == brewery, Run.stale, Run.fault_code.is_(None)).order_by(Run.id)
-    for run in db.session.execute(stale).scalars().all():
-        made = guard.tried("fold", f"run {run}", partial(_folded, brewery, run))
-        if isinstance(made, guard.Fault):
-            yield f"run {run} cannot be worked out: {made}"
-
-
-def _folded(brewery: str, run: str) -> projections.Folded:
-    return projections.fold(brewery, run, projections.administration(brewery)[0])
 
 
 def _database() -> Iterator[str]:
