@@ -44,6 +44,7 @@ BODIES = {
     "NewPerson": {"name": "Nell", "role": "starter", "pin": "471093"},
     "PersonChange": {"role": "starter"},
     "Setting": {"value": "70"},
+    "PutAway": {"through": START},
 }
 """What is sent, by the schema that the document names; a new one fails until it is here."""
 QUERIES = {
@@ -53,6 +54,8 @@ QUERIES = {
 }
 ANSWERED = {
     ("post", "/api/devices"): {403, 422, 429},
+    ("post", "/api/devices/known"): {422, 429},
+    ("post", "/api/log/doubts"): {422},
     ("post", "/api/session"): {403, 429},
     ("get", "/api/runs/{run}"): {404},
     ("get", "/api/gyles/{gyle}"): {404},
@@ -138,6 +141,17 @@ class Other:
         }
         self.marks = [THEIRS, self.brewery, desk.id] + [row["id"] for row in (*events, *phone.pulled)]
 
+    def bodies(self) -> dict[str, dict]:
+        """What is sent that names something of this brewery's."""
+        # of no time: each word that is judged and refused would count against the address
+        word = {"log": self.brewery, "device": self.phone.id, "time": "now"}
+        head = self.desk.get("/api/log/head").json()
+        return {
+            "SyncRequest": {"cursor": START, "fetch": [self.run]},
+            "Word": {**word, "signature": "A" * 86},
+            "Doubt": {"kind": "forked", "kept": head, "told": head},
+        }
+
     def state(self) -> list[object]:
         """What the other brewery's own desk sees of what calls could have changed."""
         told = [self.desk.get(f"/api/desk/{name}").json() for name in ("people", "quarantine", "devices")]
@@ -186,7 +200,7 @@ def asked(caller: Phone, other: Other, method: str, path: str, operation: dict):
     sent: dict = {}
     if JSON in content:
         name = content[JSON]["schema"]["$ref"].rpartition("/")[2]
-        sent["json"] = {"cursor": START, "fetch": [other.run]} if name == "SyncRequest" else BODIES[name]
+        sent["json"] = other.bodies().get(name) or BODIES[name]
     elif content:
         sent = {"data": picture(), "headers": {"Content-Type": "image/png"}}
     elif method != "get":

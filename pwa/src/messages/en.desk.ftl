@@ -54,6 +54,9 @@ admin-recipe-changed = Recipe { $id } version { $version } was kept.
 admin-instrument-changed = Instrument { $id } was changed.
 admin-setting-changed = { $name } was set to { $value }.
 admin-event-redacted = A text or photo was taken out of a record: { $reason }
+admin-record-judged-again = A record that was set aside was judged again, now that its phone is known.
+admin-log-restored = A copy of the record was put back; it goes on from there.
+admin-log-doubted = The phone { $device } says that the record does not go on from what it was shown before.
 admin-announcement-put-away = Announcements were put away.
 
 needs-nothing = Nothing needs you now.
