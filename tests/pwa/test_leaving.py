@@ -3,11 +3,14 @@
 from collections.abc import Iterator
 
 import pytest
+from sqlalchemy import delete
 
 from tests.living import PINS, Living
 from tests.pwa.exchange import HELD, STATE, SYNC, on_server, start
 from tests.pwa.house import TAPS, enrol
 from vesselside import store
+from vesselside.store.base.db import writing
+from vesselside.store.base.models import Device, SignIn
 from vesselside.store.site import devices, founding, people
 
 SIGN_IN = "([person, secret]) => parts.identity.signIn(person, secret)"
@@ -97,10 +100,13 @@ def test_a_revoked_phone_drops_what_could_be_learnt_from_it_and_no_record(phone,
     assert phone.evaluate(SIGN_IN, ["bern", PINS["bern"]])["ok"] is True
 
 
-def test_a_phone_that_is_merely_unknown_keeps_everything(phone, wilf, run):
-    """A lost cookie is no revocation: the brewer goes on, and a new enrolment mends it."""
+def test_a_phone_that_is_merely_unknown_keeps_everything(phone, brewery, wilf, run):
+    """An office that lost this phone has not revoked it: the brewer goes on, and a new enrolment mends it."""
     held = phone.evaluate(HELD)
-    phone.context.clear_cookies(name="vesselside-device")
+    gone = phone.evaluate("() => parts.identity.device.value.id")
+    with brewery.inside(), writing(book(brewery).brewery) as session:
+        session.execute(delete(SignIn).where(SignIn.device == gone))
+        session.execute(delete(Device).where(Device.id == gone))
     phone.evaluate(TAPS, [1, run])
     phone.evaluate(SYNC)
     assert phone.evaluate(STATE)["trouble"] == "enrol"
