@@ -177,7 +177,7 @@ def test_a_fault_is_tried_again_by_another_core_and_by_rebuild(office, desk, pho
     assert office.command("migrate").returncode == 0
     assert desk.get(f"/api/runs/{runs[0]}").json()["fault"] is None
     assert desk.get(f"/api/runs/{runs[1]}").json()["fault"]["code"] == "fold"
-    assert office.command("rebuild").returncode == 0
+    assert office.command("rebuild", "--apply").returncode == 0
     assert desk.get(f"/api/runs/{runs[1]}").json()["fault"] is None
 
 
@@ -195,7 +195,7 @@ def test_a_vessel_with_a_run_that_cannot_be_replayed_is_shown_and_not_as_proved(
     assert "fault" not in line_of(answers, sound)
     assert [row["id"] for row in answers["/api/desk/needs"]["runs"]["faults"]] == [bad]
     assert desk.get("/api/gyles/g-3").status_code == 200
-    assert office.command("rebuild").returncode == 0
+    assert office.command("rebuild", "--apply").returncode == 0
     assert lists_answer(desk)["/api/desk/needs"]["counts"]["faults"] == 0
 
 
@@ -205,7 +205,8 @@ def test_a_state_that_cannot_be_read_is_folded_anew_and_told_by_rebuild(office, 
     assert desk.get(f"/api/runs/{run}").json()["run"]["vessel"] == "fv1"
     assert desk.get("/api/gyles/g-4").status_code in (200, 404)
     lists_answer(desk)
-    told = office.command("rebuild")
+    assert office.command("rebuild").returncode == 1
+    told = office.command("rebuild", "--apply")
     assert told.returncode == 1
     assert f"run {run}: what was kept cannot be read" in told.stdout
     assert office.command("rebuild").returncode == 0

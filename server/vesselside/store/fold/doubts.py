@@ -31,7 +31,9 @@ def refresh(session: Sessions, brewery: str, folded: Iterable[tuple[str, Line]])
 
     To be called in the writing transaction that keeps the folded runs, so that two processes cannot overtake.
     """
-    now = {run: _parts(summary) for run, summary in folded}
+    read = {run: guard.tried("doubts", f"run {run}", partial(_parts, summary)) for run, summary in folded}
+    faults = {run: part for run, part in read.items() if isinstance(part, Fault)}
+    now = {run: part for run, part in read.items() if not isinstance(part, Fault)}
     before: dict[str, Part] = {run: {} for run in now}
     rows = session.execute(
         select(InstrumentRun.run, InstrumentRun.instrument, InstrumentRun.checks).where(
@@ -58,7 +60,7 @@ def refresh(session: Sessions, brewery: str, folded: Iterable[tuple[str, Line]])
         if checked
         else []
     )
-    return _judge(session, brewery, sorted(runs))
+    return faults | _judge(session, brewery, sorted(runs))
 
 
 def renamed(session: Sessions, brewery: str, instrument: str) -> None:
