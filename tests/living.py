@@ -115,8 +115,10 @@ class Living:
         if self._app is None:
             self._app = create_app(self.settings)
         with self._app.app_context():
-            yield
-            store.release()
+            try:
+                yield
+            finally:
+                store.release()
 
     def code(self, name: str = "phone") -> str:
         """A one-time code, made as the command line makes it."""

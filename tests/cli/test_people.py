@@ -84,7 +84,7 @@ def test_who_left_is_gone_also_where_the_table_says_otherwise(fresh, ada):
         row = db.session.get(Person, (founding.breweries()[0][0], ada))
         row.status = "active"
         db.session.commit()
-    assert "the log says brewer, gone" in fresh.command("rebuild").stdout
+    assert "the log says brewer, gone" in fresh.command("rebuild", "--apply").stdout
     with fresh.inside():
         assert db.session.get(Person, (founding.breweries()[0][0], ada)).status == "gone"
 

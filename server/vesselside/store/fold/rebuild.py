@@ -9,13 +9,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, select, update
 
 from vesselside.core import VERSION
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.models import InstrumentRun, Replaced, Run
+from vesselside.store.base.models import InstrumentRun, Logged, Replaced, Run
 from vesselside.store.fold import administered, doubts, faulty, lives, projections
 
 PAGE = 200
@@ -98,6 +98,9 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
             continue
         columns = projections.columns(made)
         lines = [f"run {run.id}: {line}" for line in _differences(run, columns)]
+        # the row was read before the log was: it reaches further only where the log has lost what it was folded from
+        if run.last > made.last:
+            lines.append(f"run {run.id}: last: kept {run.last}, made {made.last}")
         if run.core != VERSION:
             report.changed += lines
             again.append(run.id)
@@ -111,6 +114,13 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
     if apply and wrong:
         with writing(brewery) as session:
             _keep(session, brewery, [(f"run {run}", kept) for run, (kept, _) in wrong.items()])
+            for name, (_, row) in wrong.items():
+                held = select(func.max(Logged.sequence)).where(
+                    Logged.brewery == brewery, Logged.run == name, Logged.status == "stored"
+                )
+                if (session.execute(held).scalar() or 0) == row["at_last"]:
+                    here = (Run.brewery == brewery, Run.id == name)
+                    session.execute(update(Run).where(*here).values(last=row["at_last"]))
             statements.execute(statements.KEEP_FOLDED, [row for _, row in wrong.values()])
     if apply:
         projections.refresh(brewery, again, whole=True)
