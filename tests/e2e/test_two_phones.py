@@ -44,10 +44,12 @@ def agreed(*phones, run):
         sides = [held(phone, run) for phone in phones]
         digests = {digest(events) for events, _ in sides}
         same = all(state(view) == state(sides[0][1]) for _, view in sides)
-        if (len(digests) == 1 and same) or time.monotonic() > until:
+        whole = all(view["events"] == len(events) for events, view in sides)
+        if (len(digests) == 1 and same and whole) or time.monotonic() > until:
             break
         phones[0].page.wait_for_timeout(300)
     assert len(digests) == 1
+    assert whole, "a view that was kept before the last taps says nothing of them"
     assert same
     return digests.pop(), sides[0][1]
 
