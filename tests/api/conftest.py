@@ -5,13 +5,28 @@ from collections.abc import Callable
 import pytest
 
 from tests.api.outside import Phone, new_run
-from tests.living import MANAGER, Living
+from tests.living import MANAGER, PINS, Living
 
 
 @pytest.fixture
 def enrol(server: Living) -> Callable[[], Phone]:
-    """Enrols a new phone at the shared server."""
-    return lambda: Phone(server.url, server.code())
+    """Enrols a new phone at the shared server, on which those sign in who make its records."""
+
+    def made() -> Phone:
+        found = Phone(server.url, server.code())
+        for person in ("dora", "bern"):
+            found.sign_in(person, PINS[person])
+        return found
+
+    return made
+
+
+@pytest.fixture
+def bare(server: Living) -> Phone:
+    """A new phone on which nobody has signed in."""
+    made = Phone(server.url, server.code())
+    made.pull()
+    return made
 
 
 @pytest.fixture

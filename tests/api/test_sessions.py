@@ -57,7 +57,9 @@ def test_a_device_has_one_session_and_a_new_one_ends_the_old(desk):
 
 def test_judging_a_second_persons_secret_leaves_the_session_alone(desk):
     second = {"person": "bern", "pin": PINS["bern"], "verify": True}
-    assert desk.post("/api/session", second).json() == {"person": "bern", "role": "brewer"}
+    judged = desk.post("/api/session", second).json()
+    assert (judged["person"], judged["role"]) == ("bern", "brewer")
+    assert judged["event"]["data"] == {"person": "bern", "device": desk.id, "how": "pin", "desk": False}
     assert desk.post("/api/session", {**second, "pin": "000000"}).status_code == 403
     assert desk.get(NEEDS).status_code == 200
 

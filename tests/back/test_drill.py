@@ -4,7 +4,7 @@ import pytest
 
 from tests.api.outside import digest_of, new_run
 from tests.back.outside import Keeper
-from tests.living import Living
+from tests.living import PINS, Living
 from tests.outside.chain import verify
 from vesselside import store
 from vesselside.store.site import founding, people
@@ -40,6 +40,7 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
     run, later = new_run(), new_run()
     one, two = (Keeper(brewery.url, brewery.code()) for _ in range(2))
     for phone in (one, two):
+        phone.sign_in("bern", PINS["bern"])
         phone.sync()
         phone.sync([phone.make(run) for _ in range(5)])
     one.sync(), two.sync()
@@ -47,6 +48,7 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
     three = Keeper(brewery.url, brewery.code("the new phone"))
     add_person(brewery, "newt")
     one.sync([one.make(run), one.make(later)])
+    three.sign_in("newt", "530917")
     three.sync()
     three.sync([three.make(run, person="newt"), three.make(later, person="newt")])
     two.sync([two.make(later)])
@@ -67,7 +69,9 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
         assert held["run"]["digest"] == digest_of(wanted) == before[name]["run"]["digest"]
         assert verify(held, one.get("/api/reference").json()) == len(wanted)
         assert held["run"]["findings"] == before[name]["run"]["findings"]
-        assert {row["code"] for row in held["run"]["findings"]} == {"not-opened"}, "and no right is doubted"
+        assert {row["code"] for row in held["run"]["findings"]} == {"not-opened"}, (
+            "and no right is doubted, and nobody"
+        )
     assert brewery.command("check").stdout == "ok\n"
     assert "0 differences" in brewery.command("rebuild").stdout
     file = str(brewery.folder / "evidence.json")

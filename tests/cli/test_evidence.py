@@ -9,6 +9,7 @@ import sys
 import pytest
 
 from tests.api.outside import Phone, new_run
+from tests.living import PINS
 
 UNPROVED = {"made", "paths", "older"}
 """Parts that nothing signs: when the file was made, and the paths, of which only those that are needed count."""
@@ -19,6 +20,9 @@ def proved(fresh):
     """A run's file, the head a phone kept before, and a judge that knows nothing else."""
     fresh.start()
     phone, run = Phone(fresh.url, fresh.code()), new_run()
+    phone.sign_in("bern", PINS["bern"])
+    claim = {"person": "bern", "how": "pin"}
+    phone.push([phone.make(run, "person.signed-in", claim, subject="/admin")])
     procedure = phone.get("/api/reference").json()["procedures"][0]
     said = {
         name: procedure[of]
@@ -129,11 +133,32 @@ def test_what_is_wrong_is_named(proved):
     assert judged(living.folder, step) == (1, "procedure changed")
     others = [row for row in evidence["administration"] if row["type"] != "device.enrolled"]
     unknown = {**evidence, "administration": others}
-    assert judged(living.folder, unknown) == (1, f"{evidence['events'][0]['id']} key-not-enrolled")
+    first = next(row for row in [*others, *evidence["events"]] if row["source"] != "/server")
+    assert judged(living.folder, unknown) == (1, f"{first['id']} key-not-enrolled")
     assert judged(living.folder, {**evidence, "events": []}) == (1, "file no-records")
     for nothing in ({}, [], 5, None):
         assert judged(living.folder, nothing) == (1, "file malformed")
     assert judged(living.folder, "{")[0] == 2
+
+
+def test_it_holds_what_proves_that_its_people_were_there(proved):
+    """The server's word and the phone's, and nothing of a person or a phone that made none of its records."""
+    living, file, _ = proved
+    stranger = Phone(living.url, living.code("the stranger's"))
+    stranger.sign_in("bern", PINS["bern"])
+    evidence = json.loads(file.read_text())
+    done = living.command("evidence", evidence["run"], "-o", str(file))
+    assert done.returncode == 0, done.stderr
+    evidence = json.loads(file.read_text())
+    (source,) = {event["source"] for event in evidence["events"]}
+    told = [event for event in evidence["administration"] if event["type"] == "person.signed-in"]
+    assert [event["source"] for event in told] == ["/server", source]
+    assert told[0]["data"]["device"] == source.removeprefix("/devices/")
+    assert judged(living.folder, evidence) == (0, "ok")
+    forged = changed(
+        evidence, ("administration", evidence["administration"].index(told[1]), "person"), "mara"
+    )
+    assert judged(living.folder, forged) == (1, f"{told[1]['id']} signature-invalid")
 
 
 def test_there_is_no_evidence_of_a_run_that_is_not_there(fresh):

@@ -13,11 +13,30 @@ ADMIN = [
 SEEN = "0000000000000006"
 
 
+PHONES = ("walker", "phone-a", "phone-b", "phone-c", "lost-phone", "other-phone", "d-u", "d-x", "d-f")
+PEOPLE = ("ash", "bay", "col", "dee")
+
+
 def administration():
-    return [
+    told = [
         {"source": "/server", "subject": "/admin", "sequence": sequence, "type": kind, "data": data}
         for sequence, kind, data in ADMIN
     ]
+    return told + [signed_in(person, device) for person in PEOPLE for device in PHONES]
+
+
+def signed_in(person, device, at=0, how="password", **more):
+    """The server's own event that `person` gave their secret on `device`, `at` milliseconds before the first record."""
+    stamp = f"{START - 1 - at:012x}-0000"
+    return {
+        "id": f"in-{person}-{device}-{stamp}",
+        "source": "/server",
+        "subject": "/admin",
+        "sequence": "0000000000000006",
+        "type": "person.signed-in",
+        "hlc": stamp,
+        "data": {"person": person, "device": device, "how": how, "desk": how == "password", **more},
+    }
 
 
 PROCEDURE = {

@@ -56,6 +56,13 @@ def _by_instrument(pen, code):
     )
 
 
+def _by_presence(pen, code):
+    if code == "person-not-proved":
+        return [{**pen.write("note.added", text="I am Bay."), "source": "/devices/phone-z"}], PROCEDURE
+    word = {"verdict": "accepted", "digest": "0" * 64, "text": ""}
+    return [pen.write("run.reviewed", person="dee", after=13 * 3_600_000, **word)], PROCEDURE
+
+
 def _by_order(pen, code):
     """What comes of records that are each well formed."""
     match code:
@@ -104,6 +111,8 @@ def run_with(code):
         return events, PROCEDURE, admin
     if code in ("override-refused", "overridden"):
         more, procedure = _override(pen, code)
+    elif code in ("person-not-proved", "desk-closed"):
+        more, procedure = _by_presence(pen, code)
     elif code in ("left-chemical", "never-skipped"):
         more, procedure = _by_vessel(pen, code)
     elif code in ("instrument-out", "instrument-other", "sum-for-reading"):

@@ -2,7 +2,7 @@
 
 from vesselside.core.door import views
 
-from .builder import Pen, administration
+from .builder import START, Pen, administration, signed_in
 from .world import HOUR
 
 DAY = 24 * HOUR
@@ -57,7 +57,9 @@ def admin(cards=CARDS):
 
 
 def summary(run, events, cards=CARDS):
-    return views.summary(views.fold(run, events, BENCH, admin(cards)))
+    there = {(event["person"], event["source"][9:], int(event["hlc"][:12], 16)) for event in events}
+    signs = [signed_in(person, device, START - ms) for person, device, ms in sorted(there)]
+    return views.summary(views.fold(run, events, BENCH, [*admin(cards), *signs]))
 
 
 def checked(run, at, *values, with_="ph-1", field="seven", device=None):

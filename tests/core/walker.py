@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 from vesselside.core import bridge
 
-from .builder import SEEN, administration
+from .builder import PEOPLE, SEEN, START, administration, signed_in
 from .world import fit_for
 
 
@@ -31,7 +31,7 @@ class Walker:
         self, procedure, cautions, *, run="walk", start=1_790_000_000_000, inputs_given=None, readings=None,
         vessel="fv1", gyle="g1", fit=True, person=("bay", "brewer"),
     ):  # fmt: skip
-        self.procedure, self.run, self.now = procedure, run, start
+        self.procedure, self.run, self.start, self.now = procedure, run, start, start
         self.cautions, self.events = cautions, []
         self.person = {"id": person[0], "role": person[1]}
         self.steps = {step["id"]: step for step in procedure["steps"]}
@@ -68,9 +68,14 @@ class Walker:
             run=self.run,
             procedure=self.procedure,
             cautions=self.cautions,
-            admin=administration(),
+            admin=[*administration(), *self._signed_in()],
             events=self.events,
         )
+
+    def _signed_in(self):
+        """Everybody's sign-ins on this phone: one as the run begins and one each week of it."""
+        weeks = range(self.start, self.now + 1, 7 * 86_400_000)
+        return [signed_in(person, "walker", START - ms) for person in PEOPLE for ms in weeks]
 
     def _keep(self, made):
         self.now += 1000

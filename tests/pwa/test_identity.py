@@ -208,7 +208,7 @@ def test_signing_out_deletes_no_record(phone, line, signal):
     phone.evaluate("() => parts.identity.signOut()")
     again(phone)
     assert phone.evaluate(CURRENT) is None
-    assert phone.evaluate("() => parts.log.waiting()") == 1
+    assert phone.evaluate("() => parts.log.waiting()") == 3, "the record, and that bern signed in and out"
     assert len(phone.evaluate("() => parts.log.eventsOf('run-1')")) == 1
 
 

@@ -92,7 +92,7 @@ def test_a_revoked_phone_drops_what_could_be_learnt_from_it_and_no_record(phone,
     assert phone.evaluate(HELD) == []
     assert phone.evaluate(CURRENT) is None
     assert phone.evaluate("() => [parts.identity.device.value, parts.identity.people()]") == [None, []]
-    assert phone.evaluate(STATE)["waiting"] == 3
+    assert phone.evaluate(STATE)["waiting"] == 4, "the records, and that they signed in"
     assert len(phone.evaluate("(run) => parts.log.eventsOf(run)", run)) == 3
     enrol(phone, brewery, "Found again")
     phone.wait_for_function("async () => (await parts.log.waiting()) === 0")

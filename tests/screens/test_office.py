@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.api.outside import Phone, new_run
-from tests.screens.screen import DESK, PHONE
+from tests.screens.screen import DESK, PHONE, SECRETS
 from vesselside import store
 from vesselside.store.site import founding, people
 
@@ -119,6 +119,28 @@ def test_a_lines_phone_and_the_proof_on_paper(desk, demo):
     assert said.split()[2] == run
     done = demo.command("check", "--printed", said)
     assert done.stdout == "ok\n"
+
+
+def test_a_record_says_who_was_there_and_how_that_is_known(desk, demo):
+    known, unknown = (Phone(demo.url, demo.code(name), name) for name in ("Known phone", "Unknown phone"))
+    for phone in (known, unknown):
+        phone.pull()
+    run = new_run()
+    procedure = known.get("/api/reference").json()["procedures"][0]
+    said = {"procedure": procedure["id"], "version": procedure["version"], "sha256": procedure["sha256"]}
+    known.sign_in("owen", SECRETS["Owen Calloway"])
+    known.push([known.make(run, "run.opened", {**said, "inputs": {}}, person="owen")])
+    known.push([known.make(run, person="owen")])
+    unknown.push([unknown.make(run, person="owen")])
+    desk.reload()
+    desk.page.evaluate("() => dispatchEvent(new Event('online'))")
+    desk.go("record", "run", run)
+    facts = desk.page.locator(".record-facts")
+    expect(facts).to_contain_text(
+        "Owen Calloway, Known phone: 2 records; PIN, taken by the office", timeout=30_000
+    )
+    expect(facts).to_contain_text("Owen Calloway, Unknown phone: 1 record; no sign-in proves it")
+    expect(desk.page.locator(".story")).to_contain_text("No sign-in on that phone proves this person")
 
 
 def test_a_record_is_printed_without_what_is_pressed(desk):

@@ -33,7 +33,8 @@ export type Reference = {
 };
 
 export type Enrolled = { readonly device: string; readonly brewery: string; readonly now: Instant };
-export type Session = { readonly person: string; readonly role: Role };
+/** `event` is the server's record of the sign-in; an older office gives none. */
+export type Session = { readonly person: string; readonly role: Role; readonly event?: StoredEvent };
 
 /** A moment by the server's clock: RFC 3339 text. */
 export type Instant = string;

@@ -5,10 +5,11 @@ import {
   NoNetwork,
   Problem,
   type ReferencePerson,
+  type Role,
   reference,
   type Secret,
 } from "../api";
-import type { StoredEvent } from "../log";
+import { append, forget, headNow, keep, recall, receive, type StoredEvent } from "../log";
 import { begunThere, endThere } from "./ending";
 import { beginHere, current, endHere, type Person } from "./session";
 import { dropIfStale, keepOnly, makeVerifier, outdate, verify } from "./verifier";
@@ -44,6 +45,8 @@ export function verifyPerson(person: string, secret: string): Promise<SignInAnsw
 
 /** Ends the session here, and at the server as soon as it can be reached. Deletes no record. */
 export async function signOut(): Promise<void> {
+  const person = current.peek();
+  if (person) await told(person.id, "out");
   await endHere();
   await endThere();
 }
@@ -67,6 +70,10 @@ export async function goBySecrets(events: readonly StoredEvent[]): Promise<void>
       await outdate(data.person, Date.parse(recordedtime ?? ""));
 }
 
+/** Writes down here that a person gave their secret, to the server in a role or `offline`, or signed `out`. */
+const told = async (person: string, as: Role | "offline" | "out", event?: StoredEvent): Promise<void> =>
+  (await import("./presence")).tell({ append, forget, headNow, keep, recall, receive }, person, as, event);
+
 type Ask = typeof beginSession;
 
 async function judge(id: string, secret: string, ask: Ask): Promise<SignInAnswer> {
@@ -82,14 +89,17 @@ async function judge(id: string, secret: string, ask: Ask): Promise<SignInAnswer
 }
 
 async function judgeOnline(person: ReferencePerson, secret: string, ask: Ask): Promise<SignInAnswer> {
-  const { role } = await ask(person.id, named(person, secret));
+  const { role, event } = await ask(person.id, named(person, secret));
   if (role !== "manager") await makeVerifier(person.id, secret);
+  await told(person.id, role, event);
   return { ok: true, person: { ...person, role }, online: true };
 }
 
 async function judgeOffline(person: ReferencePerson, secret: string): Promise<SignInAnswer> {
   const verdict = await verify(person.id, secret);
-  return verdict.ok ? { ok: true, person, online: false } : verdict;
+  if (!verdict.ok) return verdict;
+  await told(person.id, "offline");
+  return { ok: true, person, online: false };
 }
 
 async function turnedDown(problem: Problem, person: ReferencePerson, secret: string): Promise<SignInAnswer> {

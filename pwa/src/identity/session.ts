@@ -56,7 +56,8 @@ function lookAgain(): void {
   const held = session.peek();
   if (!held || held.locked || !idle(held)) return;
   keepOn({ ...held, locked: true });
-  endThere().catch(console.error);
+  // a PIN's session opens nothing there; a password's opens the desk
+  if (held.person.role === "manager") endThere().catch(console.error);
 }
 
 const idle = (held: Session): boolean => Math.abs(Date.now() - held.touched) > IDLE_MS;

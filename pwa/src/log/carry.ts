@@ -14,20 +14,22 @@ import { NotAccepted, NotEnrolled } from "./errors";
 import { standing } from "./head";
 import { verified } from "./key";
 import { tell } from "./notice";
-import { eventsOf } from "./query";
+import { admin, eventsOf } from "./query";
 import { addUnlessHeld } from "./receive";
 import { deviceKeys } from "./reference";
-import { ADMIN } from "./subjects";
+import { ADMIN, SERVER } from "./subjects";
 import type { StoredEvent } from "./types";
 
-/** One event a line, canonical, in order. */
+/** One event a line, canonical, in order; the sign-ins on the phones they were made on come first. */
 export async function exportRun(run: string): Promise<string> {
-  return (await eventsOf(run)).map((event) => `${chainText(event)}\n`).join("");
+  const events = await eventsOf(run);
+  const signs = (await admin()).filter(({ source }) => events.some((event) => event.source === source));
+  return [...signs, ...events].map((event) => `${chainText(event)}\n`).join("");
 }
 
 /** Takes over carried records, all or none; those not held yet are also queued for the server. */
 export async function importText(text: string): Promise<{ taken: number; held: number }> {
-  const events = text.split("\n").flatMap((line, at) => (line.trim() === "" ? [] : [parse(line, at + 1)]));
+  const events = text.split("\n").flatMap((line, at) => (line.trim() ? [parse(line, at + 1)] : []));
   await standing();
   await checkSignatures(events);
   const taken = await withDatabase((db) => write(db, events));
@@ -42,13 +44,17 @@ function parse(line: string, at: number): StoredEvent {
   } catch (cause) {
     throw new NotAccepted("bad-value", `line ${at} is no record`, { cause });
   }
-  if (!isEvent(value) || value.subject === ADMIN || value.source === "/server") {
-    throw new NotAccepted("bad-value", `line ${at} is no record of a run`);
+  if (!isEvent(value) || !isCarried(value)) {
+    throw new NotAccepted("bad-value", `line ${at} is no record`);
   }
   checkValue(value);
   checkSize(line);
   return value;
 }
+
+/** What a phone makes: of the administration its sign-ins alone. */
+const isCarried = ({ source, subject, type }: StoredEvent): boolean =>
+  source !== SERVER && (subject !== ADMIN || /signed/.test(type));
 
 async function checkSignatures(events: readonly StoredEvent[]): Promise<void> {
   const keys = await deviceKeys();

@@ -13,6 +13,7 @@ desk-administration = Administration
 desk-quarantine = Quarantine
 desk-unreachable = The office cannot be reached from here. This part of the desk needs it.
 desk-not-manager = This part of the desk opens for a manager who has signed in with a signal.
+review-desk-shut = Your desk shut after 20 minutes without a call to the office. Sign out, sign in with your password, and press again.
 desk-failed = Something went wrong on this phone, and this part of the desk cannot be shown.
 desk-refused = The office did not accept that.
 
@@ -45,6 +46,15 @@ admin-sign-in-refused = { $tries } sign-ins in a row were refused.
 admin-sign-in-refused-as = { $tries } sign-ins in a row as { $person } were refused.
 admin-sign-in-refused-on = { $tries } sign-ins in a row were refused on the phone { $device }, whoever was named.
 admin-sign-in-refused-as-on = { $tries } sign-ins in a row as { $person } were refused on the phone { $device }.
+admin-person-signed-in = { $person } signed in on { $device }: { $how }.
+admin-person-signed-out = { $person } signed out on { $device }: { $how }.
+admin-sign-ins-kept = From here on the record has the sign-ins.
+way-in-pin = PIN, taken by the office
+way-in-password = password, taken by the office
+way-in-offline = with no signal, by the phone’s word
+way-in-idle = the desk was left alone
+way-in-before = from before sign-ins were kept
+way-in-none = no sign-in proves it
 admin-code-made = A code was made for a phone to be called { $name }.
 admin-device-enrolled = New phone: { $device }.
 admin-device-enrolled-code = New phone: { $device }, by the code for { $code }.
@@ -141,6 +151,8 @@ finding-skipped = step skipped
 finding-hold-short = hold too short
 finding-verdict-differs = judged otherwise
 finding-unauthorised = without the right
+finding-person-not-proved = no sign-in there
+finding-desk-closed = reviewed with no desk open
 finding-early = before its turn
 finding-again = twice
 finding-done-unready = done unready
@@ -160,6 +172,12 @@ fact-reason = Why
 fact-proofs = Proved
 fact-review = Review
 fact-procedure = Procedure
+fact-present = Who was there
+present-row =
+    { $records ->
+        [one] { $person }, { $device }: 1 record; { $how }
+       *[other] { $person }, { $device }: { $records } records; { $how }
+    }
 fact-version = version { $version }
 fact-digest = Digest of the records
 paper-head = Head of the log: { $size } records, signed { $time }

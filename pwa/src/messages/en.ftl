@@ -15,7 +15,7 @@ mishap-close = Close
 screen-broken = This screen cannot be shown
 try-again = Try again
 record = The record
-record-missing = The desk could not be loaded. Reach the office once, then open it again.
+part-missing = This could not be loaded. Reach the office once, then open it again.
 
 ## The bar on every screen
 
@@ -301,7 +301,6 @@ photo-sent = With the office
 ## Sums
 
 sums = Sums
-sums-missing = The sums could not be loaded. Reach the office once, then open them again.
 sums-filter = Find a sum
 sums-found =
     { $count ->
@@ -473,7 +472,6 @@ afresh-title = The screens misbehave
 afresh-what = Vesselside is loaded anew from the office. That needs a signal. Records stay on this phone.
 afresh-do = Load it anew
 trust = What to trust, and after a loss
-trust-missing = This page could not be loaded. Reach the office once, then open it again.
 
 ## Carrying records
 

@@ -72,7 +72,7 @@ function Later({ name, parts }: LaterProps) {
 function Missing({ name }: { readonly name: keyof typeof LATER }) {
   return (
     <Page title={t(name)} back={[]}>
-      <p>{t(`${name}-missing`)}</p>
+      <p>{t("part-missing")}</p>
     </Page>
   );
 }

@@ -271,6 +271,7 @@ declare namespace made {
     opened: Mark | null;
     order: string[];
     photos: Photo[];
+    present: PersonPresent[];
     procedure: string | null;
     proofs: Proof[];
     reason: string | null;
@@ -332,6 +333,16 @@ declare namespace made {
     sha256: string;
     step: string | null;
     time: string;
+  }
+  /**
+   * Records of one person on one device, and what proves that the person was there: `pin` or `password` that the
+   *     server took, `offline` (the phone's word), `before` (no sign-ins were kept then), or nothing.
+   */
+  export interface PersonPresent {
+    device: string;
+    how: Presence;
+    person: string;
+    records: number;
   }
   /**
    * One step of a run as it stands.
@@ -1225,6 +1236,7 @@ declare namespace made {
     order: string[];
     overrides: string[];
     photos: Photo[];
+    present: PersonPresent[];
     procedure: string | null;
     proofs: Proof[];
     reason: string | null;
@@ -1722,6 +1734,7 @@ declare namespace made {
     opened: Mark | null;
     order: string[];
     photos: Photo[];
+    present: PersonPresent[];
     procedure: string | null;
     proofs: Proof[];
     reason: string | null;
@@ -1764,6 +1777,7 @@ declare namespace made {
     order: string[];
     overrides: string[];
     photos: Photo[];
+    present: PersonPresent[];
     procedure: string | null;
     proofs: Proof[];
     reason: string | null;
@@ -1961,6 +1975,7 @@ export type Option = DeepReadonly<made.Option>;
 export type OverrideShare = DeepReadonly<made.OverrideShare>;
 export type PersonCard = DeepReadonly<made.PersonCard>;
 export type PersonNamed = DeepReadonly<made.PersonNamed>;
+export type PersonPresent = DeepReadonly<made.PersonPresent>;
 export type PersonStanding = DeepReadonly<made.PersonStanding>;
 export type Photo = DeepReadonly<made.Photo>;
 export type Planned = DeepReadonly<made.Planned>;
@@ -2034,6 +2049,9 @@ export type AdministrationKind =
   | "person.changed"
   | "person.secret-set"
   | "person.retired"
+  | "person.signed-in"
+  | "person.signed-out"
+  | "sign-ins.kept"
   | "sign-in.refused"
   | "code.made"
   | "device.enrolled"
@@ -2090,6 +2108,8 @@ export const FINDING_CODE = [
   "seen-ahead",
   "too-many",
   "unauthorised",
+  "person-not-proved",
+  "desk-closed",
   "unknown-step",
   "unknown-field",
   "bad-value",
@@ -2148,6 +2168,8 @@ export const FOLD_FINDING = [
   "seen-ahead",
   "too-many",
   "unauthorised",
+  "person-not-proved",
+  "desk-closed",
   "unknown-step",
   "unknown-field",
   "bad-value",
@@ -2256,6 +2278,8 @@ export const MOVE_KIND = ["cast", "transfer", "rack", "pack", "blend", "dump"] a
 export type MoveKind = (typeof MOVE_KIND)[number];
 export const PER = ["brew", "gyle"] as const;
 export type Per = (typeof PER)[number];
+export const PRESENCE = ["pin", "password", "offline", "before", ""] as const;
+export type Presence = (typeof PRESENCE)[number];
 export const PROCEDURE_KIND = ["cleaning", "brew", "cellar", "packaging", "brewery"] as const;
 export type ProcedureKind = (typeof PROCEDURE_KIND)[number];
 export const PROOF = ["process", "look", "residue", "micro", "sanitised"] as const;
@@ -2349,6 +2373,8 @@ export const WAIT_CODE = [
 export type WaitCode = (typeof WAIT_CODE)[number];
 export const WAY = ["keyed", "worked", "scanned", "paper"] as const;
 export type Way = (typeof WAY)[number];
+export const WAY_IN = ["pin", "password", "offline", "idle"] as const;
+export type WayIn = (typeof WAY_IN)[number];
 export const WHAT = [
   "begun",
   "chemical-in",

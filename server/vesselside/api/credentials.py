@@ -6,6 +6,7 @@ from typing import Any
 
 from flask import Response, g, request
 
+from vesselside.store import book
 from vesselside.store.base.db import now_ms
 from vesselside.store.site import devices, people
 from vesselside.store.site.devices import Credential
@@ -73,7 +74,7 @@ def device() -> Credential:
 
 def person(credential: Credential) -> people.Session | None:
     """The person signed in on the calling device, if any."""
-    return people.session_of(credential.brewery, credential.device, person_cookie(), now=now_ms())
+    return people.session_of(book(credential.brewery), credential.device, person_cookie(), now=now_ms())
 
 
 def device_cookie() -> str:

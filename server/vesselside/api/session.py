@@ -11,8 +11,9 @@ from vesselside.store.site import people
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
-from .credentials import by_device, clear_person_cookie, person_cookie, set_person_cookie
+from .credentials import by_device, by_manager, clear_person_cookie, person_cookie, set_person_cookie
 from .documents import Lenient, answers, id_field, text_field
+from .shaped import Shaped
 
 blueprint = Blueprint("session", __name__, url_prefix="/api", description="Signing in")
 
@@ -37,11 +38,21 @@ class SignIn(Lenient):
             raise ValidationError("Send a pin or a password.", "pin")
 
 
-class SignedIn(Lenient):
-    """Who is signed in."""
+class DeskOpen(Lenient):
+    """Whose desk it is."""
 
     person = fields.String(required=True)
     role = fields.String(required=True)
+
+
+class SignedIn(DeskOpen):
+    """Who is signed in."""
+
+    event = Shaped(
+        "Event",
+        required=True,
+        metadata={"description": "The server's record of it, for the phone to keep at once"},
+    )
 
 
 @blueprint.route("/session", methods=["POST"])
@@ -54,11 +65,21 @@ def sign_in(credential: Credential, sent: dict[str, Any]) -> Response:
     kind = "pin" if "pin" in sent else "password"
     who = (book(credential.brewery), credential.device, sent["person"], kind, sent[kind])
     if sent["verify"]:
-        return jsonify(person=sent["person"], role=people.judge(*who, now=now_ms()))
-    token, role = people.sign_in(*who, now=now_ms())
-    response = jsonify(person=sent["person"], role=role)
+        judged = people.judge(*who, now=now_ms())
+        return jsonify(person=sent["person"], role=judged.role, event=judged.event)
+    token, judged = people.sign_in(*who, now=now_ms())
+    response = jsonify(person=sent["person"], role=judged.role, event=judged.event)
     set_person_cookie(response, token)
     return response
+
+
+@blueprint.route("/session", methods=["GET"])
+@answers(blueprint, 401, 403)
+@by_manager
+@blueprint.response(200, DeskOpen)
+def desk_open(_credential: Credential, session: people.Session) -> dict[str, str]:
+    """Whose desk is open here; asking keeps it so"""
+    return {"person": session.person, "role": session.role}
 
 
 @blueprint.route("/session", methods=["DELETE"])
@@ -67,7 +88,7 @@ def sign_in(credential: Credential, sent: dict[str, Any]) -> Response:
 @blueprint.response(204)
 def sign_out(credential: Credential) -> Response:
     """Sign out; no record is touched"""
-    people.sign_out(credential.brewery, person_cookie())
+    people.sign_out(book(credential.brewery), person_cookie(), now=now_ms())
     response = Response(status=204)
     clear_person_cookie(response)
     return response

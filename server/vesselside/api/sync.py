@@ -13,11 +13,11 @@ from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.fold import projections
 from vesselside.store.log import epochs, feed, intake, tree, writer
-from vesselside.store.site import allowance, devices, returning
+from vesselside.store.site import allowance, devices, people, returning
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
-from .credentials import by_device, device_cookie, set_device_cookie
+from .credentials import by_device, device_cookie, person, set_device_cookie
 from .documents import Lenient, answers
 from .edge import body_of
 from .errors import ProblemError
@@ -130,6 +130,10 @@ def sync(credential: Credential) -> Response:
     epoch = _same_log(credential.brewery, exchange)
     offset = None if exchange.clock is None else now - exchange.clock
     log = book(credential.brewery)
+    if exchange.events:
+        # records are use: whose desk it is stays; one that was left alone ends before they are taken
+        people.end_idle(log, credential.device, now=now)
+        person(credential)
     back = returning.Returned()
     if exchange.returned:
         # before the records: these speak of people and phones that those may make known

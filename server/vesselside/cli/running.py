@@ -22,7 +22,7 @@ from vesselside.serving import Server
 from vesselside.settings import Settings
 from vesselside.store.base import schema
 from vesselside.store.fold import faulty, projections
-from vesselside.store.site import founding, people
+from vesselside.store.site import founding, people, presences
 from vesselside.store.site.secrets import PersonError
 
 AT_START = 50
@@ -51,6 +51,7 @@ def migrate() -> None:
         with served.app_context():
             schema.upgrade()
             for brewery, name in founding.breweries():
+                presences.begin(store.book(brewery), store.now_ms())
                 for left in publish(brewery):
                     click.echo(f"{name} has a {left.partition(' ')[0]} of its own: {left} is left out")
                 # here and not in the first request, which would have no time for all the runs of a brewery

@@ -50,9 +50,10 @@ TroubleCode = Literal[
 ]  # fmt: skip
 FoldFinding = Literal[
     "unknown-procedure", "procedure-differs", "not-opened", "opened-twice", "bad-data", "bad-time",
-    "clock-ahead", "seen-ahead", "too-many", "unauthorised", "unknown-step", "unknown-field", "bad-value",
-    "typed-differs", "unit-differs", "verdict-differs", "unjudged", "sum-differs", "sum-for-reading",
-    "instrument-out", "instrument-other", "from-paper", "early", "again", "skipped", "done-unready",
+    "clock-ahead", "seen-ahead", "too-many", "unauthorised", "person-not-proved", "desk-closed", "unknown-step",
+    "unknown-field", "bad-value", "typed-differs", "unit-differs", "verdict-differs", "unjudged",
+    "sum-differs", "sum-for-reading", "instrument-out", "instrument-other", "from-paper",
+    "early", "again", "skipped", "done-unready",
     "caution-unmet", "hold-short", "second-same", "target-unknown", "strike-refused", "void", "contested",
     "earlier-reopened", "finished-early", "finished-twice", "override-refused", "overridden", "never-skipped",
     "left-chemical", "late", "review-lapsed",
@@ -70,10 +71,13 @@ EventKind = Literal[
     "struck", "run.finished", "run.abandoned", "run.reviewed",
 ]  # fmt: skip
 AdministrationKind = Literal[
-    "person.changed", "person.secret-set", "person.retired", "sign-in.refused", "code.made", "device.enrolled",
-    "device.revoked", "procedure.published", "setting.changed", "recipe.changed", "instrument.changed",
-    "event.redacted", "announcement.put-away", "record.judged-again", "log.restored", "log.doubted",
+    "person.changed", "person.secret-set", "person.retired", "person.signed-in", "person.signed-out",
+    "sign-ins.kept", "sign-in.refused", "code.made", "device.enrolled", "device.revoked", "procedure.published",
+    "setting.changed", "recipe.changed", "instrument.changed", "event.redacted", "announcement.put-away",
+    "record.judged-again", "log.restored", "log.doubted",
 ]  # fmt: skip
+WayIn = Literal["pin", "password", "offline", "idle"]
+Presence = Literal["pin", "password", "offline", "before", ""]
 Action = Literal[
     "open", "caution", "enter", "settle", "done", "skip", "hold-start", "hold-end", "sign", "note", "deviate",
     "override", "answer", "strike", "finish", "abandon", "review",
@@ -535,6 +539,16 @@ class Drawn(TypedDict):
     overrides: list[str]
     instruments: InstrumentsUsed
 
+class PersonPresent(TypedDict):
+    """Records of one person on one device, and what proves that the person was there: `pin` or `password` that the
+    server took, `offline` (the phone's word), `before` (no sign-ins were kept then), or nothing.
+    """
+
+    person: str
+    device: str
+    how: Presence
+    records: int
+
 class RunHead(TypedDict):
     """A run without its steps."""
 
@@ -563,6 +577,7 @@ class RunHead(TypedDict):
     proofs: list[Proof]
     findings: list[Finding]
     review: Review | None
+    present: list[PersonPresent]
     events: int
     last: list[str] | None
 

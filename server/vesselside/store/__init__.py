@@ -18,7 +18,16 @@ from vesselside.store.log import writer
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.feed import head
 from vesselside.store.photos.files import Photos
-from vesselside.store.site import announcing, devices, instruments, people, publishing, recipes, siting
+from vesselside.store.site import (
+    announcing,
+    devices,
+    instruments,
+    people,
+    presences,
+    publishing,
+    recipes,
+    siting,
+)
 from vesselside.store.site.founding import create_brewery
 from vesselside.store.site.publishing import publish_caution
 from vesselside.store.site.siting import add_vessel
@@ -36,6 +45,7 @@ __all__ = [
     "ingest",
     "kept",
     "make_code",
+    "note_sign_in",
     "now_ms",
     "publish_caution",
     "publish_library",
@@ -86,6 +96,7 @@ enrol_device_with_key = _by_id(devices.enrol_device_with_key)
 make_code = _by_id(devices.make_code)
 publish_library = _by_id(publishing.publish_library)
 publish_procedure = _by_id(publishing.publish_procedure)
+note_sign_in = _by_id(presences.told_in)
 put_away = _by_id(announcing.put_away)
 set_setting = _by_id(siting.set_setting)
 

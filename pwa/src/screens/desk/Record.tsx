@@ -96,6 +96,18 @@ function Facts({ held }: { readonly held: Held }) {
       <Fact name={t("fact-procedure")}>
         {run.procedure} {t("fact-version", { version: run.version ?? 0 })}
       </Fact>
+      <Fact name={t("fact-present")}>
+        {run.present.map((row) => (
+          <p key={`${row.person} ${row.device} ${row.how}`}>
+            {t("present-row", {
+              person: personName(row.person),
+              device: madeOn(`/devices/${row.device}`),
+              records: row.records,
+              how: t(`way-in-${row.how || "none"}`),
+            })}
+          </p>
+        ))}
+      </Fact>
       <Fact name={t("fact-digest")}>
         <span class="hash">{held.digest}</span>
       </Fact>

@@ -1,5 +1,6 @@
 /** The manager's word on a closed run: a signed record like any other, over exactly what is on the screen. */
 import { useState } from "preact/hooks";
+import { Problem } from "../../api";
 import { t } from "../../messages";
 import { act } from "../../state/act";
 import type { Held } from "../../state/record";
@@ -7,6 +8,8 @@ import { openRun, session } from "../../state/run";
 import { fetchRun, syncNow } from "../../sync";
 import { HoldButton } from "../../ui/HoldButton";
 import { TextField } from "../../ui/TextField";
+import { deskOpen } from "./answers";
+import { said } from "./asked";
 
 type Props = { readonly held: Held; readonly reviewed: () => void };
 
@@ -20,11 +23,14 @@ export function Review({ held, reviewed }: Props) {
     setBusy(true);
     setWrong("");
     try {
+      await deskOpen();
       if (!(await onThisDevice(run.id))) return setWrong(t("review-not-here"));
       const answer = await act("review", { verdict, digest, text: text.trim() });
       if (!answer.ok) return setWrong(answer.text);
       await syncNow();
       reviewed();
+    } catch (error) {
+      setWrong(error instanceof Problem && error.status === 403 ? t("review-desk-shut") : said(error));
     } finally {
       setBusy(false);
     }

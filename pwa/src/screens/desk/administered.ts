@@ -26,6 +26,7 @@ export function whatWas(row: Administered): string {
     name: text(data.name),
     tries: text(data.tries),
     reason: text(data.reason),
+    how: known(`way-in-${text(data.how)}`, text(data.how)),
     id: text(data.id),
     value: text(data.value),
     version: text(data.version),

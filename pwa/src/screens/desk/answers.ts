@@ -5,6 +5,9 @@ import type { InstrumentView, RunLine, StoredEvent, VesselView } from "../../sta
 
 type Fields = Readonly<Record<string, unknown>>;
 const isFields = (value: unknown): value is Fields => typeof value === "object" && value !== null;
+/** Told where this person's desk is still open at the office; asking keeps it so. */
+export const deskOpen = (): Promise<unknown> => read("/api/session", isFields);
+
 const isNull = (value: unknown): value is null => value === null;
 
 /** The board's row as the office gives it: with moments as text. */

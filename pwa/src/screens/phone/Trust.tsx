@@ -16,6 +16,7 @@ export function Trust() {
         <section key={name}>
           <h2>{t(`trust-${name}`)}</h2>
           <p>{t(`trust-${name}-shows`)}</p>
+          {name === "sign-in" && <p>{t("trust-sign-in-alone")}</p>}
           <p>{t(`trust-${name}-not`)}</p>
         </section>
       ))}

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
         Finding,
         HoldView,
         Mark,
+        PersonPresent,
         Procedure,
         Proof,
         RecipeVersion,
@@ -234,9 +235,20 @@ def head_view(run: Run) -> "RunHead":
         "proofs": _proofs(run),
         "findings": _findings(run),
         "review": marked.review(review) if review else None,
+        "present": _present(run),
         "events": len(run.records),
         "last": list(last.key) if last else None,
     }
+
+
+def _present(run: Run) -> "list[PersonPresent]":
+    """Who made the records, on which device, and by what it is proved."""
+    found: list[PersonPresent] = []
+    for person, source in sorted(run.ways):
+        counted = run.ways[(person, source)]
+        for way in sorted(counted):
+            found.append({"person": person, "device": source[9:], "how": way, "records": counted[way]})
+    return found
 
 
 def _in_order(records: "Iterable[Record]") -> list[Record]:

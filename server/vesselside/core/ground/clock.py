@@ -63,9 +63,22 @@ def milliseconds(text: str) -> int:
     return (days * 86400 + seconds) * 1000 + int(text[20:23])
 
 
+_LAST = 253402300799999
+
+
 def is_stamp(text: object) -> bool:
     """Whether `text` is a hybrid logical clock stamp, 12 hex digits of ms, a dash, 4 of counter."""
     return _fits(text, "xxxxxxxxxxxx-xxxx")
+
+
+def stamp_ms(text: str) -> int:
+    """The milliseconds of a stamp [ms]; 0 of what is none."""
+    return int(text[:12], 16) if is_stamp(text) else 0
+
+
+def stamp(ms: int) -> str:
+    """The first stamp of a time [ms]. Example: 1000 is `0000000003e8-0000`."""
+    return "{:012x}-0000".format(min(max(ms, 0), _LAST))
 
 
 def is_sequence(text: object) -> bool:
@@ -76,9 +89,6 @@ def is_sequence(text: object) -> bool:
 def is_hash(text: object) -> bool:
     """Whether `text` is a SHA-256 in lower-case hex."""
     return _fits(text, "x" * 64)
-
-
-_LAST = 253402300799999
 
 
 def text(ms: int) -> str:

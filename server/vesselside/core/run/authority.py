@@ -1,8 +1,9 @@
 """Who may do what, as a device knew it: administration events read up to a run event's `seen`."""
 
-from vesselside.core.ground.clock import is_sequence
+from vesselside.core.ground.clock import is_sequence, is_time, milliseconds
 
-from .events import KINDS, ROLES, is_count
+from .events import KINDS, ROLES, SIGN_INS, is_count
+from .presence import Presences
 from .procedure import INTERLOCKS, Plan
 from .record import Record
 
@@ -18,9 +19,10 @@ if TYPE_CHECKING:
 class Administration:
     """The administration events a reader holds, asked as of a sequence.
 
-    Only events of `/server` count. Sequences are 16-digit text and compared as text. An event that is said again after
-    the log was put back (`again`) counts from where it first stood, next after its `seen`, if that is earlier: what
-    was recorded before the restore names places of the log as it was then.
+    Only events of `/server` count, and a phone's own sign-ins for what they are. Sequences are 16-digit text and
+    compared as text. An event that is said again after the log was put back (`again`) counts from where it first stood,
+    next after its `seen`, if that is earlier: what was recorded before the restore names places of the log as it was
+    then.
     """
 
     def __init__(self, events: "list[dict[str, Any]]") -> None:
@@ -28,12 +30,16 @@ class Administration:
         self._settings: Told = {}
         self._revoked: Told = {}
         self._instruments: Told = {}
+        self.presences = Presences()
         self._restored: list[tuple[str, int]] = []
         for event in events:
             self.add(event)
 
     def add(self, event: "dict[str, Any]") -> None:
         """Take one administration event in; order of arrival and repeats change nothing."""
+        if event.get("type") in SIGN_INS:
+            self.presences.add(event)
+            return
         data = event.get("data")
         sequence = event.get("sequence")
         if event.get("source") != "/server" or not isinstance(data, dict) or not isinstance(sequence, str):
@@ -50,6 +56,10 @@ class Administration:
             _insert(self._revoked, data.get("device"), sequence, data)
         elif kind == "instrument.changed" and isinstance(data.get("instrument"), dict):
             _insert(self._instruments, data.get("id"), sequence, data)
+        elif kind == "person.secret-set":
+            self.presences.secret_set(data.get("person"), event.get("hlc"))
+        elif kind == "sign-ins.kept" and is_time(event.get("time")):
+            self.presences.kept_since(milliseconds(event["time"]))
         elif kind == "log.restored" and is_count(data.get("size")):
             self._restored.append((sequence, data["size"]))
 

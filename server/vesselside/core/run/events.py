@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
 
-    from vesselside.core.shapes import Left, Role
+    from vesselside.core.shapes import Left, Role, WayIn
 
     Asked = tuple[str, str, bool, Callable[[object], bool]]
 
@@ -23,6 +23,8 @@ ROLES: "tuple[Role, ...]" = ("starter", "brewer", "duty", "manager")
 VERDICTS = ("target", "advise", "stop")
 REVIEWS = ("accepted", "rejected")
 WAYS = ("keyed", "worked", "scanned", "paper")
+WAYS_IN: "tuple[WayIn, ...]" = ("pin", "password", "offline", "idle")
+"""How a sign-in or sign-out came about; `idle` is a desk left alone, `offline` a phone's word with no server."""
 LEFT: "tuple[Left, ...]" = (
     "soiled",
     "rinsed",
@@ -126,10 +128,17 @@ KINDS = {
         {"verdict": ("review", True), "digest": ("hash", True), "text": ("text", False)},
     ),
 }
+SIGN_INS = ("person.signed-in", "person.signed-out")
+"""What a phone, too, may write of its own under `/admin`: {person, how}. The server's name the device, and whether it
+was at a desk; a sign-out of a desk left alone says `at` when it ended.
+"""
 ADMINISTRATION = (
     "person.changed",
     "person.secret-set",
     "person.retired",
+    "person.signed-in",
+    "person.signed-out",
+    "sign-ins.kept",
     "sign-in.refused",
     "code.made",
     "device.enrolled",

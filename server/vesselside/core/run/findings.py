@@ -15,6 +15,8 @@ FINDINGS: "dict[FoldFinding, str]" = {
     "seen-ahead": "It says that its phone had seen more of the log than there was: ",
     "too-many": "More of this than is weighed; it is kept and not believed. ",
     "unauthorised": "Made without the right to do so: ",
+    "person-not-proved": "No sign-in on that phone proves this person in the 14 days before, or they had signed out: ",
+    "desk-closed": "A review takes a manager's password at a desk that is still open; this one does not stand.",
     "unknown-step": "The procedure has no such step: ",
     "unknown-field": "The step has no such field: ",
     "bad-value": "The value is not of the kind asked for: ",

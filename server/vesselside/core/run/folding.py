@@ -39,12 +39,7 @@ def apply(run: "Run", record: Record) -> None:
     if record.wrong:
         run.found("bad-data", record, "; ".join(record.wrong))
         return
-    role = run.administration.role(record.person, record.seen)
-    if run.administration.revoked(record.source, record.seen):
-        run.found("unauthorised", record, "the phone had been revoked")
-        role = None
-    elif not _has_right(run, record, role):
-        run.found("unauthorised", record, record.person + (" is a " + role if role else " is not known"))
+    role = _role_of(run, record)
     struck = record.id in run.struck
     if run.end() and kind != "run.reviewed" and not struck:
         run.found("late", record)
@@ -56,6 +51,20 @@ def apply(run: "Run", record: Record) -> None:
         _take(run, record, role)
     except CoreError as error:
         run.found("bad-value", record, error.text)
+
+
+def _role_of(run: "Run", record: Record) -> str | None:
+    """In what role the record counts; None, with what is found of it, where only what anyone may record does."""
+    role = run.administration.role(record.person, record.seen)
+    if run.administration.revoked(record.source, record.seen):
+        run.found("unauthorised", record, "the phone had been revoked")
+        role = None
+    elif not _has_right(run, record, role):
+        run.found("unauthorised", record, record.person + (" is a " + role if role else " is not known"))
+    if not run.proved(record):
+        run.found("person-not-proved", record, record.person)
+        role = None
+    return role
 
 
 def _has_right(run: "Run", record: Record, role: str | None) -> bool:
@@ -266,6 +275,9 @@ def _abandoned(run: "Run", record: Record, role: str | None) -> None:
 
 
 def _reviewed(run: "Run", record: Record, role: str | None) -> None:
+    if not run.administration.presences.at_desk(record):
+        run.found("desk-closed", record)
+        return
     run.reviews.append(record)
 
 

@@ -21,7 +21,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from vesselside.core.shapes import Finding, FoldFinding, Procedure, RunStatus
+    from vesselside.core.shapes import Finding, FoldFinding, Presence, Procedure, RunStatus
 
 
 class Run:
@@ -56,6 +56,8 @@ class Run:
         self.struck: set[str] = set()
         self.taken: dict[str, Record] = {}
         self.findings: list[Finding] = []
+        self.ways: dict[tuple[str, str], dict[Presence, int]] = {}
+        """By person and device, how many records were made under which proof that the person was there."""
         self.touched: set[str] = set()
         self.steps: dict[str, Step] = {key: Step(self, self.plan.steps[key]) for key in self.plan.order}
 
@@ -118,8 +120,17 @@ class Run:
 
     def strike_wrong(self, record: Record) -> str | None:
         """Why a strike has no effect, or None."""
+        if not self.administration.presences.way(record):
+            return "its person was not proved to be there"
         role = self.administration.role(record.person, record.seen)
         return strike_wrong(self.held.get(record.target), record.person, role)
+
+    def proved(self, record: Record) -> bool:
+        """Whether a sign-in proves the record's person; which one is counted."""
+        way = self.administration.presences.way(record)
+        counted = self.ways.setdefault((record.person, record.source), {})
+        counted[way] = counted.get(way, 0) + 1
+        return way != ""
 
     def found(self, code: "FoldFinding", record: Record, more: str = "") -> None:
         """Put down a finding at a record."""

@@ -36,8 +36,12 @@ class Record:
     """The same [ms]: what lengths of time are counted by."""
     ms: int
     """When it was made [ms]: `clock_ms`, or when it was received where that lies far behind it."""
+    received: int = 0
+    """When the server received it [ms]; 0 where that is not told."""
     key: tuple[str, str]
     """Its place in its run: (hlc, id), compared as text."""
+    stamped: str
+    """Its stamp as far as it is believed: `hlc`, its receipt where that lies far behind, empty where it is no stamp."""
     wrong: list[str]
     """What its kind asks that it lacks or says wrongly, in words."""
     told: "list[tuple[FoldFinding, str]]"
@@ -123,7 +127,8 @@ def of(event: object) -> Record | None:
 
 
 def _place_in_time(record: Record, event: "dict[str, Any]") -> None:
-    stamped = int(record.hlc[:12], 16) if clock.is_stamp(record.hlc) else 0
+    record.stamped = record.hlc if clock.is_stamp(record.hlc) else ""
+    stamped = clock.stamp_ms(record.stamped)
     record.time = event["time"]
     if clock.is_time(record.time):
         record.clock_ms = clock.milliseconds(record.time)
@@ -133,10 +138,12 @@ def _place_in_time(record: Record, event: "dict[str, Any]") -> None:
     record.ms = record.clock_ms
     received = event.get("recordedtime")
     if isinstance(received, str) and clock.is_time(received):
-        last = clock.milliseconds(received)
+        last = record.received = clock.milliseconds(received)
         if max(record.clock_ms, stamped) > last + AHEAD_MS:
             record.told.append(("clock-ahead", "received " + received))
             record.ms = min(record.clock_ms, last)
+            if stamped > last:
+                record.stamped = clock.stamp(last)
 
 
 def _cap_seen(record: Record, sequence: object) -> None:

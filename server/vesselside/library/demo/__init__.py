@@ -12,7 +12,7 @@ from vesselside.library import load as load_library
 from vesselside.library.source import read
 
 from .device import Device, Event
-from .history import History
+from .history import History, way_in
 
 FOLDER = File(__file__).parent
 DAY = 86_400_000
@@ -47,6 +47,9 @@ class Store(Protocol):
     def ingest(
         self, brewery: str, events: list[dict[str, Any]], *, device_id: str, now: int | None = None
     ) -> list[dict[str, str]]: ...
+    def note_sign_in(
+        self, brewery: str, person: str, device: str, how: str, *, desk: bool, now: int
+    ) -> dict[str, Any]: ...
     def head(self, brewery: str) -> int: ...
     def put_away(self, brewery: str, through: int, *, by: str = ..., now: int | None = None) -> None: ...
 
@@ -73,6 +76,8 @@ def load(store: Store, now: int) -> dict[str, Any]:
     )
     for row in script["runs"]:
         history.perform(row, script["usual"].get(row["procedure"], {}))
+    for at, person, signed_on in history.sign_ins():
+        store.note_sign_in(brewery, person, signed_on, **way_in(history.people[person]), now=at)
     for received, device, events in history.in_order():
         _check(store.ingest(brewery, events, device_id=device.id, now=received))
     return told(brewery)

@@ -14,7 +14,20 @@ from .device import Device, digest_of, uuid7
 from .moments import moment
 from .performer import MINUTE, Performance, Person
 
+HOURS_SIGNED_IN = 8
+"""How long the demo's people go on without giving their secret again; a desk is open for twelve."""
 Arrival = tuple[int, Device, list[dict[str, Any]]]
+
+
+def way_in(person: Mapping[str, str]) -> dict[str, Any]:
+    """How a person signs in: a manager by the password that opens the desk, everyone else by PIN."""
+    manager = person["role"] == "manager"
+    return {"how": "password" if manager else "pin", "desk": manager}
+
+
+def moment_of(event: Mapping[str, Any]) -> int:
+    """When an event was made [ms]."""
+    return int(event["hlc"][:12], 16)
 
 
 class History:
@@ -47,7 +60,7 @@ class History:
             run=uuid7(at),
             procedure=self.procedures[row["procedure"]],
             cautions=self.cautions,
-            admin=self.admin,
+            admin=[*self.admin, *self._present(device.id, at)],
             device=device,
             person=self.people[row["person"]],
             at=at,
@@ -129,6 +142,7 @@ class History:
     def _review(self, run: Performance, told: Mapping[str, str], received: int) -> None:
         desk = self.devices[told["device"]]
         run.at = max(received, moment(run.at, 0, told["clock"]))
+        run.hear(self._present(desk.id, run.at))
         digest = digest_of(run.events)
         event = run.act(
             "review",
@@ -139,6 +153,32 @@ class History:
             text=told["text"],
         )
         self.arrivals.append((run.at + 2000, desk, [event]))
+
+    def _present(self, device: str, at: int) -> list[dict[str, Any]]:
+        """The server's word that each of the people had signed in on a device, as its phone would have heard it."""
+        return [
+            {
+                "id": f"in-{row['id']}-{device}-{at}", "source": "/server", "subject": "/admin",
+                "sequence": "0" * 16, "type": "person.signed-in", "hlc": f"{at - 1000:012x}-0000",
+                "data": {"person": row["id"], "device": device, **way_in(row)},
+            }
+            for row in self.people.values()
+        ]  # fmt: skip
+
+    def sign_ins(self) -> list[tuple[int, str, str]]:
+        """When whom the server let sign in where, in order: (moment [ms], person, device)."""
+        made = sorted(
+            (moment_of(event), event["person"], device.id)
+            for _, device, events in self.arrivals
+            for event in events
+        )
+        found: list[tuple[int, str, str]] = []
+        last: dict[tuple[str, str], int] = {}
+        for at, person, device in made:
+            if at - last.get((person, device), 0) > HOURS_SIGNED_IN * 60 * MINUTE:
+                last[(person, device)] = at
+                found.append((at - 1000, person, device))
+        return found
 
     def in_order(self) -> list[Arrival]:
         """What arrives, in order of arrival, nothing after now."""

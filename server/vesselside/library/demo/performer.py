@@ -40,6 +40,10 @@ class Performance:
         self.events.append(event)
         return event
 
+    def hear(self, admin: list[Event]) -> None:
+        """Take in what the office says meanwhile."""
+        _call("taken", run=self.run, events=[], admin=admin, now=self.at)
+
     def wait(self, minutes: float) -> None:
         """Let time pass."""
         self.at += int(minutes * MINUTE)

@@ -89,6 +89,21 @@ def _touch(dialect: Any) -> Executable:
 
 
 TOUCH_RUNS = {"sqlite": _touch(sqlite), "postgresql": _touch(postgresql)}
+LATER_OF_SOURCE = (
+    update(RUNS)
+    .where(
+        RUNS.c.brewery == bindparam("at_brewery"),
+        RUNS.c.id.in_(
+            select(LOG.c.run).where(
+                LOG.c.brewery == bindparam("at_brewery"),
+                LOG.c.source == bindparam("at_source"),
+                LOG.c.number > bindparam("after"),
+                LOG.c.run.is_not(None),
+            )
+        ),
+    )
+    .values(stale=True)
+)
 RUN_EVENTS = (
     select(*_event, LOG.c.hash).where(_stored, LOG.c.run == bindparam("run")).order_by(LOG.c.sequence)
 )

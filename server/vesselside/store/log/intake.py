@@ -178,8 +178,10 @@ def judge_shape(arrival: Arrival) -> None:
     wrong = events.malformed(whole)
     if wrong:
         arrival.doubt("invalid", wrong)
-    elif event["subject"] == "/admin" and event["source"] != "/server":
-        arrival.doubt("invalid", "only the server makes administration events")
+    elif (
+        event["subject"] == "/admin" and event["source"] != "/server" and event["type"] not in events.SIGN_INS
+    ):
+        arrival.doubt("invalid", "only the server makes administration events but sign-ins")
 
 
 def _id_of(event: dict[str, Any]) -> str:

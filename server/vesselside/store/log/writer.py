@@ -210,6 +210,7 @@ def _place(
     if rows:
         statements.execute(_INSERT, rows)
         _mark_devices(brewery, rows, now, clock_offset, carrier)
+        _mark_after_sign_ins(brewery, rows)
     return _mark_runs(brewery, rows)
 
 
@@ -321,6 +322,14 @@ def _mark_devices(
     if carrier:
         at = {"at_brewery": brewery, "at_device": carrier}
         statements.execute(statements.HEARD, {**at, "now": now, "offset": clock_offset})
+
+
+def _mark_after_sign_ins(brewery: str, rows: list[dict[str, Any]]) -> None:
+    """Runs whose records came before the sign-in or sign-out that bears on them are folded again."""
+    for row in rows:
+        if row["status"] == "stored" and row["kind"] in events.SIGN_INS and row["source"] != SERVER:
+            at = {"at_brewery": brewery, "at_source": row["source"], "after": row["number"]}
+            statements.execute(statements.LATER_OF_SOURCE, at)
 
 
 def _mark_runs(brewery: str, rows: list[dict[str, Any]]) -> set[str]:

@@ -4,6 +4,7 @@ from typing import Any
 
 from sqlalchemy import Select, func, select
 
+from vesselside.core.run.events import SIGN_INS
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import sequence_text, text_of
 from vesselside.store.base.models import Device, Logged, Person
@@ -18,7 +19,8 @@ SHOWN = 50
 
 def listed(brewery: str, *, before: int | None, limit: int) -> list[dict[str, Any]]:
     """The administration of a brewery, newest first."""
-    query = _administered(brewery)
+    # sign-ins are many, and stand with the records that they prove
+    query = _administered(brewery).where(Logged.kind.not_in(SIGN_INS))
     if before is not None:
         query = query.where(Logged.sequence < before)
     return _told(brewery, query, limit)

@@ -8,7 +8,8 @@ from typing import Any
 
 from sqlalchemy import select
 
-from vesselside.core.run.events import is_count, run_of
+from vesselside.core.run.events import SIGN_INS, is_count, run_of
+from vesselside.core.run.presence import RESTS_MS
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Logged
@@ -77,7 +78,7 @@ def made(
 
 
 def _vouching(brewery: str, events: Sequence[Event]) -> list[Event]:
-    """The administration that says whose keys and rights these are, and which procedure was followed."""
+    """The administration that says whose keys and rights these are, who was there, and which procedure was followed."""
     devices = {event["source"].removeprefix("/devices/") for event in events}
     people = {event["person"] for event in events}
     procedures = {event["data"].get("procedure") for event in events if event["type"] == "run.opened"}
@@ -86,13 +87,27 @@ def _vouching(brewery: str, events: Sequence[Event]) -> list[Event]:
         "device.revoked": ("device", devices),
         "person.changed": ("person", people),
         "person.retired": ("person", people),
+        "person.secret-set": ("person", people),
         "procedure.published": ("id", procedures),
     }
+    pairs = {(event["person"], event["source"].removeprefix("/devices/")) for event in events}
+    # the oldest sign-in that can prove anything of these records, and the last record's own time
+    since = min(int(event["hlc"][:12], 16) for event in events) - RESTS_MS
+    until = max(event["hlc"] for event in events)
     found = []
     for event in projections.administration(brewery)[1]:
-        field, names = wanted.get(event["type"], ("", set()))
-        if event["data"].get(field) in names:
+        data = event["data"]
+        if event["type"] in SIGN_INS:
+            device = data.get("device") if event["source"] == SERVER else event["source"][9:]
+            known = event["hlc"] <= until or event["sequence"] <= events[-1]["sequence"]
+            if (data.get("person"), device) in pairs and since <= int(event["hlc"][:12], 16) and known:
+                found.append(event)
+        elif event["type"] == "sign-ins.kept":
             found.append(event)
+        else:
+            field, names = wanted.get(event["type"], ("", set()))
+            if data.get(field) in names:
+                found.append(event)
     return found
 
 
@@ -116,13 +131,7 @@ def _judge(evidence: Any, kept: list[Kept], paper: list[Printed]) -> None:
     keys = {SERVER: signing.public_jwk(evidence["keys"][SERVER])}
     if keys[SERVER] != evidence["head"]["key"]:
         raise BrokenError("head", "key-differs")
-    for event in evidence["administration"]:
-        if event["source"] != SERVER or event.get("log", evidence["log"]) != evidence["log"]:
-            raise BrokenError(event["id"], "of-another-log")
-        _event(evidence, event, keys)
-        # an older record names the key by its thumbprint alone, which proves no signature
-        if event["type"] == "device.enrolled" and isinstance(event["data"]["key"], dict):
-            keys[f"/devices/{event['data']['device']}"] = signing.public_jwk(event["data"]["key"])
+    _administration(evidence, keys)
     if not evidence["events"]:
         raise BrokenError("file", "no-records")
     for event in evidence["events"]:
@@ -136,6 +145,20 @@ def _judge(evidence: Any, kept: list[Kept], paper: list[Printed]) -> None:
     _procedure(evidence)
     for sheet in paper:
         _paper(evidence, sheet)
+
+
+def _administration(evidence: Any, keys: dict[str, signing.Jwk]) -> None:
+    """The server's own events hold, and the sign-ins of the phones; the keys of the phones are taken from them."""
+    for event in evidence["administration"]:
+        own = event["source"] == SERVER or event["type"] in SIGN_INS
+        if not own or event.get("log", evidence["log"]) != evidence["log"]:
+            raise BrokenError(event["id"], "of-another-log")
+        if event["source"] not in keys:
+            raise BrokenError(event["id"], "key-not-enrolled")
+        _event(evidence, event, keys)
+        # an older record names the key by its thumbprint alone, which proves no signature
+        if event["type"] == "device.enrolled" and isinstance(event["data"]["key"], dict):
+            keys[f"/devices/{event['data']['device']}"] = signing.public_jwk(event["data"]["key"])
 
 
 def _paper(evidence: Any, sheet: Printed) -> None:

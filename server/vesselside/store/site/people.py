@@ -6,15 +6,17 @@ has one session at a time. One that was begun by password opens the desk, and en
 
 import secrets
 from dataclasses import dataclass
+from typing import Any
 
-from sqlalchemy import delete, select, update
+from sqlalchemy import delete, exists, select, update
 
 from vesselside.core.run.events import ROLES, is_id
+from vesselside.core.run.presence import DESK_MS
 from vesselside.store.base.db import db, now_ms, writing
 from vesselside.store.base.models import Person, SignIn
 from vesselside.store.log import signing, writer
 from vesselside.store.log.book import Book
-from vesselside.store.site import siting, tries
+from vesselside.store.site import presences, siting, tries
 from vesselside.store.site.secrets import (
     PASSWORD_LETTERS,
     PersonError,
@@ -23,7 +25,7 @@ from vesselside.store.site.secrets import (
     is_secret,
 )
 
-SESSION_MS = 12 * 3_600_000
+SESSION_MS = DESK_MS
 DESK_IDLE_MS = 20 * 60_000
 USED_EVERY_MS = 60_000
 """How often the last use of a session is written down."""
@@ -182,14 +184,33 @@ def _role(role: str) -> str:
     return role
 
 
-def sign_in(book: Book, device: str, person: str, kind: str, secret: str, *, now: int) -> tuple[str, str]:
-    """Begin the device's session by `kind` pin or password: (token, role). SecretError or LaterError otherwise."""
+@dataclass(frozen=True)
+class Judged:
+    """Whose secret it was, and the event that says so."""
+
+    role: str
+    event: dict[str, Any]
+
+
+def sign_in(book: Book, device: str, person: str, kind: str, secret: str, *, now: int) -> tuple[str, Judged]:
+    """Begin the device's session by `kind` pin or password: its token. SecretError or LaterError otherwise."""
     brewery = book.brewery
     row, tried = _judged(book, device, person, kind, secret, now)
     token = secrets.token_urlsafe(32)
     way = SHORT if kind == PASSWORD and len(secret) < PASSWORD_LETTERS else kind
     with writing(brewery) as session:
         tries.forgive(session, tried)
+        for held in session.execute(
+            select(SignIn.person, SignIn.used).where(
+                SignIn.brewery == brewery,
+                SignIn.device == device,
+                SignIn.way == PASSWORD,
+                SignIn.person != person,
+            )
+        ).all():
+            presences.told_out(
+                book, held.person, device, presences.IDLE, now=now, at=_desk_end(held.used, now)
+            )
         ended = (SignIn.device == device) | (SignIn.expires < now)
         session.execute(delete(SignIn).where(SignIn.brewery == brewery, ended))
         session.add(
@@ -203,15 +224,20 @@ def sign_in(book: Book, device: str, person: str, kind: str, secret: str, *, now
                 used=now,
             )
         )
-    return f"{brewery}.{token}", row.role
+    event = presences.told_in(book, person, device, kind, desk=way == PASSWORD, now=now)
+    return f"{brewery}.{token}", Judged(row.role, event)
 
 
-def judge(book: Book, device: str, person: str, kind: str, secret: str, *, now: int) -> str:
-    """Judge a second person's secret, and leave the device's session alone: the role. Errors as `sign_in`."""
+def judge(book: Book, device: str, person: str, kind: str, secret: str, *, now: int) -> Judged:
+    """Judge a second person's secret, and leave the device's session alone. Errors as `sign_in`."""
     row, tried = _judged(book, device, person, kind, secret, now)
     with writing(book.brewery) as session:
         tries.forgive(session, tried)
-    return row.role
+    return Judged(row.role, presences.told_in(book, person, device, kind, desk=False, now=now))
+
+
+def _desk_end(used: int, now: int) -> int:
+    return min(now, used + DESK_IDLE_MS)
 
 
 def _judged(
@@ -227,8 +253,9 @@ def _judged(
     return row, tried
 
 
-def session_of(brewery: str, device: str, cookie: str, *, now: int) -> Session | None:
+def session_of(book: Book, device: str, cookie: str, *, now: int) -> Session | None:
     """The session a cookie stands for on this device, or None; that it was used is kept."""
+    brewery = book.brewery
     owner, _, token = cookie.partition(".")
     if owner != brewery or not token:
         return None
@@ -248,7 +275,7 @@ def session_of(brewery: str, device: str, cookie: str, *, now: int) -> Session |
         return None
     desk = row.way == PASSWORD
     if desk and now - row.used > DESK_IDLE_MS:
-        sign_out(brewery, cookie)
+        end_idle(book, device, now=now)
         return None
     if desk and now - row.used >= USED_EVERY_MS:
         with writing(brewery) as session:
@@ -258,10 +285,26 @@ def session_of(brewery: str, device: str, cookie: str, *, now: int) -> Session |
     return Session(row.person, row.role, desk)
 
 
-def sign_out(brewery: str, cookie: str) -> None:
-    """End the session a cookie stands for."""
-    token = cookie.partition(".")[2]
-    with writing(brewery) as session:
-        session.execute(
-            delete(SignIn).where(SignIn.brewery == brewery, SignIn.token == signing.sha256(token.encode()))
-        )
+def end_idle(book: Book, device: str, *, now: int) -> None:
+    """End the session of a desk that was left alone: what comes from there later was made with no desk open."""
+    idle = (SignIn.brewery == book.brewery, SignIn.device == device, SignIn.way == PASSWORD)
+    alone = (*idle, SignIn.used < now - DESK_IDLE_MS)
+    if not db.session.execute(select(exists().where(*alone))).scalar():
+        return
+    with writing(book.brewery) as session:
+        for row in session.execute(select(SignIn.person, SignIn.used).where(*alone)).all():
+            presences.told_out(book, row.person, device, presences.IDLE, now=now, at=row.used + DESK_IDLE_MS)
+        session.execute(delete(SignIn).where(*alone))
+
+
+def sign_out(book: Book, cookie: str, *, now: int) -> None:
+    """End the session a cookie stands for, and say so in the log."""
+    token = signing.sha256(cookie.partition(".")[2].encode())
+    held = (SignIn.brewery == book.brewery, SignIn.token == token)
+    with writing(book.brewery) as session:
+        row = session.execute(select(SignIn.person, SignIn.device, SignIn.way).where(*held)).first()
+        if row is None:
+            return
+        how = "pin" if row.way == "pin" else PASSWORD
+        presences.told_out(book, row.person, row.device, how, now=now)
+        session.execute(delete(SignIn).where(*held))
