@@ -17,6 +17,8 @@ from tests.databases import free_port
 from vesselside import library, store
 from vesselside.app import create_app
 from vesselside.settings import Settings
+from vesselside.store.base.db import db
+from vesselside.store.fold import behind, projections
 from vesselside.store.site import founding
 
 if TYPE_CHECKING:
@@ -111,14 +113,26 @@ class Living:
 
     @contextmanager
     def inside(self) -> Iterator[None]:
-        """The store of this server's data, in this process."""
+        """The store of this server's data, in this process; what the server was still folding is folded."""
         if self._app is None:
             self._app = create_app(self.settings)
         with self._app.app_context():
             try:
+                self._settle()
                 yield
             finally:
                 store.release()
+
+    def _settle(self) -> None:
+        """Wait until the server has folded what it is about to; what nobody woke it for stays."""
+        for brewery, _ in founding.breweries() if self._process else ():
+            mine = False
+            while projections.behind(brewery) and not mine:
+                db.session.commit()
+                time.sleep(0.03)
+                with behind.turn_of(brewery) as mine:
+                    pass
+        db.session.commit()
 
     def code(self, name: str = "phone") -> str:
         """A one-time code, made as the command line makes it."""

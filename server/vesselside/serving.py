@@ -38,7 +38,7 @@ class Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no type
 
     def load(self) -> Flask:
         """One app a worker."""
-        app = create_app(self._settings)
+        app = create_app(self._settings, serving=True)
         heartbeat.start(app)
         return app
 

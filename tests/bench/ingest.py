@@ -1,9 +1,10 @@
-"""Ingest over HTTP: batches of 100 signed events from 1, 4 and 16 clients, beside a bare baseline in the same run.
+"""Ingest over HTTP: batches of 100 signed events from 1, 4, 16 and 50 clients, beside a bare baseline in the same run.
 
     python -m tests.bench.ingest [--events 2000] [--rounds 5] [--database sqlite|postgresql]
 
 Both servers are gunicorn with the same workers and threads, on databases of the same kind. Every signature is
-verified, chained, folded and logged; the baseline only inserts. Printed are medians over the rounds. No test.
+verified, chained and logged; the baseline only inserts. What was stored is folded behind the answers: printed is also
+how long after the last of them no run is stale any more. Medians over the rounds. No test.
 """
 
 import argparse
@@ -28,7 +29,7 @@ from vesselside.app import THREADS
 
 BATCH = 100
 RUN_EVENTS = 150
-CLIENTS = (1, 4, 16)
+CLIENTS = (1, 4, 16, 50)
 WORKERS = 2
 
 
@@ -102,6 +103,7 @@ def compare(living: Living, bare: Bare, clients: int, events: int, rounds: int) 
     """One line of the table."""
     walls: dict[str, list[float]] = {"ours": [], "bare": []}
     tails: dict[str, list[float]] = {"ours": [], "bare": []}
+    stale = []
     for _ in range(rounds):
         phones = [Phone(living.url, living.code()) for _ in range(clients)]
         work = []
@@ -112,12 +114,17 @@ def compare(living: Living, bare: Bare, clients: int, events: int, rounds: int) 
             wall, tail = measure(port, path, work)
             walls[name].append(wall)
             tails[name].append(tail)
+        begun = time.perf_counter()
+        while phones[0].get("/api/runs", limit=1).json()["behind"]:
+            time.sleep(0.01)
+        stale.append(time.perf_counter() - begun)
     count = clients * max(BATCH, events // clients)
     rate = {name: count / statistics.median(values) for name, values in walls.items()}
     tail = {name: 1000 * statistics.median(values) for name, values in tails.items()}
     return (
         f"{clients:>7} {rate['bare']:>12.0f} {rate['ours']:>12.0f} {rate['ours'] / rate['bare']:>7.2f}"
         f" {tail['bare']:>12.0f} {tail['ours']:>12.0f} {tail['ours'] / tail['bare']:>7.2f}"
+        f" {statistics.median(stale):>9.2f}"
     )
 
 
@@ -147,7 +154,7 @@ def main() -> None:
         print(
             f"{options.database}: {options.events} events in batches of {BATCH}, medians of {options.rounds} rounds"
         )
-        print("clients bare events/s ours events/s   ratio  bare p95 ms  ours p95 ms   ratio")
+        print("clients bare events/s ours events/s   ratio  bare p95 ms  ours p95 ms   ratio   folded s")
         for clients in CLIENTS:
             print(compare(living, bare, clients, options.events, options.rounds), flush=True)
         living.stop()

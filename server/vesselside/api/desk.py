@@ -5,7 +5,7 @@ from typing import Any
 from marshmallow import fields, validate
 
 from vesselside.core.run.events import is_id
-from vesselside.store import book
+from vesselside.store import book, kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import text_of
 from vesselside.store.read import administration, attention, overrides
@@ -131,8 +131,9 @@ class Setting(Lenient):
 def needs(credential: Credential, _session: people.Session) -> dict[str, Any]:
     """What needs me now"""
     now = now_ms()
+    behind = kept().folder.settled(credential.brewery)
     shares = overrides.share(credential.brewery, now=now)
-    needed = attention.needs(credential.brewery, now=now)
+    needed = attention.needs(credential.brewery, behind, now=now)
     needed["counts"]["announcements"], rows = administration.announced(credential.brewery)
     return {**needed, "overrides": shares, "announcements": rows}
 

@@ -8,7 +8,6 @@ from marshmallow import fields
 from vesselside.store import kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, text_of
-from vesselside.store.fold import projections
 from vesselside.store.log import intake
 from vesselside.store.log.signing import public_jwk
 from vesselside.store.site import devices
@@ -87,7 +86,8 @@ def known_again(sent: dict[str, Any]) -> Response:
     except ValueError as error:
         raise BodyError("time", "It is no time with its offset from UTC (RFC 3339).") from error
     made, runs = devices.known_again(kept().keys, devices.Word(**sent), address=address(), now=now)
-    projections.refresh(made.brewery, runs)
+    if runs:
+        kept().folder.wake(made.brewery)
     response = jsonify(device=made.device, brewery=made.brewery, now=text_of(now))
     set_device_cookie(response, made.token)
     return response

@@ -5,7 +5,7 @@ from typing import Any
 from marshmallow import fields, validate
 
 from vesselside.core.run.events import is_id
-from vesselside.store.fold import projections
+from vesselside.store import kept
 from vesselside.store.read import gyles
 from vesselside.store.site.devices import Credential
 
@@ -81,9 +81,10 @@ class Gyle(Lenient):
 def list_gyles(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
     """The gyles begun last"""
     brewery = credential.brewery
+    behind = kept().folder.settled(brewery)
     return {
         "gyles": gyles.gyles(brewery, limit=query["limit"]),
-        "behind": projections.behind(brewery),
+        "behind": behind,
     }
 
 
@@ -93,6 +94,7 @@ def list_gyles(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
 @blueprint.response(200, Gyle)
 def get_gyle(credential: Credential, gyle: str) -> dict[str, Any]:
     """One gyle: its sheet, planned against actual, its fermentation, and the last brew beside it"""
+    kept().folder.settled(credential.brewery)
     found = gyles.gyle(credential.brewery, gyle) if is_id(gyle) else None
     if found is None:
         raise ProblemError(404, "not-found", "No gyle of that id is held here.")

@@ -5,9 +5,8 @@ from typing import Any
 from marshmallow import INCLUDE, Schema, fields
 
 from vesselside.core.run.instruments import KINDS
-from vesselside.store import book
+from vesselside.store import book, kept
 from vesselside.store.base.db import now_ms
-from vesselside.store.fold import projections
 from vesselside.store.site import instruments, people
 from vesselside.store.site.devices import Credential
 
@@ -58,10 +57,11 @@ class Instrument(Lenient):
 def list_instruments(credential: Credential) -> dict[str, Any]:
     """Every instrument: good, due, failed or out of use; its last good check; what it put in doubt"""
     brewery = credential.brewery
+    behind = kept().folder.settled(brewery)
     return {
         "instruments": instruments.standing(brewery, now=now_ms()),
         "kinds": list(KINDS),
-        "behind": projections.behind(brewery),
+        "behind": behind,
     }
 
 

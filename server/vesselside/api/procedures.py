@@ -9,7 +9,7 @@ from vesselside import library
 from vesselside.core.run.events import is_id
 from vesselside.library import form
 from vesselside.library.difference import difference
-from vesselside.store import book
+from vesselside.store import book, kept
 from vesselside.store.fold import projections
 from vesselside.store.site import people, procedures, publishing
 from vesselside.store.site.devices import Credential
@@ -133,7 +133,7 @@ def publish(credential: Credential, session: people.Session, sent: dict[str, Any
     note = sent.get("note")
     sha256 = publishing.publish_next(book(credential.brewery), procedure, by=session.person, note=note)
     # runs that came before their procedure
-    projections.catch_up(credential.brewery)
+    kept().folder.wake(credential.brewery)
     return {"sha256": sha256}
 
 

@@ -9,9 +9,9 @@ from flask import Response, json
 from marshmallow import ValidationError, fields, validate
 
 from vesselside.core.run.events import is_id
+from vesselside.store import kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, text_of
-from vesselside.store.fold import projections
 from vesselside.store.read import receipt, register
 from vesselside.store.site.devices import Credential
 
@@ -93,12 +93,13 @@ class VesselPage(Lenient):
 @blueprint.response(200, RunPage)
 def list_runs(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
     """The register, newest first"""
+    behind = kept().folder.settled(credential.brewery)
     after = query.pop("after", None)
     runs, following = register.runs(
         credential.brewery, register.Filters(**query, after=None if after is None else _place(after))
     )
     following_text = None if following is None else _token(following)
-    return {"runs": runs, "next": following_text, "behind": projections.behind(credential.brewery)}
+    return {"runs": runs, "next": following_text, "behind": behind}
 
 
 @blueprint.route("/runs/<run>", methods=["GET"])
@@ -107,6 +108,8 @@ def list_runs(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
 @blueprint.response(200, RunAnswer)
 def get_run(credential: Credential, run: str) -> Response:
     """One run: its state, its findings, its events"""
+    # what other runs bring to light of it is told with it
+    kept().folder.settled(credential.brewery)
     found = receipt.run(credential.brewery, run) if is_id(run) else None
     if found is None:
         raise ProblemError(404, "not-found", "No run of that id is held here.")
@@ -122,7 +125,8 @@ def get_run(credential: Credential, run: str) -> Response:
 def list_vessels(credential: Credential) -> dict[str, Any]:
     """The plant: every vessel and the state it is in"""
     brewery = credential.brewery
-    return {"vessels": register.board(brewery, now=now_ms()), "behind": projections.behind(brewery)}
+    behind = kept().folder.settled(brewery)
+    return {"vessels": register.board(brewery, now=now_ms()), "behind": behind}
 
 
 def _token(place: tuple[str, str]) -> str:

@@ -8,7 +8,7 @@ from marshmallow import fields, validate
 
 from vesselside.core.ground.clock import is_hash, is_sequence
 from vesselside.core.run.events import is_id
-from vesselside.store import book
+from vesselside.store import book, kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.fold import projections
@@ -139,10 +139,9 @@ def sync(credential: Credential) -> Response:
         # before the records: these speak of people and phones that those may make known
         back = returning.take(log, exchange.returned, exchange.known, device=credential.device, now=now)
     appended = writer.append(log, exchange.events, device=credential.device, now=now, clock_offset=offset)
-    digests = projections.refresh(credential.brewery, appended.runs | back.runs)
     if exchange.brings:
         allowance.bring(credential.brewery, credential.device, _amounts(appended, back, len(body)), now=now)
-        projections.catch_up(credential.brewery)
+        kept().folder.wake(credential.brewery)
     else:
         devices.heard(credential.brewery, credential.device, now=now, clock_offset=offset)
     page = feed.page(
@@ -153,7 +152,7 @@ def sync(credential: Credential) -> Response:
         fetch=exchange.fetch,
         now=now,
     )
-    digests |= feed.digests(credential.brewery, page.runs - set(digests))
+    digests = feed.digests(credential.brewery, appended.runs | back.runs | page.runs)
     told = tree.signed(log, now) if exchange.head else tree.latest(log)
     rest = {
         "results": appended.results,

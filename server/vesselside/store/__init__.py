@@ -14,6 +14,7 @@ from flask import current_app
 
 from vesselside.store.base.db import now_ms, release
 from vesselside.store.fold import projections
+from vesselside.store.fold.behind import Folder
 from vesselside.store.log import writer
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.feed import head
@@ -62,10 +63,11 @@ Made = TypeVar("Made")
 
 @dataclass(frozen=True)
 class Kept:
-    """What the server keeps beside its database."""
+    """What the server keeps beside its database, and the thread that folds."""
 
     keys: Keys
     photos: Photos
+    folder: Folder
 
 
 def kept() -> Kept:

@@ -21,6 +21,14 @@ from sqlalchemy.orm import DeclarativeBase, scoped_session
 
 Sessions = scoped_session[Session]
 BUSY_SECONDS = 20
+_POSTGRESQL = {"default_transaction_isolation": r"read\ committed", "synchronous_commit": "on"}
+"""Whatever the cluster's own defaults are: what is acknowledged is on disk, and a lock lets see what came before it."""
+_POSTGRESQL_SERVING = {
+    "lock_timeout": "10s",
+    "statement_timeout": "60s",
+    "idle_in_transaction_session_timeout": "60s",
+}
+"""A request that cannot go on is given up and answered; commands, which may take hours, are not hurried."""
 NAMES = {
     "ix": "ix_%(table_name)s_%(column_0_N_name)s",
     "uq": "uq_%(table_name)s_%(column_0_N_name)s",
@@ -44,15 +52,17 @@ def now_ms() -> int:
     return time.time_ns() // 1_000_000
 
 
-def connect(app: Flask, url: str, threads: int) -> None:
-    """Bind the database at `url` to the app, with connections for `threads` threads."""
+def connect(app: Flask, url: str, threads: int, *, serving: bool) -> None:
+    """Bind the database at `url` to the app, with connections for `threads` threads; `serving`, nothing may last."""
     app.config["SQLALCHEMY_DATABASE_URI"] = url
     options: dict[str, Any] = {"pool_size": threads, "max_overflow": 2}
     if url.startswith("sqlite"):
         options["connect_args"] = {"timeout": BUSY_SECONDS, "check_same_thread": False}
     else:
         options["pool_pre_ping"] = True
-        options["connect_args"] = {"connect_timeout": 10}
+        settings = _POSTGRESQL | (_POSTGRESQL_SERVING if serving else {})
+        said = " ".join(f"-c {name}={value}" for name, value in settings.items())
+        options["connect_args"] = {"connect_timeout": 10, "options": said}
     app.config["SQLALCHEMY_ENGINE_OPTIONS"] = options
     db.init_app(app)
     with app.app_context():
@@ -89,7 +99,7 @@ def writing(brewery: str) -> Iterator[Sessions]:
         try:
             session.connection(execution_options={"writing": True})
             if not sqlite:
-                session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _lock_key(brewery)})
+                session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": lock_key(brewery)})
             yield session
             session.commit()
         except BaseException:
@@ -108,5 +118,6 @@ def _no_turn() -> Iterator[None]:
     yield
 
 
-def _lock_key(brewery: str) -> int:
-    return int.from_bytes(hashlib.sha256(brewery.encode()).digest()[:8], "big", signed=True)
+def lock_key(name: str) -> int:
+    """The number by which PostgreSQL's advisory locks know a name."""
+    return int.from_bytes(hashlib.sha256(name.encode()).digest()[:8], "big", signed=True)

@@ -105,8 +105,12 @@ LATER_OF_SOURCE = (
     .values(stale=True)
 )
 RUN_EVENTS = (
-    select(*_event, LOG.c.hash).where(_stored, LOG.c.run == bindparam("run")).order_by(LOG.c.sequence)
+    select(*_event, LOG.c.hash)
+    .where(_stored, LOG.c.run == bindparam("run"), LOG.c.sequence > bindparam("after"))
+    .order_by(LOG.c.sequence)
 )
+RUN_HASHES = select(LOG.c.hash).where(_stored, LOG.c.run == bindparam("run"))
+ADMINISTERED = select(func.max(LOG.c.sequence)).where(_stored, LOG.c.run.is_(None))
 ADMINISTRATION = (
     select(*_event)
     .where(_stored, LOG.c.run.is_(None), LOG.c.sequence > bindparam("after"))

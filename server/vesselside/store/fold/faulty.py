@@ -51,7 +51,7 @@ def bare(run: str, rows: list[Any]) -> State:
 
 def mark(brewery: str, run: str, fault: Fault) -> str:
     """Keep that a run cannot be worked out as it now is; the digest of its records, which needs no fold."""
-    rows = list(statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run}).all())
+    rows = list(statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run, "after": 0}).all())
     digest = signing.digest_of(row.hash for row in rows)
     last = rows[-1].sequence if rows else 0
     values: dict[str, Any] = {**_columns(fault, last), "stale": False, "digest": digest}

@@ -1,16 +1,16 @@
 """What is made from the log and can be made again: the folded runs, the people's roles, the settings.
 
-A run is folded after the push that touched it has been committed, so no fault of the fold can lose a record. Until
-then its row is `stale`. What was left over, by a crash in between or by a procedure that came later than its run, is
-folded by the pushes that follow, a few each (`catch_up`), and by `migrate`; no list waits for it. A run that cannot be
-folded keeps what was last kept of it and carries a fault (`faulty`), and is no longer stale.
+A run is folded behind the push that touched it (`behind`), so no fault of the fold can lose a record or keep a phone
+waiting. Until then its row is `stale`; so it is after a crash in between, or when a procedure came later than its run,
+until the next push, list or `migrate`. A run that cannot be folded keeps what was last kept of it and carries a fault
+(`faulty`), and is no longer stale.
 """
 
 import json
 import threading
 import zlib
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from sqlalchemy import func, select
@@ -21,6 +21,7 @@ from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import draws
 from vesselside.core.run.authority import Administration
+from vesselside.core.run.ledger import Run as CoreRun
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import db, writing
 from vesselside.store.base.guard import Fault
@@ -31,7 +32,9 @@ from vesselside.store.log import signing
 
 State = Any
 AT_ONCE = 5
-"""How many runs that were left over a push folds besides its own."""
+"""How many runs are folded and kept together, at most."""
+MOST_HELD = 64
+"""How many folded runs a folding thread holds on to."""
 
 
 @dataclass
@@ -120,15 +123,52 @@ def cautions_of(brewery: str) -> list[dict[str, Any]]:
 
 def fold(brewery: str, run: str, known: Administration) -> Folded:
     """Fold one run from the log, each event with the sequence and the time of its receipt, as phones get it."""
-    rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run}).all()
-    events = [placed(row.body, row.sequence, row.recorded) for row in rows]
-    openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
-    procedure: Any = procedure_of(brewery, openings[0][2] if openings else None)
-    state = views.fold(run, events, procedure, known)
-    recorded = {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
-    hashes = {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
-    last = rows[-1].sequence if rows else 0
-    return Folded(state, signing.digest_of(hashes.values()), last, recorded, review_stands(state, hashes))
+    return Held().fold(brewery, run, known)
+
+
+@dataclass
+class _Open:
+    """A run as it was folded last, and what of its records the server keeps beside it, by event."""
+
+    run: CoreRun
+    known: Administration
+    recorded: dict[str, int] = field(default_factory=dict)
+    hashes: dict[str, str] = field(default_factory=dict)
+    last: int = 0
+
+
+class Held:
+    """Runs as they were folded last, the newest used: what came since is folded alone. For one thread."""
+
+    def __init__(self) -> None:
+        self._open: dict[tuple[str, str], _Open] = {}
+
+    def fold(self, brewery: str, run: str, known: Administration) -> Folded:
+        """Fold what came of a run, or all of it where an opening came or the administration has changed."""
+        held = self._open.pop((brewery, run), None)
+        rows, events = _read(brewery, run, held.last if held else 0)
+        if held is None or held.known is not known or any(event["type"] == "run.opened" for event in events):
+            if held:
+                rows, events = _read(brewery, run, 0)
+            openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
+            procedure: Any = procedure_of(brewery, openings[0][2] if openings else None)
+            held = _Open(CoreRun(run, procedure, known), known)
+        held.run.add(events)
+        held.recorded |= {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
+        held.hashes |= {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
+        held.last = rows[-1].sequence if rows else held.last
+        state: State = views.view(held.run)
+        digest = signing.digest_of(held.hashes.values())
+        # only now: what raised on the way is not held on to
+        self._open[(brewery, run)] = held
+        while len(self._open) > MOST_HELD:
+            del self._open[next(iter(self._open))]
+        return Folded(state, digest, held.last, dict(held.recorded), review_stands(state, held.hashes))
+
+
+def _read(brewery: str, run: str, after: int) -> tuple[Sequence[Any], list[dict[str, Any]]]:
+    rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run, "after": after}).all()
+    return rows, [placed(row.body, row.sequence, row.recorded) for row in rows]
 
 
 def review_stands(state: State, hashes: dict[str, str]) -> bool:
@@ -194,36 +234,49 @@ def unpacked(data: bytes) -> State:
     return state
 
 
-def refresh(brewery: str, runs: Iterable[str], *, whole: bool = False) -> dict[str, str]:
+def refresh(
+    brewery: str, runs: Iterable[str], *, whole: bool = False, held: Held | None = None
+) -> dict[str, str]:
     """Fold runs again and keep what came out; their digests. `whole`: judge all they bear on, changed or not.
 
-    What cannot be folded or kept is marked, and takes nothing else down.
+    What cannot be folded or kept is marked, and takes nothing else down. Of runs that are `held` only what is new.
     """
     names = sorted(set(runs))
     if not names:
         return {}
-    known = guard.tried("administration", "the brewery", lambda: administration(brewery)[0])
-    made = {run: known if isinstance(known, Fault) else folded(brewery, run, known) for run in names}
+    if len(names) > AT_ONCE:
+        # whoever keeps runs lets nobody else write: not for many of them at a time
+        parts = [names[at : at + AT_ONCE] for at in range(0, len(names), AT_ONCE)]
+        return {run: text for part in parts for run, text in refresh(brewery, part, whole=whole).items()}
+    held = held or Held()
+    known = guard.tried("administration", "the brewery", lambda: administration(brewery))
+    if isinstance(known, Fault):
+        return {run: faulty.mark(brewery, run, known) for run in names}
+    through = int(known[1][-1]["sequence"]) if known[1] else 0
+    made = {run: folded(brewery, run, known[0], held=held) for run in names}
     good = {run: result for run, result in made.items() if isinstance(result, Folded)}
     faults = {run: result for run, result in made.items() if isinstance(result, Fault)}
-    faults |= keep(brewery, good, whole=whole)
+    faults |= keep(brewery, good, whole=whole, through=through)
     digests = {run: result.digest for run, result in good.items()}
     return digests | {run: faulty.mark(brewery, run, fault) for run, fault in faults.items()}
 
 
-def folded(brewery: str, run: str, known: Administration) -> Folded | Fault:
+def folded(brewery: str, run: str, known: Administration, *, held: Held | None = None) -> Folded | Fault:
     """Fold one run, or say why it cannot be."""
-    return guard.tried("fold", f"run {run}", lambda: fold(brewery, run, known))
+    return guard.tried("fold", f"run {run}", lambda: (held or Held()).fold(brewery, run, known))
 
 
-def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> dict[str, Fault]:
+def keep(
+    brewery: str, folded: dict[str, Folded], *, whole: bool = False, through: int | None = None
+) -> dict[str, Fault]:
     """Keep folded runs, and judge again what they bear on; the faults of those that cannot be kept.
 
-    Of a run of which something newer was stored meanwhile nothing is kept: whoever stored that folds it.
+    Of a run of which something newer was stored meanwhile nothing is kept, nor of any where the administration reaches
+    further than `through`, by which they were folded: they stay stale, and are folded again.
     """
     if not folded:
         return {}
-    fault = guard.tried("keep", ", ".join(folded), lambda: _keep(brewery, folded, whole=whole))
+    fault = guard.tried("keep", ", ".join(folded), lambda: _keep(brewery, folded, whole, through))
     if fault is None:
         return {}
     if len(folded) == 1:
@@ -231,16 +284,19 @@ def keep(brewery: str, folded: dict[str, Folded], *, whole: bool = False) -> dic
     # nothing of the batch was kept: each by itself, so that only what is at fault is left out
     faults: dict[str, Fault] = {}
     for run, result in folded.items():
-        faults |= keep(brewery, {run: result}, whole=whole)
+        faults |= keep(brewery, {run: result}, whole=whole, through=through)
     return faults
 
 
-def _keep(brewery: str, folded: dict[str, Folded], *, whole: bool) -> None:
+def _keep(brewery: str, folded: dict[str, Folded], whole: bool, through: int | None) -> None:
     made = [
         {"at_brewery": brewery, "at_run": run, "at_last": result.last, **columns(result)}
         for run, result in folded.items()
     ]
     with writing(brewery) as session:
+        administered = statements.execute(statements.ADMINISTERED, {"brewery": brewery}).scalar() or 0
+        if through is not None and administered > through:
+            return
         rows = session.execute(select(Run.id, Run.last).where(Run.brewery == brewery, Run.id.in_(folded)))
         last = {row.id: row.last for row in rows}
         kept = [row for row in made if last.get(row["at_run"]) == row["at_last"]]
@@ -259,11 +315,11 @@ def behind(brewery: str) -> int:
     return db.session.execute(waiting).scalar_one()
 
 
-def catch_up(brewery: str, most: int = AT_ONCE) -> int:
-    """Fold up to `most` runs that were left stale; how many there were."""
+def catch_up(brewery: str, most: int = AT_ONCE, *, held: Held | None = None) -> int:
+    """Fold up to `most` runs that are stale; how many there were."""
     left = select(Run.id).where(Run.brewery == brewery, Run.stale).order_by(Run.id).limit(most)
     runs = db.session.execute(left).scalars().all()
-    refresh(brewery, runs)
+    refresh(brewery, runs, held=held)
     return len(runs)
 
 

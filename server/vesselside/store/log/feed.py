@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from vesselside.core.run.lasting import KEPT_DAYS
 from vesselside.store.base import statements
 from vesselside.store.base.instants import DAY_MS, sequence_text, text_of
+from vesselside.store.log import signing
 
 WINDOW = 50_000
 PAGE_BYTES = 1_048_576
@@ -87,8 +88,13 @@ def _fetched(brewery: str, runs: Sequence[str]) -> dict[int, tuple[str, bytes]]:
 
 
 def digests(brewery: str, runs: Collection[str]) -> dict[str, str]:
-    """The digests of runs that are folded up to their last event."""
+    """The digest of each run: as it was folded, or from the hashes of its records where something came since."""
     if not runs:
         return {}
     rows = statements.execute(statements.DIGESTS, {"brewery": brewery, "runs": list(runs)})
-    return {row.id: row.digest for row in rows}
+    found = {row.id: row.digest for row in rows}
+    for run in runs:
+        if run not in found:
+            hashes = statements.execute(statements.RUN_HASHES, {"brewery": brewery, "run": run}).scalars()
+            found[run] = signing.digest_of(hashes)
+    return found

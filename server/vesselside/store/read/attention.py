@@ -8,7 +8,7 @@ from sqlalchemy.orm import aliased
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import ms_of, sequence_text, text_of
 from vesselside.store.base.models import Device, Logged, Run
-from vesselside.store.fold import faulty, projections
+from vesselside.store.fold import faulty
 from vesselside.store.log import signing
 from vesselside.store.read import doubts, register
 from vesselside.store.site import instruments, returning
@@ -24,7 +24,7 @@ _WAITING: dict[str, ColumnElement[bool]] = {
 }
 
 
-def needs(brewery: str, *, now: int) -> dict[str, Any]:
+def needs(brewery: str, behind: int, *, now: int) -> dict[str, Any]:
     """Counts of what waits, the newest runs behind each count, vessels whose proof ends soon, instruments to see to."""
     counts: dict[str, int] = {}
     runs: dict[str, list[dict[str, Any]]] = {}
@@ -44,7 +44,7 @@ def needs(brewery: str, *, now: int) -> dict[str, Any]:
         "runs": runs,
         "vessels": vessels,
         "instruments": found_out,
-        "behind": projections.behind(brewery),
+        "behind": behind,
         **doubts.lately(brewery, now=now),
     }
 
