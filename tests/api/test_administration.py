@@ -1,11 +1,14 @@
 """Administration as it stands in the log: each act an event of the server that says who did it, and no name."""
 
 import json
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
 from tests.api.outside import Phone
-from tests.living import MANAGER, PINS
+from tests.living import MANAGER, PINS, Living
+from vesselside import store
+from vesselside.store.site import founding, people
 
 HANDS = [("name", "Wilfred"), ("role", "duty"), ("pin", "862470"), ("status", "gone")]
 
@@ -49,6 +52,53 @@ def test_each_change_of_a_person_says_what_and_who(desk, wilf):
     ]
     assert {(row["by"], row["person"], row["subject"]) for row in said} == {("mara", "mara", "/admin")}
     assert "Wilf" not in json.dumps(desk.pulled)
+
+
+def managing(living: Living, person: str, password: str) -> Phone:
+    """A desk of a manager."""
+    desk = Phone(living.url, living.code())
+    assert desk.post("/api/session", {"person": person, "password": password}).status_code == 200
+    return desk
+
+
+@pytest.mark.parametrize("what", [{"role": "brewer"}, {"status": "gone"}, {"name": "M", "role": "duty"}])
+def test_the_last_manager_stays_one(fresh, what):
+    fresh.start()
+    desk = managing(fresh, **MANAGER)
+    size = desk.get("/api/log/head").json()["size"]
+    refused = desk.send("/api/desk/people/mara", json.dumps(what).encode(), method="PATCH")
+    assert (refused.status_code, refused.json()["type"]) == (409, "urn:vesselside:invalid")
+    assert refused.json()["detail"] == "This is the last manager. Make someone else a manager first."
+    assert desk.get("/api/log/head").json()["size"] == size
+    change(desk, "dora", role="manager")
+    change(desk, "mara", **what)
+
+
+def test_of_two_managers_who_let_each_other_go_one_stays(fresh):
+    with fresh.inside():
+        people.change_person(
+            store.book(founding.breweries()[0][0]), "dora", role="manager", password="wide-glass-gauge"
+        )
+    fresh.start()
+    pairs = [
+        (managing(fresh, **MANAGER), "dora"),
+        (managing(fresh, "dora", "wide-glass-gauge"), "mara"),
+    ]
+    with ThreadPoolExecutor(2) as both:
+        done = list(
+            both.map(
+                lambda pair: pair[0].send(
+                    f"/api/desk/people/{pair[1]}", b'{"status": "gone"}', method="PATCH"
+                ),
+                pairs,
+            )
+        )
+    assert sorted(answer.status_code for answer in done) in ([204, 403], [204, 409])
+    with fresh.inside():
+        rows = people.everyone(founding.breweries()[0][0])
+    assert [row["role"] for row in rows if row["id"] in ("mara", "dora") and row["status"] == "active"] == [
+        "manager"
+    ]
 
 
 def test_the_same_again_is_no_change(desk, wilf):

@@ -67,7 +67,7 @@ ANSWERED = {
     ("get", "/api/desk/procedures/{procedure}/difference"): {404},
     ("post", "/api/desk/procedures/file"): {200, 422},
     ("post", "/api/desk/devices/{device}/revocation"): {404},
-    ("patch", "/api/desk/people/{person}"): {422},
+    ("patch", "/api/desk/people/{person}"): {404},
     ("delete", "/api/desk/people/{person}/name"): {404},
 }
 """The answers to one who may make the call at home; where nothing is named, any success."""

@@ -51,6 +51,22 @@ def test_a_person_is_renamed_given_a_role_and_a_secret_and_retired(fresh, ada):
     assert fresh.command("check").stdout == "ok\n"
 
 
+@pytest.mark.parametrize("command", [("retire", "mara"), ("role", "mara", "brewer")])
+def test_the_last_manager_stays_one(fresh, ada, command):
+    """Nobody else could open the desk; somebody who has left is no other manager either."""
+    assert fresh.command("person", "role", ada, "manager").returncode == 0
+    assert fresh.command("person", "retire", ada).returncode == 0
+    before = len(events(fresh))
+    done = fresh.command("person", *command)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "This is the last manager. Make someone else a manager first." in done.stderr
+    assert len(events(fresh)) == before
+    for name in ("dora", "stig"):
+        assert fresh.command("person", "role", name, "manager").returncode == 0
+    assert fresh.command("person", *command).returncode == 0
+    assert fresh.command("check").stdout == "ok\n"
+
+
 def test_everyone_is_listed_with_the_id_the_other_commands_take(fresh, ada):
     assert fresh.command("person", "retire", ada).returncode == 0
     assert f"{ada}  brewer   gone    Ada Quill" in fresh.command("person", "list").stdout

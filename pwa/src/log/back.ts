@@ -79,7 +79,8 @@ const above = ({ sequence }: StoredEvent, shared: string): boolean =>
 async function takeOut(page: Inner, tx: Requeuing, shared: string): Promise<boolean> {
   const events = tx.objectStore("events");
   const kept = tx.objectStore("kept");
-  const rows = (await events.index("run").getAll(page.subjectRange(ADMIN))).map((row) => row.event);
+  const admin = await events.index("run").getAll(page.subjectRange(ADMIN));
+  const rows = admin.filter((row) => row.of === undefined).map((row) => row.event);
   const gone = rows.filter((event) => event.source === SERVER && above(event, shared));
   const held = ((await kept.get(RETURNING)) as Returning | undefined)?.events ?? [];
   const all = new Map([...held, ...gone.map(bare)].map((event) => [event.id, event]));
@@ -99,7 +100,7 @@ async function unsend(page: Inner, tx: Requeuing, shared: string): Promise<void>
     ...(await events.index("run").getAll(page.everyRun())),
     ...admin.filter(({ event }) => event.source !== SERVER),
   ];
-  const rows = all.filter((row) => above(row.event, shared));
+  const rows = all.filter((row) => row.of === undefined && above(row.event, shared));
   for (const row of rows) if (row.event.sequence) void events.put({ ...row, event: bare(row.event) });
   // in one order with what waits already: a record goes before those that follow it
   const outbox = tx.objectStore("outbox");
@@ -130,7 +131,8 @@ async function queueAgain(
   const outbox = tx.objectStore("outbox");
   const waiting = (await outbox.getAll()).map((row) => row.id);
   const left = new Set([...known, ...waiting, ...(await tx.objectStore("aside").getAllKeys())]);
-  const missing = rows.map((row) => row.event).filter((event) => !left.has(event.id));
+  const here = rows.filter((row) => row.of === undefined);
+  const missing = here.map((row) => row.event).filter((event) => !left.has(event.id));
   missing.sort((a, b) => (a.hlc + a.id < b.hlc + b.id ? -1 : 1));
   for (const event of missing) {
     const text = page.chainText(event);

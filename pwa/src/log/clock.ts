@@ -3,7 +3,6 @@
  * counter. Comparing the texts compares the clocks.
  */
 
-export const CLOCK_ZERO = "000000000000-0000";
 const SHAPE = /^[0-9a-f]{12}-[0-9a-f]{4}$/;
 const COUNTER_END = 0x10000;
 const AHEAD_MS = 5 * 60_000;

@@ -4,13 +4,9 @@
  * A phone that lacks its key or its log is not enrolled any more: it gives up what is left of the
  * old identity (never a record) and must be enrolled again, as a new device with a new key.
  */
-import { CLOCK_ZERO } from "./clock";
 import { type Database, withDatabase } from "./database";
 import { NotEnrolled } from "./errors";
 import type { Head } from "./stores";
-
-export const HASH_ZERO = "0".repeat(64);
-export const CURSOR_ZERO = "0".repeat(16);
 
 export type Standing = { readonly head: Head; readonly key: CryptoKey };
 
@@ -53,32 +49,6 @@ export async function whole(): Promise<Head | null> {
   });
   if (found.leftover) await giveUp();
   return found.head;
-}
-
-/** Takes on a new identity; what an earlier one recorded stays, and stays queued. */
-export async function adopt(
-  identity: Pick<Head, "device" | "brewery" | "name" | "offset" | "reached">,
-  key: CryptoKey,
-): Promise<Head> {
-  const head = await withDatabase(async (db) => {
-    const tx = db.transaction(["head", "keys"], "readwrite", { durability: "strict" });
-    const old = await tx.objectStore("head").get("mine");
-    const next: Head = {
-      ...identity,
-      number: 0,
-      hash: HASH_ZERO,
-      hlc: old?.hlc ?? CLOCK_ZERO,
-      ...(old?.brewery === identity.brewery
-        ? { cursor: old.cursor, at: old.at, epoch: old.epoch, brings: old.brings ?? false }
-        : { cursor: CURSOR_ZERO }),
-    };
-    void tx.objectStore("head").put(next, "mine");
-    void tx.objectStore("keys").put(key, "sign");
-    await tx.done;
-    return next;
-  });
-  known = { head, key };
-  return head;
 }
 
 /** Drops the credential: the key goes, the head stays as a memory of the cursor, every record stays. */

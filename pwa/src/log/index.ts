@@ -25,11 +25,12 @@
  * receive, heldReference, holdReference, dropReference, unsentPhotos, photoSent.
  */
 
+export { adopt } from "./adopt";
 export { append, appendAll, appendMade, type Stamp } from "./append";
 export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
-export { adopt, giveUp, headNow, whole } from "./head";
+export { giveUp, headNow, whole } from "./head";
 export { type Inner, inner } from "./inner";
 export { forget, forgetUnder, keep, keptUnder, recall } from "./kept";
 export type { PublicKey } from "./key";

@@ -1,4 +1,4 @@
-/** Reading the log. Order is always (hlc, id); events in quarantine are never handed out. */
+/** Reading the log. Order is always (hlc, id); events in quarantine or of another brewery are never handed out. */
 import { sha256 } from "./bytes";
 import { hashOf } from "./canonical";
 import { withDatabase } from "./database";
@@ -85,11 +85,12 @@ function inOrder(index: "run" | "type", first: string): Promise<StoredEvent[]> {
       tx.objectStore("events").index(index).getAll(subjectRange(first)),
       tx.objectStore("aside").getAll(),
     ]);
-    return withoutQuarantine(rows, aside);
+    return counted(rows, aside);
   });
 }
 
-function withoutQuarantine(rows: readonly EventRow[], aside: readonly AsideRow[]): StoredEvent[] {
+/** What counts here: nothing in quarantine, and nothing of another brewery. */
+function counted(rows: readonly EventRow[], aside: readonly AsideRow[]): StoredEvent[] {
   const barred = new Set(aside.filter((row) => row.kind === "quarantined").map((row) => row.id));
-  return rows.map((row) => row.event).filter((event) => !barred.has(event.id));
+  return rows.filter((row) => !row.of && !barred.has(row.event.id)).map((row) => row.event);
 }

@@ -12,6 +12,8 @@ export type EventRow = {
   readonly event: StoredEvent;
   /** device and number, on events made here only, so that the index `mine` holds no others */
   readonly mine?: readonly [device: string, number: number];
+  /** whose it is, where that is another brewery than this phone's: nothing of it is sent here */
+  readonly of?: string;
 };
 
 /** Queued for the server as the text that will travel; `at`, counted by the store, is the order of sending. */
@@ -43,6 +45,8 @@ export type Head = {
   readonly epoch?: string | undefined;
   /** there are events of the server to bring back to it */
   readonly brings?: boolean;
+  /** how many records of other breweries wait until the phone is enrolled there again */
+  readonly laidBy?: number;
   readonly offset: number;
   readonly reached: number;
 };

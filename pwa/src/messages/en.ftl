@@ -455,6 +455,11 @@ phone-keeps = What this phone keeps
 storage-persistent = This phone keeps its records until they are sent, also when space runs short.
 storage-refused = This phone may throw records away when space runs short. Install Vesselside on the home screen, and reach the office often.
 storage-unknown = This phone does not say whether it keeps records when space runs short. Reach the office often.
+phone-laid-by =
+    { $count ->
+        [one] 1 record of another brewery waits here until this phone is enrolled there again
+       *[other] { $count } records of another brewery wait here until this phone is enrolled there again
+    }
 phone-this = Which phone this is
 phone-name = { $name } · { $id }
 phone-clock =

@@ -936,17 +936,19 @@ declare namespace made {
     result?: string;
   }
   /**
-   * A record as it is stored; `sequence` and `recordedtime` are the office's.
+   * A record as it is stored; `sequence` and `recordedtime` are the office's. One of its own says `log` and `by`.
    */
   export interface Event {
+    by?: string;
     /**
      * Open on purpose: what is in it goes by the kind of the record, as the core's table of kinds says
      */
     data: Record<string, unknown>;
     hlc: string;
     id: string;
+    log?: string;
     number: number;
-    person: string;
+    person?: string;
     prevhash: string;
     recordedtime: string;
     seen: string;

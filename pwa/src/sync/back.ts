@@ -1,4 +1,4 @@
-/** What the loop seldom does, loaded only then: going back with a server that was put back, and being known to it again. */
+/** What the loop seldom does, loaded only then: photos, going back with a server that was put back, being known to it again. */
 import type { Problem, SyncAnswer } from "../api";
 import type { JsonObject, OutboxRow } from "../log";
 import * as log from "../log/back";
@@ -8,6 +8,7 @@ import type { Outcome, Page } from "./page";
 
 export { queueMissing } from "../log/back";
 export { watch } from "./heads";
+export { sendPhotos } from "./photos";
 
 const AGAIN_MS = 60_000;
 /** Room in an exchange for the procedures that events speak of. */

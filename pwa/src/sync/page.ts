@@ -1,10 +1,21 @@
 /** What `back` is handed of the page: an import of it would have the bundler split the page's own code in two. */
-import { isEnrolled, read, type SyncAnswer, send } from "../api";
+import { isEnrolled, read, type SyncAnswer, send, sendPhoto } from "../api";
 import { obeyRevocation } from "../identity";
-import { inner, type OutboxRow } from "../log";
+import { inner, type OutboxRow, photo, photoSent } from "../log";
 import { show, syncState } from "./state";
 
-export const page = { ...inner, read, send, isEnrolled, obeyRevocation, show, syncState };
+export const page = {
+  ...inner,
+  read,
+  send,
+  isEnrolled,
+  obeyRevocation,
+  show,
+  syncState,
+  photo,
+  sendPhoto,
+  photoSent,
+};
 export type Page = typeof page;
 
 /** What an exchange came to. */

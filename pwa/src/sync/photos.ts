@@ -1,21 +1,43 @@
-import { NoNetwork, Problem, sendPhoto } from "../api";
-import { photo, photoSent, unsentPhotos } from "../log";
+/** Sends what photos wait, after the events that name them; what becomes of one holds up no event and no other photo. */
+import type { Problem } from "../api";
+import type { Page } from "./page";
 
-/** Sends what photos wait, after the events that name them. One the server will not take stays here. */
-export async function sendPhotos(): Promise<void> {
-  for (const sha256 of await unsentPhotos()) {
-    const picture = await photo(sha256);
-    if (!picture || turnedDown.has(sha256)) continue;
+const FIRST_MS = 2_000;
+const END_MS = 10 * 60_000;
+
+/** By its hash: from when on a photo that failed is tried again, and how long it was let rest. */
+const resting = new Map<string, { readonly until: number; readonly pause: number }>();
+/** Until when the server asked to be spared photos. */
+let spared = 0;
+
+/** One the server will not take stays here, and is not tried again before the app is next started. */
+export async function sendPhotos(page: Page, hashes: readonly string[]): Promise<void> {
+  for (const sha256 of hashes) {
+    const now = performance.now();
+    if (now < spared) return;
+    if (now < (resting.get(sha256)?.until ?? 0)) continue;
+    const picture = await page.photo(sha256);
+    if (!picture) continue;
     try {
-      await sendPhoto(sha256, picture);
-      await photoSent(sha256);
+      await page.sendPhoto(sha256, picture);
     } catch (error) {
-      if (error instanceof NoNetwork) throw error;
-      if (!(error instanceof Problem) || error.status === 401 || error.retryAfter !== null) throw error;
-      turnedDown.add(sha256);
+      // the line may be gone: the next exchange tells, and then another photo is the first
+      if (!heard(sha256, error as Partial<Problem> & Error)) return;
+      continue;
     }
+    await page.photoSent(sha256);
   }
 }
 
-/** Not tried again before the app is next started. */
-const turnedDown = new Set<string>();
+/** Lets a photo rest that failed; false when the server was not reached. */
+function heard(sha256: string, error: Partial<Problem> & Error): boolean {
+  const { name, status = 0, retryAfter = null } = error;
+  const reached = name === "Problem";
+  if ((!reached && name !== "NoNetwork") || status === 401) throw error;
+  const pause = Math.min(END_MS, (resting.get(sha256)?.pause ?? FIRST_MS / 2) * 2);
+  const refused = reached && status < 500 && retryAfter === null;
+  const now = performance.now();
+  resting.set(sha256, { until: refused ? Number.POSITIVE_INFINITY : now + pause, pause });
+  if (retryAfter !== null) spared = now + retryAfter;
+  return reached;
+}

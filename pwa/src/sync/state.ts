@@ -29,6 +29,8 @@ export type SyncState = {
   readonly storage: "persistent" | "refused" | "unknown";
   /** milliseconds the server's clock is ahead of this phone's */
   readonly offset: number;
+  /** records of other breweries, which wait until the phone is enrolled there again */
+  readonly laidBy: number;
 };
 
 export const syncState: Signal<SyncState> = signal({
@@ -40,6 +42,7 @@ export const syncState: Signal<SyncState> = signal({
   doubt: null,
   storage: "unknown",
   offset: 0,
+  laidBy: 0,
 });
 
 export function show(change: Partial<SyncState>): void {
@@ -60,6 +63,7 @@ async function count(): Promise<void> {
     refused: aside.length,
     lastReached: head?.reached ?? null,
     offset: head?.offset ?? 0,
+    laidBy: head?.laidBy ?? 0,
   });
 }
 

@@ -1,12 +1,11 @@
 /** One turn of the loop: exchange, compare, then what follows an exchange; told as an input to `hear`. */
 import { NoNetwork, Problem } from "../api";
 import { disown, goBySecrets, payEnding } from "../identity";
-import { NotEnrolled, NotSaved, type OutboxRow, waiting } from "../log";
+import { NotEnrolled, NotSaved, type OutboxRow, unsentPhotos, waiting } from "../log";
 import { compare, note, toFetch } from "./compare";
 import type { Input } from "./decide";
 import { exchangeOnce, nextBatch } from "./exchange";
 import { type Outcome, page } from "./page";
-import { sendPhotos } from "./photos";
 import { keepFresh } from "./reference";
 import { show, syncState, type TroubleKind } from "./state";
 
@@ -38,7 +37,8 @@ export async function turn(count: number): Promise<Input> {
   }
   if (heard.more) return heard;
   try {
-    await sendPhotos();
+    const photos = await unsentPhotos();
+    if (photos[0]) await (await back()).sendPhotos(page, photos);
   } catch (error) {
     return await explain(error, []);
   }

@@ -11,6 +11,7 @@ from vesselside.store.base.instants import text_of
 from vesselside.store.read import administration, attention, overrides
 from vesselside.store.site import announcing, devices, people, siting
 from vesselside.store.site.devices import CODE_MS, Credential
+from vesselside.store.site.secrets import PASSWORD_LETTERS
 
 from .bodies import Blueprint
 from .credentials import by_manager
@@ -19,6 +20,10 @@ from .errors import ProblemError
 from .shaped import Shaped, many
 
 blueprint = Blueprint("desk", __name__, url_prefix="/api/desk", description="The manager's desk")
+
+
+PIN = {"pattern": "^[0-9]{6,64}$", "description": "None that is easy to guess"}
+PASSWORD = {"minLength": PASSWORD_LETTERS, "description": "None that is easy to guess"}
 
 
 class Needs(Lenient):
@@ -92,8 +97,8 @@ class NewPerson(Lenient):
 
     name = text_field(80, required=True)
     role = role_field(required=True)
-    pin = text_field(64)
-    password = text_field(1000)
+    pin = text_field(64, metadata=PIN)
+    password = text_field(1000, metadata=PASSWORD)
 
 
 class PersonChange(Lenient):
@@ -102,8 +107,8 @@ class PersonChange(Lenient):
     name = text_field(80)
     role = role_field()
     status = fields.String(validate=validate.OneOf(["active", "gone"]))
-    pin = text_field(64)
-    password = text_field(1000)
+    pin = text_field(64, metadata=PIN)
+    password = text_field(1000, metadata=PASSWORD)
 
 
 class PersonId(Lenient):
@@ -231,7 +236,7 @@ def add_person(credential: Credential, session: people.Session, sent: dict[str, 
 
 
 @blueprint.route("/people/<person>", methods=["PATCH"])
-@answers(blueprint, 400, 401, 403, 413, 422)
+@answers(blueprint, 400, 401, 403, 404, 409, 413, 422)
 @by_manager
 @blueprint.arguments(PersonChange)
 @blueprint.response(204)

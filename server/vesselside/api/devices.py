@@ -15,7 +15,7 @@ from vesselside.store.site.people import checked_name
 
 from .bodies import Blueprint
 from .credentials import set_device_cookie
-from .documents import Lenient, answers, id_field, text_field
+from .documents import Lenient, answers, id_field, text_field, time_field
 from .errors import BodyError
 from .shaped import Sent, Shaped
 from .watch import address
@@ -47,9 +47,7 @@ class Word(Lenient):
     log = id_field(required=True)
     device = id_field(required=True)
     enrolled = Shaped("EventSent", metadata={"description": "The server's `device.enrolled` that names it"})
-    time = fields.String(
-        required=True, metadata={"description": "RFC 3339, within five minutes of the server's"}
-    )
+    time = time_field(required=True, metadata={"description": "Within five minutes of the server's"})
     signature = fields.String(
         required=True,
         metadata={"description": "ES256 by its key over canonical {purpose: known-again, log, device, time}"},

@@ -4,6 +4,8 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from apispec.ext.marshmallow import MarshmallowPlugin
+from apispec.ext.marshmallow.openapi import OpenAPIConverter
 from flask import Flask
 from flask_smorest import Api, Blueprint
 from marshmallow import EXCLUDE, Schema, ValidationError, fields, validate
@@ -14,6 +16,11 @@ from vesselside.core.run.events import ROLES, is_id
 from . import shaped
 from .errors import MEDIA_TYPE
 
+ABOUT = """\
+Any call may be answered 405 where the address has no such method, and a call that changes something 403 where it came \
+from another site. No text of a body, and no name in one, holds U+0000 or half of a surrogate pair, no whole number \
+has more than 17 characters, and nothing is nested more than 24 deep: such a body is answered 422. What this document \
+does not name is ignored."""
 DEVICE_COOKIE = "vesselside-device"
 PERSON_COOKIE = "vesselside-person"
 Route = Callable[..., Any]
@@ -38,6 +45,10 @@ class Problem(Schema):
     )
     revoked = fields.Boolean(metadata={"description": "Set where a manager ended this device's credential"})
     faults = fields.List(shaped.Shaped("Fault"), metadata={"description": "What is wrong, each at its field"})
+    shared = fields.String(
+        metadata={"description": "Set where the log was put back: up to which cursor the two agree"}
+    )
+    epoch = fields.String(metadata={"description": "Set there too: which life of the log this is"})
 
 
 def id_field(**more: Any) -> fields.String:
@@ -47,7 +58,8 @@ def id_field(**more: Any) -> fields.String:
         if not is_id(value):
             raise ValidationError("An id is 1 to 64 of a-z, 0-9 and dashes.")
 
-    return fields.String(validate=judge, metadata={"pattern": "^[a-z0-9-]{1,64}$"}, **more)
+    said = {"pattern": "^[a-z0-9-]{1,64}$", **more.pop("metadata", {})}
+    return fields.String(validate=judge, metadata=said, **more)
 
 
 def text_field(most: int = 80, least: int = 1, **more: Any) -> fields.String:
@@ -58,6 +70,11 @@ def text_field(most: int = 80, least: int = 1, **more: Any) -> fields.String:
             raise ValidationError("It holds a character that cannot be kept.")
 
     return fields.String(validate=[validate.Length(min=least, max=most), judge], **more)
+
+
+def time_field(**more: Any) -> fields.String:
+    """A field that takes an RFC 3339 time; the route reads it."""
+    return fields.String(metadata={"format": "date-time", **more.pop("metadata", {})}, **more)
 
 
 def behind_field() -> fields.Integer:
@@ -86,6 +103,20 @@ def answers(blueprint: Blueprint, *statuses: int) -> Callable[[Route], Route]:
     return decorate
 
 
+class _Converter(OpenAPIConverter):
+    """Adds what a schema's `Meta.stated` says of the fields together."""
+
+    def schema2jsonschema(self, schema: Any) -> Any:
+        written = super().schema2jsonschema(schema)  # type: ignore[no-untyped-call]
+        return {**written, **getattr(schema.Meta, "stated", {})}
+
+
+class _Plugin(MarshmallowPlugin):
+    """Writes schemas so."""
+
+    Converter = _Converter
+
+
 class Document(Api):  # type: ignore[misc]  # flask-smorest carries no types
     """The OpenAPI document; errors are mapped in `errors`, not here."""
 
@@ -110,7 +141,7 @@ def register(app: Flask) -> Document:
         OPENAPI_URL_PREFIX="/api",
         OPENAPI_JSON_PATH="openapi.json",
     )
-    document = Document(app)
+    document = Document(app, spec_kwargs={"marshmallow_plugin": _Plugin(), "info": {"description": ABOUT}})
     for name, cookie in (("device", DEVICE_COOKIE), ("person", PERSON_COOKIE)):
         document.spec.components.security_scheme(name, {"type": "apiKey", "in": "cookie", "name": cookie})
     return document

@@ -49,7 +49,8 @@ def register(app: Flask) -> None:
     def guard() -> None:
         if request.max_content_length is None:
             request.max_content_length = BODY_BYTES
-        if request.method not in SAFE:
+        # what no route takes is answered so, whatever it holds
+        if request.method not in SAFE and request.routing_exception is None:
             _same_origin(request)
 
     @app.after_request

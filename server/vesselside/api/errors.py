@@ -6,7 +6,7 @@ from typing import Any
 
 from flask import Flask, Response, json
 from sqlalchemy import exc
-from werkzeug.exceptions import HTTPException, MethodNotAllowed
+from werkzeug.exceptions import HTTPException, MethodNotAllowed, NotFound
 
 from vesselside.store.base.faults import FieldsError, LaterError
 from vesselside.store.log.feed import CursorError
@@ -15,7 +15,7 @@ from vesselside.store.log.signing import JwkError
 from vesselside.store.photos.files import PhotoNameError, PhotoStoreError
 from vesselside.store.photos.pictures import PictureError
 from vesselside.store.site.devices import CodeError
-from vesselside.store.site.people import ActiveError, SecretError
+from vesselside.store.site.people import ActiveError, LastManagerError, NoPersonError, SecretError
 from vesselside.store.site.publishing import OutOfTurnError
 from vesselside.store.site.secrets import PersonError
 from vesselside.store.site.siting import ReferenceDataError
@@ -106,8 +106,7 @@ def register(app: Flask) -> None:
         data = getattr(error, "data", None) or {}
         if "messages" in data:
             more["errors"] = data["messages"]
-        detail = "What was sent is not what this address takes." if more else (error.description or "")
-        response = problem(status, KINDS.get(status, "invalid"), detail, **more)
+        response = problem(status, KINDS.get(status, "invalid"), _detail(error, more), **more)
         if isinstance(error, MethodNotAllowed) and error.valid_methods:
             response.headers["Allow"] = ", ".join(sorted(error.valid_methods))
         return response
@@ -158,12 +157,23 @@ def register(app: Flask) -> None:
         return problem(503, "unavailable", detail, retry_after=RETRY_SECONDS)
 
 
+def _detail(error: HTTPException, more: dict[str, Any]) -> str:
+    if more:
+        return "What was sent is not what this address takes."
+    return "There is nothing at this address." if isinstance(error, NotFound) else error.description or ""
+
+
 def _register_faulty(app: Flask) -> None:
     """Map what is wrong with what was sent to be kept."""
 
     @app.errorhandler(ActiveError)
-    def active(error: ActiveError) -> Response:
+    @app.errorhandler(LastManagerError)
+    def held(error: Exception) -> Response:
         return problem(409, "invalid", str(error))
+
+    @app.errorhandler(NoPersonError)
+    def nobody(error: NoPersonError) -> Response:
+        return problem(404, "not-found", str(error))
 
     @app.errorhandler(OutOfTurnError)
     def out_of_turn(error: OutOfTurnError) -> Response:

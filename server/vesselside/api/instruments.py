@@ -1,10 +1,10 @@
 """`/api/instruments`: the site's instruments, how each stands by its checks, and what a failed one put in doubt."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from marshmallow import INCLUDE, Schema, fields
 
-from vesselside.core.run.instruments import KINDS
+from vesselside.core.run.instruments import KINDS, LONGEST_DAYS
 from vesselside.store import book, kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.site import instruments, people
@@ -31,12 +31,20 @@ class InstrumentDraft(Schema):
 
     class Meta:
         unknown = INCLUDE
+        stated: ClassVar = {"required": ["name", "kind", "check_days"]}
 
-    name = text_field(200, 0)
-    place = text_field(200, 0)
-    kind = fields.Raw(metadata={"description": "One of `kinds`; it never changes"})
-    check_days = fields.Raw(metadata={"description": "Every how many days it is checked, 1 to 3650"})
-    in_use = fields.Raw(metadata={"description": "true, or false when it is out of use"})
+    name = text_field(200, 0, metadata={"minLength": 1, "maxLength": 60})
+    place = text_field(200, 0, metadata={"maxLength": 60})
+    kind = fields.Raw(metadata={"type": "string", "enum": list(KINDS), "description": "It never changes"})
+    check_days = fields.Raw(
+        metadata={
+            "type": "integer",
+            "minimum": 1,
+            "maximum": LONGEST_DAYS,
+            "description": "Every how many days it is checked",
+        }
+    )
+    in_use = fields.Raw(metadata={"type": "boolean", "description": "false when it is out of use"})
 
 
 class Instrument(Lenient):

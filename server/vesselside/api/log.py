@@ -92,7 +92,7 @@ class Doubt(Lenient):
 
 
 @blueprint.route("/doubts", methods=["POST"])
-@answers(blueprint, 400, 401, 413, 422)
+@answers(blueprint, 400, 401, 403, 413, 422)
 @by_device
 @blueprint.arguments(Doubt)
 @blueprint.response(204)

@@ -23,6 +23,7 @@ from .shaped import Shaped, many
 
 RUNS = 50
 MOST_RUNS = 200
+MOMENT = {"anyOf": [{"format": "date"}, {"format": "date-time"}]}
 
 blueprint = Blueprint("runs", __name__, url_prefix="/api", description="Runs and vessels")
 
@@ -50,8 +51,8 @@ class RunQuery(Lenient):
     vessel = id_field()
     procedure = id_field()
     status = fields.String(validate=validate.OneOf(["open", "finished", "abandoned"]))
-    opened_from = Moment(data_key="from", metadata={"description": "Opened at or after"})
-    opened_to = Moment(data_key="to", metadata={"description": "Opened before"})
+    opened_from = Moment(data_key="from", metadata={**MOMENT, "description": "Opened at or after"})
+    opened_to = Moment(data_key="to", metadata={**MOMENT, "description": "Opened before"})
     after = fields.String(metadata={"description": "`next` of the page before"})
     limit = fields.Integer(validate=validate.Range(1, MOST_RUNS), load_default=RUNS)
 

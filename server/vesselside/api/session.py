@@ -1,6 +1,6 @@
 """`/api/session`: a person signs in and out on an enrolled device."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from flask import Response, jsonify
 from marshmallow import ValidationError, fields, validates_schema
@@ -30,6 +30,11 @@ class SignIn(Lenient):
             "description": "Only judge the secret, for a second person's signature: no session, no cookie"
         },
     )
+
+    class Meta(Lenient.Meta):
+        """Either secret, as the document says it."""
+
+        stated: ClassVar = {"oneOf": [{"required": ["pin"]}, {"required": ["password"]}]}
 
     @validates_schema
     def one_secret(self, data: dict[str, Any], **_: Any) -> None:

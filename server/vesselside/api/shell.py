@@ -9,6 +9,7 @@ from pathlib import Path
 
 from flask import Flask, Response, request, send_file
 from werkzeug.exceptions import NotFound
+from werkzeug.routing import PathConverter
 from whitenoise import WhiteNoise
 
 from .edge import harden
@@ -22,8 +23,15 @@ NOT_BUILT = """<!doctype html>
 """
 
 
+class ScreenPath(PathConverter):
+    """An address that no call has: one that is there for other methods is answered 405, and not that it is nowhere."""
+
+    regex = "(?!api/)" + PathConverter.regex
+
+
 def register(app: Flask, folder: Path) -> None:
     """Serve the built app in `folder`, or say clearly that there is none."""
+    app.url_map.converters["screen"] = ScreenPath
     if folder.is_dir():
         app.wsgi_app = WhiteNoise(  # type: ignore[method-assign]
             app.wsgi_app,
@@ -35,10 +43,10 @@ def register(app: Flask, folder: Path) -> None:
         )
 
     @app.get("/", defaults={"path": ""})
-    @app.get("/<path:path>")
+    @app.get("/<screen:path>")
     def screen(path: str) -> Response:
         last = path.rpartition("/")[2]
-        if path.startswith("api/") or "." in last or not request.accept_mimetypes.accept_html:
+        if "." in last or not request.accept_mimetypes.accept_html:
             raise NotFound("There is nothing at this address.")
         page = folder / "index.html"
         if not page.is_file():

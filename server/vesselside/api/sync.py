@@ -18,9 +18,9 @@ from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
 from .credentials import by_device, device_cookie, person, set_device_cookie
-from .documents import Lenient, answers
+from .documents import Lenient, answers, id_field, time_field
 from .edge import body_of
-from .errors import ProblemError
+from .errors import BodyError, ProblemError
 from .shaped import Shaped, many
 
 PUSH_EVENTS = 500
@@ -39,12 +39,12 @@ class SyncRequest(Lenient):
     cursor = fields.String(required=True, metadata={"pattern": "^[0-9]{16}$"})
     events = fields.List(Shaped("EventSent"), validate=validate.Length(max=PUSH_EVENTS))
     limit = fields.Integer(validate=validate.Range(1, PULL_EVENTS), load_default=PULL_EVENTS)
-    clock = fields.String(metadata={"description": "The phone's now, RFC 3339"})
-    fetch = fields.List(fields.String(), validate=validate.Length(max=FETCH_RUNS))
+    clock = time_field(metadata={"description": "The phone's now"})
+    fetch = fields.List(id_field(), validate=validate.Length(max=FETCH_RUNS))
     at = fields.String(
         metadata={"description": "`at` of the answer that gave the cursor", "pattern": "^[0-9a-f]{64}$"}
     )
-    epoch = fields.String(metadata={"description": "`epoch` of that answer"})
+    epoch = id_field(metadata={"description": "`epoch` of that answer"})
     head = fields.Boolean(metadata={"description": "Whether the log as it then stands is to be signed"})
     returned = fields.List(
         Shaped("EventSent"),
@@ -200,11 +200,9 @@ def _exchange(sent: Any, size: int) -> Exchange:
         raise _unshaped("epoch must be the id that an answer gave.")
     if not isinstance(head, bool):
         raise _unshaped("head must be true or false.")
-    returned, known = sent.get("returned", []), sent.get("known", {})
+    returned, known = sent.get("returned", []), _known(sent)
     if not isinstance(returned, list) or len(returned) > PUSH_EVENTS:
         raise _unshaped(f"returned must be a list of at most {PUSH_EVENTS} events.")
-    if not isinstance(known, dict) or intake.unkeepable(known):
-        raise _unshaped("known must be an object of people and procedures.")
     return Exchange(
         int(str(cursor)), events, limit, _clock(sent.get("clock")), fetch, at, epoch, head, returned, known
     )
@@ -235,6 +233,15 @@ def _same_log(brewery: str, exchange: Exchange) -> str:
         )
     feed.check_cursor(brewery, cursor)
     return epoch
+
+
+def _known(sent: dict[str, Any]) -> dict[str, Any]:
+    known = sent.get("known", {})
+    if not isinstance(known, dict):
+        raise _unshaped("known must be an object of people and procedures.")
+    if wrong := intake.unkeepable(known):
+        raise BodyError("known", wrong[1])
+    return known
 
 
 def _clock(text: object) -> int | None:

@@ -50,22 +50,24 @@ class RunLine(Summary):
     reviewed: bool
     fault: NotRequired[RunFault]
 
-class EventSent(TypedDict):
-    """A record as a device signs it, a CloudEvents 1.0 envelope; what is not of this shape is answered, not refused."""
-
+class _Envelope(TypedDict):
     specversion: str
     id: str
     source: str
     type: str
     subject: str
     time: str
-    person: str
     hlc: str
     seen: str
     number: int
     data: RecordData
     prevhash: str
     signature: str
+
+class EventSent(_Envelope):
+    """A record as a device signs it, a CloudEvents 1.0 envelope; what is not of this shape is answered, not refused."""
+
+    person: str
 
 class PersonNamed(TypedDict):
     """A person and what people call them."""
@@ -79,9 +81,12 @@ class KnownToPhone(TypedDict):
     people: NotRequired[list[PersonNamed]]
     procedures: NotRequired[list[Procedure]]
 
-class Event(EventSent):
-    """A record as it is stored; `sequence` and `recordedtime` are the office's."""
+class Event(_Envelope):
+    """A record as it is stored; `sequence` and `recordedtime` are the office's. One of its own says `log` and `by`."""
 
+    person: NotRequired[str]
+    log: NotRequired[str]
+    by: NotRequired[str]
     sequence: str
     recordedtime: str
 

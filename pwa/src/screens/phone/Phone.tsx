@@ -26,6 +26,7 @@ export function Phone() {
       <section class="facts">
         <p class="fact">{notSent(state)}</p>
         <p class="fact">{lastReached(state)}</p>
+        {state.laidBy > 0 && <p class="fact">{t("phone-laid-by", { count: state.laidBy })}</p>}
         {state.trouble && <p class="wrong">{t(`trouble-${state.trouble}`)}</p>}
         {state.doubt && <p class="wrong">{t("log-doubt")}</p>}
       </section>

@@ -30,6 +30,7 @@ DESK_IDLE_MS = 20 * 60_000
 USED_EVERY_MS = 60_000
 """How often the last use of a session is written down."""
 NAME_LETTERS = 80
+_IN_CHARGE = ("manager", "active")
 PASSWORD, SHORT = "password", "short"
 """Ways of a session: a password of today's length opens the desk, one from before it does not."""
 
@@ -40,6 +41,14 @@ class SecretError(Exception):
 
 class ActiveError(Exception):
     """Whoever is still here cannot be forgotten."""
+
+
+class NoPersonError(PersonError):
+    """Nobody of that id is known here."""
+
+
+class LastManagerError(PersonError):
+    """Without this person nobody could open the desk."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +103,10 @@ def change_person(
     by: str = writer.COMMAND_LINE,
     now: int | None = None,
 ) -> None:
-    """Change what is given, and write it into the log. PersonError when unknown."""
+    """Change what is given, and write it into the log.
+
+    NoPersonError when unknown, LastManagerError when nobody else could open the desk then.
+    """
     brewery, now = book.brewery, now_ms() if now is None else now
     hashed = {
         "pin": hashed_pin(pin),
@@ -103,9 +115,9 @@ def change_person(
     if status not in (None, "active", "gone"):
         raise PersonError("A person's status is active or gone.")
     with writing(brewery) as session:
-        row = session.get(Person, (brewery, person))
+        row = session.get(Person, (brewery, person), populate_existing=True)
         if row is None:
-            raise PersonError(f"There is no person {person}.")
+            raise NoPersonError(f"There is no person {person}.")
         before = (row.name, row.role, row.status)
         if name is not None:
             row.name = checked_name(name)
@@ -114,6 +126,8 @@ def change_person(
                 setattr(row, field, value)
         row.role, row.status = _role(role or row.role), status or row.status
         after = (row.name, row.role, row.status)
+        if before[1:] == _IN_CHARGE and after[1:] != _IN_CHARGE and not _others_in_charge(brewery, person):
+            raise LastManagerError("This is the last manager. Make someone else a manager first.")
         changed = [
             what
             for what, old, new in zip(("name", "role", "status"), before, after, strict=True)
@@ -129,6 +143,11 @@ def change_person(
         if row.status == "gone" or any(hashed.values()):
             session.execute(delete(SignIn).where(SignIn.brewery == brewery, SignIn.person == person))
         siting.touch(session, brewery)
+
+
+def _others_in_charge(brewery: str, person: str) -> bool:
+    managers = (Person.brewery == brewery, Person.role == "manager", Person.status == "active")
+    return bool(db.session.execute(select(exists().where(*managers, Person.id != person))).scalar())
 
 
 def _tell_secrets(book: Book, person: str, hashed: dict[str, str | None], by: str, now: int) -> None:

@@ -1,0 +1,97 @@
+/**
+ * Taking on a new identity, loaded only then. What a phone holds belongs to the brewery that it was enrolled at: of another
+ * one nothing is shown or sent here. Its records stay, and are laid by with its photos until the phone comes back to it.
+ *
+ * It is handed what it needs of the page: an import of it would have the bundler split the page's own code in two.
+ */
+import type { IDBPTransaction } from "idb";
+import type { Database } from "./database";
+import type { Inner } from "./inner";
+import type { Head, OutboxRow, Stores } from "./stores";
+
+const LAID_BY = "laid-by:";
+const RETURNING = "returning";
+const ZERO_CLOCK = "000000000000-0000";
+
+export type Identity = Pick<Head, "device" | "brewery" | "name" | "offset" | "reached">;
+type LaidBy = {
+  readonly outbox: readonly OutboxRow[];
+  readonly photos: readonly string[];
+  /** what was to be brought back to its server */
+  readonly returning: unknown;
+};
+
+const MOVING = ["events", "outbox", "photos", "kept", "head", "keys"] as const;
+type Moving = IDBPTransaction<Stores, typeof MOVING, "readwrite">;
+const moving = (db: Database): Moving => db.transaction(MOVING, "readwrite", { durability: "strict" });
+
+/** What an earlier identity recorded stays, and stays queued where the brewery is the same. */
+export async function adopt(page: Inner, identity: Identity, key: CryptoKey): Promise<Head> {
+  const { head, moved } = await page.withDatabase(async (db) => {
+    const tx = moving(db);
+    const old = await tx.objectStore("head").get("mine");
+    const moved = old !== undefined && old.brewery !== identity.brewery;
+    const brings = moved && (await move(tx, old.brewery, identity.brewery));
+    const head: Head = {
+      ...identity,
+      number: 0,
+      hash: "0".repeat(64),
+      hlc: old?.hlc ?? ZERO_CLOCK,
+      ...(old && !moved
+        ? { cursor: old.cursor, at: old.at, epoch: old.epoch, brings: old.brings ?? false }
+        : { cursor: "0".repeat(16), brings }),
+      laidBy: await count(tx),
+    };
+    void tx.objectStore("head").put(head, "mine");
+    void tx.objectStore("keys").put(key, "sign");
+    await tx.done;
+    return { head, moved };
+  });
+  page.forgetStanding();
+  if (moved) page.tell({ subjects: [], made: true });
+  return head;
+}
+
+/** True when there is something to bring back to the server of the brewery that the phone comes to. */
+async function move(tx: Moving, from: string, to: string): Promise<boolean> {
+  await layBy(tx, from);
+  // the board was worked out of what does not count here
+  for (const name of ["board", IDBKeyRange.bound("life:", "life:\uffff")])
+    void tx.objectStore("kept").delete(name);
+  const held = (await tx.objectStore("kept").get(LAID_BY + to)) as LaidBy | undefined;
+  const events = tx.objectStore("events");
+  for (const { of, ...row } of await events.getAll()) {
+    if (of === undefined) void events.put({ ...row, of: from });
+    else if (of === to) void events.put(row);
+  }
+  for (const { id, text, bytes } of held?.outbox ?? [])
+    void tx.objectStore("outbox").add({ id, text, bytes });
+  for (const sha256 of held?.photos ?? []) {
+    const row = await tx.objectStore("photos").get(sha256);
+    if (row) void tx.objectStore("photos").put({ ...row, unsent: 1 });
+  }
+  if (held?.returning) void tx.objectStore("kept").put(held.returning, RETURNING);
+  void tx.objectStore("kept").delete(LAID_BY + to);
+  return Boolean(held?.returning);
+}
+
+async function layBy(tx: Moving, brewery: string): Promise<void> {
+  const [outbox, photos, kept] = [tx.objectStore("outbox"), tx.objectStore("photos"), tx.objectStore("kept")];
+  const rows = await photos.index("unsent").getAll();
+  for (const { unsent: _unsent, ...row } of rows) void photos.put(row);
+  const held: LaidBy = {
+    outbox: await outbox.getAll(),
+    photos: rows.map((row) => row.sha256),
+    returning: await kept.get(RETURNING),
+  };
+  void outbox.clear();
+  void kept.delete(RETURNING);
+  void kept.put(held, LAID_BY + brewery);
+}
+
+/** How many records are laid by, for whatever brewery. */
+async function count(tx: Moving): Promise<number> {
+  const range = IDBKeyRange.bound(LAID_BY, `${LAID_BY}\uffff`);
+  const held = (await tx.objectStore("kept").getAll(range)) as LaidBy[];
+  return held.reduce((sum, { outbox }) => sum + outbox.length, 0);
+}
