@@ -4,6 +4,7 @@ import * as engine from "../src/engine";
 import * as identity from "../src/identity";
 import * as log from "../src/log";
 import { canonical, checkValue } from "../src/log/canonical";
+import * as carry from "../src/log/carry";
 import * as clock from "../src/log/clock";
 import { makeKey } from "../src/log/key";
 import { uuid7 } from "../src/log/uuid";
@@ -19,7 +20,7 @@ const parts = {
   engine,
   heads,
   identity,
-  log,
+  log: { ...log, ...carry },
   sw,
   sync,
   record: { canonical, checkValue, makeKey, uuid7 },

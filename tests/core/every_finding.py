@@ -13,6 +13,7 @@ _SINGLE = [code for code, _ in wrong_events(Pen())]
 STAMPS = {
     "bad-time": {"time": "yesterday"},
     "clock-ahead": {"recordedtime": "2026-01-01T00:00:00.000Z"},
+    "taken-out": {"redacted": "ab" * 32},
     "seen-ahead": {"seen": "9999999999999999", "sequence": "0000000000000009"},
 }
 

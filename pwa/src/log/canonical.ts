@@ -20,13 +20,9 @@ export function chainText(event: StoredEvent): string {
   return canonical(signed);
 }
 
-/** The canonical text a signature covers. */
-export function signedText(event: StoredEvent): string {
-  const { sequence: _sequence, recordedtime: _recordedtime, signature: _signature, ...unsigned } = event;
-  return canonical(unsigned);
-}
-
-export const hashOf = (event: StoredEvent): Promise<string> => sha256(chainText(event));
+/** Of a record that something was taken out of, the hash it was chained with. */
+export const hashOf = async (event: StoredEvent): Promise<string> =>
+  event.redacted ?? sha256(chainText(event));
 
 /** Refuses what the server could not store: depth, text, numbers, and values JSON does not have. */
 export function checkValue(value: unknown, depth = 1): void {

@@ -6,23 +6,27 @@
  */
 import { unwrap } from "idb";
 import { utf8 } from "./bytes";
-import { chainText, checkSize, checkValue, signedText } from "./canonical";
+import { canonical, chainText, checkSize, checkValue } from "./canonical";
 import { merge } from "./clock";
 import { type Database, withDatabase } from "./database";
 import { isEvent } from "./envelope";
 import { NotAccepted, NotEnrolled } from "./errors";
 import { standing } from "./head";
+import { inner } from "./inner";
 import { verified } from "./key";
 import { tell } from "./notice";
-import { admin, eventsOf } from "./query";
+import { admin, eventsOf, ofType } from "./query";
 import { addUnlessHeld } from "./receive";
 import { deviceKeys } from "./reference";
 import { ADMIN, SERVER } from "./subjects";
 import type { StoredEvent } from "./types";
 
-/** One event a line, canonical, in order; the sign-ins on the phones they were made on come first. */
+/**
+ * One event a line, canonical, in order; the sign-ins on the phones they were made on come first. One that something
+ * was taken out of stays behind: no phone could judge its signature, and the server has it.
+ */
 export async function exportRun(run: string): Promise<string> {
-  const events = await eventsOf(run);
+  const events = (await eventsOf(run)).filter(({ redacted }) => redacted === undefined);
   const signs = (await admin()).filter(({ source }) => events.some((event) => event.source === source));
   return [...signs, ...events].map((event) => `${chainText(event)}\n`).join("");
 }
@@ -33,6 +37,8 @@ export async function importText(text: string): Promise<{ taken: number; held: n
   await standing();
   await checkSignatures(events);
   const taken = await withDatabase((db) => write(db, events));
+  const redactions = await ofType("event.redacted");
+  if (redactions.length > 0) await (await import("./redacted")).takeOut(inner, redactions);
   tell({ subjects: [...new Set(events.map((event) => event.subject))], made: taken > 0 });
   return { taken, held: events.length - taken };
 }
@@ -53,8 +59,14 @@ function parse(line: string, at: number): StoredEvent {
 }
 
 /** What a phone makes: of the administration its sign-ins alone. */
-const isCarried = ({ source, subject, type }: StoredEvent): boolean =>
-  source !== SERVER && (subject !== ADMIN || /signed/.test(type));
+const isCarried = ({ source, subject, type, redacted }: StoredEvent): boolean =>
+  redacted === undefined && source !== SERVER && (subject !== ADMIN || /signed/.test(type));
+
+/** The canonical text a signature covers. */
+function signedText(event: StoredEvent): string {
+  const { sequence: _sequence, recordedtime: _recordedtime, signature: _signature, ...unsigned } = event;
+  return canonical(unsigned);
+}
 
 async function checkSignatures(events: readonly StoredEvent[]): Promise<void> {
   const keys = await deviceKeys();

@@ -11,7 +11,6 @@
  *   refused() → Promise<Refusal[]>
  *   keepPhoto(blob) → Promise<{sha256, mime, bytes}>;  photo(sha256) → Promise<Blob | undefined>
  *   digest(run) → Promise<string>
- *   exportRun(run) → Promise<string>;  importText(text) → Promise<{taken, held}>   phone to phone
  *   onChange(told) → stop()                       also for changes made in other tabs
  *   keep(key, value) · recall<T>(key, shape) · keptUnder<T>(prefix, shape) · forget(key)   small things that are no record: last views, half-keyed entries
  *   logState: Signal<LogState>; reopen()          "blocked" and "failed" can be tried again
@@ -19,7 +18,9 @@
  *   NotAccepted {code, text}                      the draft breaks a limit; nothing was numbered
  *   NotEnrolled                                   this phone has no key or no log: enrol it again
  *
- * `log/back` is a door of its own, for what is loaded only when a server has gone back.
+ * Doors of their own, for what is loaded only when it is needed: `log/back` when a server has gone back, `log/redacted`
+ * when something is taken out of a record, and `log/carry`, phone to phone:
+ *   exportRun(run) → Promise<string>;  importText(text) → Promise<{taken, held}>
  *
  * For identity and sync alone: adopt, giveUp, whole, headNow, makeKey, sealed, unsealed, breakSeal, forgetUnder, batch,
  * receive, heldReference, holdReference, dropReference, unsentPhotos, photoSent.
@@ -27,7 +28,6 @@
 
 export { adopt } from "./adopt";
 export { append, appendAll, appendMade, type Stamp } from "./append";
-export { exportRun, importText } from "./carry";
 export { logState, reopen } from "./database";
 export { NotAccepted, NotEnrolled, NotSaved } from "./errors";
 export { giveUp, headNow, whole } from "./head";

@@ -30,6 +30,8 @@ export type StoredEvent = SignedEvent & {
   readonly recordedtime?: string;
   /** of the server's own: which log it is in */
   readonly log?: string;
+  /** the hash of the record as it was signed, where a redaction took something out of it */
+  readonly redacted?: string;
 };
 
 /** A record the server would not store. It stays here until the person has dealt with it. */
@@ -53,12 +55,13 @@ export type KnownRun = { readonly run: string; readonly opened: StoredEvent };
 
 /**
  * Told to every tab: which subjects grew, and whether there are records newly waiting for the server; `events` are all
- * the ids that are new, where they are known.
+ * the ids that are new, where they are known; `again`: records that were held are others now.
  */
 export type LogChange = {
   readonly subjects: readonly string[];
   readonly made: boolean;
   readonly events?: readonly string[];
+  readonly again?: true;
 };
 
 export type LogState = "closed" | "opening" | "open" | "blocked" | "failed";

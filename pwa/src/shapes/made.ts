@@ -937,6 +937,8 @@ declare namespace made {
   }
   /**
    * A record as it is stored; `sequence` and `recordedtime` are the office's. One of its own says `log` and `by`.
+   *
+   *     `redacted` is the hash of the record as it was signed, where something was taken out of it.
    */
   export interface Event {
     by?: string;
@@ -951,6 +953,7 @@ declare namespace made {
     person?: string;
     prevhash: string;
     recordedtime: string;
+    redacted?: string;
     seen: string;
     sequence: string;
     signature: string;
@@ -2108,6 +2111,7 @@ export const FINDING_CODE = [
   "bad-time",
   "clock-ahead",
   "seen-ahead",
+  "taken-out",
   "too-many",
   "unauthorised",
   "person-not-proved",
@@ -2168,6 +2172,7 @@ export const FOLD_FINDING = [
   "bad-time",
   "clock-ahead",
   "seen-ahead",
+  "taken-out",
   "too-many",
   "unauthorised",
   "person-not-proved",

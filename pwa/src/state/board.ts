@@ -51,9 +51,10 @@ export async function followBoard(): Promise<void> {
   known = last?.known ?? null;
   for (const line of await keptUnder(LIFE, isLine)) held.set(line.line.id, line);
   publish();
-  onChange(({ subjects, events }) => {
+  onChange(({ subjects, events, again }) => {
     if (events?.every((event) => expected.has(event))) return;
     const ids = subjects.filter((subject) => subject.startsWith("/runs/")).map((subject) => subject.slice(6));
+    if (again) for (const id of ids) held.delete(id);
     if (ids.length > 0) inTurn(() => read(ids));
   });
   effect(() => {

@@ -1,7 +1,8 @@
 /** Records carried from phone to phone as text. */
-import { importText, NotAccepted } from "../log";
+import { NotAccepted } from "../log";
+import { importText } from "../log/carry";
 
-export { exportRun } from "../log";
+export { exportRun } from "../log/carry";
 
 type Taken = { readonly taken: number; readonly held: number };
 

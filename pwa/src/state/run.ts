@@ -179,12 +179,15 @@ export function isView(value: unknown): value is RunView {
 
 /** Follows the log, the core and the reference for as long as the app runs. */
 export function followRun(): void {
-  onChange(({ subjects, events }) => {
+  onChange(({ subjects, events, again }) => {
+    // a view from before is not kept any more
+    if (again && keeping) clearTimeout(keeping.timer);
     const absent = missing.peek()?.id;
     if (absent && subjects.includes(`/runs/${absent}`)) void openRun(absent).catch(reportError);
     const id = wanted;
     if (!id) return;
-    if (subjects.includes(`/runs/${id}`)) void inTurn(() => takeNew(id, events)).catch(console.error);
+    if (subjects.includes(`/runs/${id}`))
+      void inTurn(() => (again ? fold(id) : takeNew(id, events))).catch(console.error);
     if (subjects.includes("/admin"))
       void inTurn(async () => take(id, { admin: await admin() })).catch(console.error);
   });

@@ -19,6 +19,8 @@ export async function exchangeOnce(sent: readonly OutboxRow[], fetch: readonly s
   const before = Date.now();
   const answer = await post(body(head, pushed, fetch, before, more));
   const reached = Date.now();
+  if (answer.events.some(({ type }) => type === "event.redacted"))
+    await (await import("./redacted")).takeOut(page, answer.events);
   const { lost } = await receive({
     sent: pushed,
     results: answer.results,

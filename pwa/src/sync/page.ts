@@ -1,5 +1,5 @@
-/** What `back` is handed of the page: an import of it would have the bundler split the page's own code in two. */
-import { isEnrolled, read, type SyncAnswer, send, sendPhoto } from "../api";
+/** What `back` and `redacted` are handed of the page: an import of it would have the bundler split the page's own code in two. */
+import { isEnrolled, NoNetwork, read, type SyncAnswer, send, sendPhoto } from "../api";
 import { obeyRevocation } from "../identity";
 import { inner, type OutboxRow, photo, photoSent } from "../log";
 import { show, syncState } from "./state";
@@ -9,6 +9,7 @@ export const page = {
   read,
   send,
   isEnrolled,
+  NoNetwork,
   obeyRevocation,
   show,
   syncState,

@@ -7,8 +7,9 @@ from marshmallow import fields
 
 from vesselside.store import kept
 from vesselside.store.base.db import now_ms
+from vesselside.store.log import signing
 from vesselside.store.photos.pictures import SUFFIXES
-from vesselside.store.site import allowance
+from vesselside.store.site import allowance, redacting
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
@@ -35,7 +36,12 @@ class KeptPhoto(Lenient):
 @by_device
 @blueprint.doc(requestBody={"required": True, "content": PICTURE})
 @blueprint.response(201, KeptPhoto)
-@blueprint.alt_response(200, schema=KeptPhoto, description="The photo was held already", success=True)
+@blueprint.alt_response(
+    200,
+    schema=KeptPhoto,
+    description="Held already, or taken away by a redaction",
+    success=True,
+)
 def put_photo(credential: Credential, sha256: str) -> tuple[dict[str, Any], int]:
     """Keep a photo of at most 4 MiB: JPEG, WebP or PNG"""
     brought, now = (credential.brewery, credential.device), now_ms()
@@ -43,6 +49,9 @@ def put_photo(credential: Credential, sha256: str) -> tuple[dict[str, Any], int]
     content = body_of(request, PHOTO_BYTES)
     # Counted before it is looked at: what is no picture costs as much.
     allowance.bring(*brought, {allowance.PHOTOS: 1, allowance.PHOTO_BYTES: len(content)}, now=now)
+    if sha256 in redacting.photos(credential.brewery) and signing.sha256(content) == sha256:
+        # it was taken out of the record: whoever still holds it need not offer it again, and it is not kept
+        return {"sha256": sha256, "bytes": len(content)}, 200
     new = kept().photos.keep(credential.brewery, sha256, request.mimetype, content)
     return {"sha256": sha256, "bytes": len(content)}, 201 if new else 200
 
@@ -54,6 +63,8 @@ def put_photo(credential: Credential, sha256: str) -> tuple[dict[str, Any], int]
 def get_photo(credential: Credential, sha256: str) -> Response:
     """A photo, as it came"""
     photo = kept().photos.held(credential.brewery, sha256)
+    if photo and sha256 in redacting.photos(credential.brewery):
+        photo = None
     if photo is None:
         raise ProblemError(404, "not-found", "There is no photo of that hash here.")
     response = Response(photo.content, content_type=photo.mime)

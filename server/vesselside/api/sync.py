@@ -139,6 +139,11 @@ def sync(credential: Credential) -> Response:
         # before the records: these speak of people and phones that those may make known
         back = returning.take(log, exchange.returned, exchange.known, device=credential.device, now=now)
     appended = writer.append(log, exchange.events, device=credential.device, now=now, clock_offset=offset)
+    if back.gone.runs:
+        # what was taken out must not stand in a folded run a moment longer
+        projections.refresh(credential.brewery, back.gone.runs, whole=True)
+    for photo in sorted(back.gone.photos):
+        kept().photos.remove(credential.brewery, photo)
     if exchange.brings:
         allowance.bring(credential.brewery, credential.device, _amounts(appended, back, len(body)), now=now)
         kept().folder.wake(credential.brewery)

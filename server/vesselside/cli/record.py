@@ -1,4 +1,4 @@
-"""Commands that go over the record and prove it: rebuild, evidence, verify, check."""
+"""Commands that go over the record and prove it: rebuild, redact, evidence, verify, check."""
 
 import json
 import logging
@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import click
+from sqlalchemy.exc import DBAPIError
 
 from vesselside import library, store
 from vesselside.cli.ground import (
@@ -19,12 +20,14 @@ from vesselside.cli.ground import (
     of_brewery,
     with_database,
 )
-from vesselside.store.base import guard
+from vesselside.store.base import guard, schema
 from vesselside.store.fold import rebuild
 from vesselside.store.log import intake
+from vesselside.store.photos.files import PhotoStoreError
 from vesselside.store.read import check as checking
 from vesselside.store.read import evidence as proving
 from vesselside.store.read import printed, witness
+from vesselside.store.site import redacting
 
 PRINTED = click.option(
     "--printed",
@@ -71,6 +74,36 @@ def _left(broken: int) -> str:
 
 
 @main.command()
+@click.argument("event")
+@click.argument("reason")
+@click.option("--by", "person", metavar="ID", help="The manager who asked for it, by id (`person list`).")
+@of_brewery
+@with_database
+def redact(event: str, reason: str, person: str | None) -> None:
+    """Take the text or photo out of the record EVENT for good, for REASON; its hash stays, and the log tells it."""
+    brewery = meant()
+    try:
+        gone = redacting.redact(store.book(brewery), event, reason, person=person)
+    except redacting.RedactionError as error:
+        raise click.UsageError(str(error)) from error
+    try:
+        for photo in sorted(gone.photos):
+            store.kept().photos.remove(brewery, photo)
+    except PhotoStoreError as error:
+        raise EnvironmentFault(
+            f"It is out of the record, but the photo's file is still there: {error}"
+        ) from error
+    try:
+        schema.scrub()
+    except DBAPIError as error:
+        said = "It is out of the record. The database's file may hold traces of it until this is done again:"
+        click.echo(f"{said} {error.orig}", err=True)
+    click.echo(
+        "Copies and evidence files made before hold it still; phones drop it when they next reach the server."
+    )
+
+
+@main.command()
 @click.argument("run")
 @click.option("-o", "--output", required=True, type=NEW_FILE, help="The file to write.")
 @click.option("--head", "heads", multiple=True, type=FILE, help="A head of the log that a phone has kept.")
@@ -98,12 +131,14 @@ def verify(file: Path, heads: tuple[Path, ...], papers: tuple[str, ...]) -> None
     """Judge a file that `evidence` wrote, with no database and no network: ok, or what does not hold and a code."""
     kept = [head for one in heads for head in _heads(one)]
     try:
-        proving.judge(intake.parse(file.read_bytes()), kept, _papers(papers))
+        notes = proving.judge(intake.parse(file.read_bytes()), kept, _papers(papers))
     except intake.NotJsonError as error:
         raise click.UsageError(f"{file} is no JSON: {error}") from error
     except proving.BrokenError as error:
         click.echo(str(error))
         sys.exit(1)
+    for note in notes:
+        click.echo(note, err=True)
     click.echo("ok")
 
 

@@ -50,8 +50,8 @@ TroubleCode = Literal[
 ]  # fmt: skip
 FoldFinding = Literal[
     "unknown-procedure", "procedure-differs", "not-opened", "opened-twice", "bad-data", "bad-time",
-    "clock-ahead", "seen-ahead", "too-many", "unauthorised", "person-not-proved", "desk-closed", "unknown-step",
-    "unknown-field", "bad-value", "typed-differs", "unit-differs", "verdict-differs", "unjudged",
+    "clock-ahead", "seen-ahead", "taken-out", "too-many", "unauthorised", "person-not-proved", "desk-closed",
+    "unknown-step", "unknown-field", "bad-value", "typed-differs", "unit-differs", "verdict-differs", "unjudged",
     "sum-differs", "sum-for-reading", "instrument-out", "instrument-other", "from-paper",
     "early", "again", "skipped", "done-unready",
     "caution-unmet", "hold-short", "second-same", "target-unknown", "strike-refused", "void", "contested",

@@ -82,13 +82,17 @@ class KnownToPhone(TypedDict):
     procedures: NotRequired[list[Procedure]]
 
 class Event(_Envelope):
-    """A record as it is stored; `sequence` and `recordedtime` are the office's. One of its own says `log` and `by`."""
+    """A record as it is stored; `sequence` and `recordedtime` are the office's. One of its own says `log` and `by`.
+
+    `redacted` is the hash of the record as it was signed, where something was taken out of it.
+    """
 
     person: NotRequired[str]
     log: NotRequired[str]
     by: NotRequired[str]
     sequence: str
     recordedtime: str
+    redacted: NotRequired[str]
 
 class TroubleTold(_Trouble):
     """What several runs bring to light, its time as text."""

@@ -36,8 +36,12 @@ export function whatWas(row: Administered): string {
   if (kind === "device.enrolled") return t(words.code ? `${key}-code` : key, words);
   if (kind === "sign-in.refused")
     return t(`${key}${row.person ? "-as" : ""}${row.device ? "-on" : ""}`, words);
+  if (kind === "event.redacted") return t(redactedKey(key, row), words);
   return KINDS.has(kind) ? t(key, words) : t("admin-unknown", { kind });
 }
+
+const redactedKey = (key: string, { data, person }: Administered): string =>
+  `${key}${data.photo ? "-photo" : ""}${person ? "-asked" : ""}`;
 
 function changes(what: readonly string[], words: Readonly<Record<string, string>>): string {
   if (what.length === 0) return t("admin-person-changed", words);

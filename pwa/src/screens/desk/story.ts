@@ -70,7 +70,10 @@ function lineOf(run: RunView, group: Group, heading: string | null): Line {
     heading,
     what: sentence(run, group),
     value: record && record.entry?.kind !== "photo" ? shownValue(record) : null,
-    photo: photoOf(run, event, record),
+    // what was taken out is told as a finding
+    photo: run.findings.some(({ code, event: of }) => code === "taken-out" && of === event.id)
+      ? null
+      : photoOf(run, event, record),
     verdict: record && wasJudged(record) ? record.row.verdict : null,
     advice: record?.row.advice ?? "",
     notes: notesOf(run, event, record?.row),

@@ -13,6 +13,7 @@ FINDINGS: "dict[FoldFinding, str]" = {
     "bad-time": "Its time cannot be read; its logical clock stands in its place: ",
     "clock-ahead": "Stamped far ahead of its receipt, which stands in its place: ",
     "seen-ahead": "It says that its phone had seen more of the log than there was: ",
+    "taken-out": "The office has taken a text out of this record; its hash stays.",
     "too-many": "More of this than is weighed; it is kept and not believed. ",
     "unauthorised": "Made without the right to do so: ",
     "person-not-proved": "No sign-in on that phone proves this person in the 14 days before, or they had signed out: ",

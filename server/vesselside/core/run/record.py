@@ -107,6 +107,8 @@ def of(event: object) -> Record | None:
     record.wrong, record.told, record.inputs = [], [], {}
     _place_in_time(record, event)
     _cap_seen(record, event.get("sequence"))
+    if isinstance(event.get("redacted"), str):
+        record.told.append(("taken-out", ""))
     data = event["data"]
     for field, shape, needed, fits in FIELDS.get(record.type, ()):
         if field not in data:

@@ -71,6 +71,9 @@ class Logged(Base):
         Index("ix_log_quarantine", "brewery", "hash", **_only("status = 'quarantined'")),
         Index("ix_log_run", "brewery", "run", "sequence", **_only("run IS NOT NULL")),
         Index("ix_log_admin", "brewery", "sequence", **_only("run IS NULL AND status = 'stored'")),
+        Index(
+            "ix_log_redacted", "brewery", "sequence", **_only("kind = 'event.redacted' AND status = 'stored'")
+        ),
     )
 
 

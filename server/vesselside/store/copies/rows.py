@@ -14,6 +14,9 @@ PAGE = 500
 PASSING = {"sessions", "codes", "tries", "attempts", "brought", "readiness"}
 """What is of the moment: whoever was signed in signs in again, and a code that was used does not come back."""
 
+GUARDED = ("log", "replaced")
+"""The tables that triggers keep from being changed."""
+
 
 def snapshot(engine: Engine, to: Path) -> None:
     """Copy all rows as they stand now into the SQLite file `to`; nobody who writes waits for it.
@@ -70,11 +73,12 @@ def replace(source: Connection, target: Connection) -> None:
 
 
 def _without_triggers(target: Connection) -> list[str]:
-    """Take the log's triggers off; the statements that put them back."""
+    """Take the triggers off; the statements that put them back."""
     if target.dialect.name != "sqlite":
-        target.execute(text("ALTER TABLE log DISABLE TRIGGER USER"))
-        return ["ALTER TABLE log ENABLE TRIGGER USER"]
-    listing = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'log'"
+        for table in GUARDED:
+            target.execute(text(f"ALTER TABLE {table} DISABLE TRIGGER USER"))
+        return [f"ALTER TABLE {table} ENABLE TRIGGER USER" for table in GUARDED]
+    listing = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name IN ('log', 'replaced')"
     rows = target.execute(text(listing)).all()
     for row in rows:
         target.execute(text(f"DROP TRIGGER {row.name}"))

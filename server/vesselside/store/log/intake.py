@@ -128,6 +128,8 @@ class Arrival:
     kept: bool = False
     again: bool = False
     """It lies in quarantine and is judged once more."""
+    redacted: object = None
+    """The hash it says it had, when it comes as a redaction left it."""
 
     def refuse(self, problem: str, text: str) -> "Arrival":
         """Mark what cannot be stored."""
@@ -157,7 +159,7 @@ def arrived(value: object) -> Arrival:
     if not isinstance(value, dict):
         return Arrival("").refuse("malformed", "An event is a JSON object.")
     event = signing.stripped(value)
-    arrival = Arrival(_id_of(event), event)
+    arrival = Arrival(_id_of(event), event, redacted=value.get("redacted"))
     refused = events.refusal(event)
     if refused:
         twice = _holds_twice(event)

@@ -28,7 +28,7 @@ _ES256 = ec.ECDSA(hashes.SHA256())
 _COORDINATE = re.compile(r"[A-Za-z0-9_-]{43}")
 _SIGNATURE = re.compile(r"[A-Za-z0-9_-]{86}")
 _encode = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode
-_SERVERS_OWN = ("sequence", "recordedtime")
+_SERVERS_OWN = ("sequence", "recordedtime", "redacted")
 
 Jwk = dict[str, Any]
 

@@ -1,4 +1,5 @@
-"""The one writer of the log. Nothing else inserts a row into it; the database refuses update and delete.
+"""The one writer of the log. Nothing else inserts a row into it; the database refuses delete, and update but by a
+redaction.
 
 An arrival is *refused* when it cannot be stored, *repeat* when the same bytes are held, *quarantined* when its
 signature, its chain, its id or its number is not right, and else *stored*. What is stored or quarantined gets
@@ -10,14 +11,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import insert
+from sqlalchemy import insert, select, update
 
 from vesselside.core.run import events
 from vesselside.store.base import statements
 from vesselside.store.base.db import db, writing
 from vesselside.store.base.instants import sequence_text, text_of
 from vesselside.store.base.models import Logged
-from vesselside.store.log import intake, signing
+from vesselside.store.log import intake, redacted, signing
 from vesselside.store.log.book import Book
 from vesselside.store.log.intake import Arrival
 from vesselside.store.log.signing import ZERO
@@ -134,6 +135,7 @@ def judge_again(book: Book, device: str, *, now: int) -> set[str]:
     for arrival in arrivals:
         intake.judge_shape(arrival)
     _verify(brewery, device, arrivals)
+    _take_out(brewery, arrivals)
     good = [arrival for arrival in arrivals if not arrival.problem]
     for arrival in good:
         arrival.again = True
@@ -148,6 +150,24 @@ def judge_again(book: Book, device: str, *, now: int) -> set[str]:
             }
             administer(book, JUDGED_AGAIN, data, by=ITSELF, now=now)
     return runs
+
+
+def leave(brewery: str, said: redacted.Said) -> list[tuple[str | None, dict[str, Any], bytes]]:
+    """Leave of a record what a redaction that was written left; each row's run, what it said, what it says now.
+
+    Inside the caller's `writing`. The triggers of the log let nothing but the body go, and only by such a redaction.
+    """
+    here = (Logged.brewery == brewery, Logged.event == said["event"], Logged.hash == said["hash"])
+    found = []
+    for row in db.session.execute(select(Logged.sequence, Logged.run, Logged.body).where(*here)).all():
+        event = signing.loaded(row.body)
+        left = redacted.left_by(event, said) or row.body
+        found.append((row.run, event, left))
+        if left != row.body:
+            at = (Logged.brewery == brewery, Logged.sequence == row.sequence)
+            change = update(Logged).where(*at).values(body=left)
+            db.session.execute(change.execution_options(synchronize_session=False))
+    return found
 
 
 def _after(hlc: str, now: int) -> str:
@@ -196,6 +216,7 @@ def _place(
     carrier: str | None,
 ) -> set[str]:
     """Give every arrival its place under the lock; the runs that changed."""
+    _take_out(brewery, arrivals)
     held = _near(brewery, arrivals)
     rows = []
     for arrival in arrivals:
@@ -212,6 +233,22 @@ def _place(
         _mark_devices(brewery, rows, now, clock_offset, carrier)
         _mark_after_sign_ins(brewery, rows)
     return _mark_runs(brewery, rows)
+
+
+def _take_out(brewery: str, arrivals: list[Arrival]) -> None:
+    """Of records that a redaction of this log is about, only what it left goes further, whichever way they came."""
+    said = redacted.by_event(redacted.every(brewery))
+    for arrival in arrivals:
+        for row in said.get(arrival.id, ()):
+            if arrival.hash == row["hash"]:
+                arrival.body = redacted.left_by(arrival.event, row) or arrival.body
+            elif arrival.redacted == row["hash"]:
+                left = signing.canonical({**arrival.event, "redacted": row["hash"]})
+                if signing.sha256(left) == row["left"]:
+                    arrival.body, arrival.hash = left, row["hash"]
+                    if row["stored"]:
+                        # its signature went with its bytes; the server's own, under the redaction, stands for it
+                        arrival.problem, arrival.text = None, ""
 
 
 def _near(brewery: str, arrivals: list[Arrival]) -> _Held:
@@ -243,7 +280,7 @@ def _chain(brewery: str, source: str, numbers: list[int]) -> Iterable[Any]:
 
 def _decide(arrival: Arrival, held: _Held) -> None:
     known = held.stored.get(arrival.id)
-    if known and known[0] == arrival.hash:
+    if known and known[0] in (arrival.hash, arrival.redacted):
         arrival.status, arrival.sequence, arrival.kept, arrival.problem = "repeat", known[1], True, None
         return
     before = held.quarantined.get(arrival.hash)

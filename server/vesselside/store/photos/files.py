@@ -85,6 +85,19 @@ class Photos:
         except OSError as error:
             raise PhotoStoreError(str(error)) from error
 
+    def remove(self, brewery: str, name: str) -> None:
+        """Take a photo away for good, as a redaction does; nothing when it is not there."""
+        if not _HASH.fullmatch(name):
+            return
+        folder = self._folder / brewery
+        try:
+            for suffix in SUFFIXES.values():
+                (folder / f"{name}{suffix}").unlink(missing_ok=True)
+            if folder.exists():
+                _settle(folder)
+        except OSError as error:
+            raise PhotoStoreError(str(error)) from error
+
     def faults(self, brewery: str) -> Iterator[str]:
         """The files whose bytes are not those of their name."""
         for path in sorted((self._folder / brewery).glob("*.*")):

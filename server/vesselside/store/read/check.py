@@ -13,12 +13,13 @@ from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Device, Logged
 from vesselside.store.fold import faulty, rebuild
-from vesselside.store.log import signing
+from vesselside.store.log import redacted, signing
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.writer import SERVER
 from vesselside.store.photos.files import Photos
 from vesselside.store.read.printed import Printed
 from vesselside.store.read.witness import Bare, Kept, Witness
+from vesselside.store.site import redacting
 
 PAGE = 2_000
 
@@ -51,6 +52,12 @@ def faults(
             yield f"{name}: {fault}"
         for fault in photos.faults(brewery):
             yield f"{name}: {fault}"
+        for sha256 in _left_over(brewery, photos):
+            yield f"{name}: the photo {sha256} was taken out of the record and is still there; redact it again"
+
+
+def _left_over(brewery: str, photos: Photos) -> list[str]:
+    return [sha256 for sha256 in sorted(redacting.photos(brewery)) if photos.held(brewery, sha256)]
 
 
 def _digest(brewery: str, sheet: Printed) -> str:
@@ -65,9 +72,11 @@ def _digest(brewery: str, sheet: Printed) -> str:
 
 def notes(brewery: str) -> Iterator[str]:
     """What is no fault, and yet to be known of a record that was gone over."""
+    for event in redacted.every(brewery):
+        yield f"record {event['data']['event']}: {redacted.told(event['data'])}"
     for day, rows in groupby(rebuild.replaced(brewery), lambda row: text_of(row[0])[:10]):
-        what = sorted({what for _, what in rows})
-        yield f"replaced by rebuild on {day}, as it stood kept in the table `replaced`: {', '.join(what)}"
+        names = ", ".join(sorted({what for _, what in rows}))
+        yield f"replaced by rebuild on {day}, as it stood kept in the table `replaced`: {names}"
 
 
 def _projected(brewery: str) -> Iterator[str]:
@@ -117,8 +126,10 @@ def _record(book: Book, kept: Sequence[Kept], paper: Sequence[Bare]) -> Iterator
 
 
 def _row(row: Logged, keys: dict[str, dict[str, Any]], witness: Witness) -> Iterator[str]:
-    if signing.sha256(row.body) != row.hash:
+    if signing.sha256(row.body) != row.hash and not witness.took(row):
         yield "its hash is not that of its bytes"
+    if witness.kept_on(row):
+        yield "it was redacted and its text is still there; redact it again"
     if row.status not in ("stored", "quarantined") or (row.status == "stored") != (row.problem is None):
         yield f"its status is {row.status} for {row.problem}"
     witness.grow(row)
@@ -135,6 +146,7 @@ def _said(row: Logged, keys: dict[str, dict[str, Any]], witness: Witness) -> Ite
     whole, signed = signing.parts(event)
     if whole != row.body:
         yield "its bytes are not canonical"
+    taken = witness.took(row)
     if row.problem != "invalid":
         said = (
             event["id"], event["source"], event["number"], run_of(event["subject"]), event["type"], event["prevhash"],
@@ -143,7 +155,7 @@ def _said(row: Logged, keys: dict[str, dict[str, Any]], witness: Witness) -> Ite
             yield "its columns are not what its bytes say"
     if row.status == "stored":
         key = keys.get(event["source"])
-        if key is None or not signing.verified(key, event.get("signature"), signed):
+        if not taken and (key is None or not signing.verified(key, event.get("signature"), signed)):
             yield "its signature is not its source's"
         yield from witness.see(row, event)
 

@@ -14,7 +14,7 @@ from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Logged
 from vesselside.store.fold import projections
-from vesselside.store.log import merkle, signing, tree
+from vesselside.store.log import merkle, redacted, signing, tree
 from vesselside.store.log.book import Book
 from vesselside.store.log.writer import SERVER
 from vesselside.store.read import witness
@@ -89,6 +89,7 @@ def _vouching(brewery: str, events: Sequence[Event]) -> list[Event]:
         "person.retired": ("person", people),
         "person.secret-set": ("person", people),
         "procedure.published": ("id", procedures),
+        redacted.KIND: ("event", {event["id"] for event in events}),
     }
     pairs = {(event["person"], event["source"].removeprefix("/devices/")) for event in events}
     # the oldest sign-in that can prove anything of these records, and the last record's own time
@@ -115,16 +116,16 @@ def _hex(path: Iterable[bytes]) -> list[str]:
     return [step.hex() for step in path]
 
 
-def judge(evidence: object, kept: Iterable[Kept], paper: Iterable[Printed] = ()) -> None:
-    """BrokenError at the first thing in the file that does not hold, with the heads and papers kept elsewhere."""
+def judge(evidence: object, kept: Iterable[Kept], paper: Iterable[Printed] = ()) -> list[str]:
+    """What was taken out of it; BrokenError at the first thing in it, or in what was kept elsewhere, that fails."""
     try:
-        _judge(evidence, list(kept), list(paper))
+        return _judge(evidence, list(kept), list(paper))
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         # whatever was put in the place of a part; the file was made by a program, so no part may be another
         raise BrokenError("file", "malformed") from error
 
 
-def _judge(evidence: Any, kept: list[Kept], paper: list[Printed]) -> None:
+def _judge(evidence: Any, kept: list[Kept], paper: list[Printed]) -> list[str]:
     if evidence["kind"] != KIND:
         raise BrokenError("file", "malformed")
     _head(evidence, kept)
@@ -145,6 +146,7 @@ def _judge(evidence: Any, kept: list[Kept], paper: list[Printed]) -> None:
     _procedure(evidence)
     for sheet in paper:
         _paper(evidence, sheet)
+    return [f"{event['data']['event']}: {redacted.told(event['data'])}" for event in _redactions(evidence)]
 
 
 def _administration(evidence: Any, keys: dict[str, signing.Jwk]) -> None:
@@ -168,7 +170,7 @@ def _paper(evidence: Any, sheet: Printed) -> None:
     if sheet.run != evidence["run"]:
         raise BrokenError("printed", "of-another-run")
     printed = [event for event in evidence["events"] if int(event["sequence"]) <= sheet.size]
-    hashes = [signing.sha256(signing.parts(signing.stripped(event))[0]) for event in printed]
+    hashes = [redacted.hash_of(event, signing.parts(signing.stripped(event))[0]) for event in printed]
     if signing.digest_of(hashes) != sheet.digest:
         raise BrokenError("printed", "changed")
     _tied(evidence, sheet.size, sheet.root, "printed")
@@ -204,13 +206,18 @@ def _head(evidence: Any, kept: list[Kept]) -> None:
 
 def _event(evidence: Any, event: Event, keys: dict[str, signing.Jwk]) -> None:
     whole, signed = signing.parts(signing.stripped(event))
-    if not signing.verified(keys[event["source"]], event["signature"], signed):
+    if "redacted" in event:
+        # the server's own redaction, judged before among the administration, stands for the signature
+        said_of = redacted.by_event(_redactions(evidence)).get(event["id"], [])
+        if event["source"] == SERVER or not redacted.vouched(event, said_of, stored=True):
+            raise BrokenError(event["id"], "redaction-not-signed")
+    elif not signing.verified(keys[event["source"]], event["signature"], signed):
         raise BrokenError(event["id"], "signature-invalid")
     said = {
         "sequence": event["sequence"],
         "recordedtime": event["recordedtime"],
         "status": "stored",
-        "hash": signing.sha256(whole),
+        "hash": redacted.hash_of(event, whole),
     }
     size, index = evidence["head"]["size"], int(event["sequence"]) - 1
     path = [bytes.fromhex(step) for step in evidence["paths"][event["sequence"]]]
@@ -219,10 +226,14 @@ def _event(evidence: Any, event: Event, keys: dict[str, signing.Jwk]) -> None:
         raise BrokenError(event["id"], "not-in-log")
 
 
+def _redactions(evidence: Any) -> list[Event]:
+    return redacted.sound(event for event in evidence["administration"] if event["type"] == redacted.KIND)
+
+
 def _breaks(events: Sequence[Event]) -> Iterator[Event]:
     """The records whose predecessor is here and is not the one they name."""
     held = {
-        (event["source"], event["number"]): signing.sha256(signing.parts(signing.stripped(event))[0])
+        (event["source"], event["number"]): redacted.hash_of(event, signing.parts(signing.stripped(event))[0])
         for event in events
     }
     for event in events:

@@ -18,14 +18,14 @@ from vesselside.store.base import guard
 from vesselside.store.base.db import db
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import DAY_MS, sequence_text
-from vesselside.store.base.models import Device, Logged, Run
+from vesselside.store.base.models import Device, Logged, Person, Run
 from vesselside.store.fold import faulty, lives, projections
-from vesselside.store.log import signing
+from vesselside.store.log import redacted, signing
 from vesselside.store.log.feed import spelled
-from vesselside.store.log.writer import SERVER
+from vesselside.store.log.writer import COMMAND_LINE, SERVER
 
 if TYPE_CHECKING:
-    from vesselside.core.shapes import Finding, ReceiptFinding
+    from vesselside.core.shapes import Finding, FindingCode
     from vesselside.store.answers import RunFault
 
 OFFSET_MS = 120_000
@@ -69,7 +69,10 @@ def run(brewery: str, name: str) -> Received | None:
         if isinstance(found, Fault):
             fault = fault or _told(found, rows)
     if not isinstance(more, Fault):
-        state["findings"] += more
+        # what the fold says of a text that is gone, with who took it out and why
+        said = {found["event"] for found in more if found["code"] == "taken-out"}
+        known = [row for row in state["findings"] if row["code"] != "taken-out" or row["event"] not in said]
+        state["findings"] = known + more
     if state["review"]:
         hashes = {row.event: row.hash for row in rows}
         state["review"]["stands"] = projections.review_stands(state, hashes)
@@ -111,7 +114,7 @@ def _findings(brewery: str, rows: Sequence[Logged]) -> "list[Finding]":
     found = [
         finding for row, event in zip(rows, events, strict=True) for finding in _of_event(row, event, known)
     ]
-    found += _gaps(brewery, rows) + _revoked(brewery, rows)
+    found += _gaps(brewery, rows) + _revoked(brewery, rows) + _taken_out(brewery, rows, events)
     return sorted(found, key=lambda finding: (finding["event"], finding["code"]))
 
 
@@ -143,7 +146,7 @@ def _made(event: dict[str, Any]) -> int | None:
         return None
 
 
-def _finding(code: "ReceiptFinding", row: Logged, text: str) -> "Finding":
+def _finding(code: "FindingCode", row: Logged, text: str) -> "Finding":
     return {"code": code, "event": row.event, "text": text}
 
 
@@ -189,3 +192,43 @@ def _revoked(brewery: str, rows: Sequence[Logged]) -> "list[Finding]":
         for row in rows
         if row.source in ended and row.recorded > ended[row.source]
     ]
+
+
+def _taken_out(brewery: str, rows: Sequence[Logged], events: Sequence[dict[str, Any]]) -> "list[Finding]":
+    """The records that a text or a photo was taken out of: when, by whom and why."""
+    redactions = redacted.every(brewery)
+    if not redactions:
+        return []
+    texts: dict[tuple[str, str], dict[str, Any]] = {}
+    photos: dict[str, dict[str, Any]] = {}
+    for said in redactions:
+        if "photo" in said["data"]:
+            photos[said["data"]["photo"]] = said
+        else:
+            texts[said["data"]["event"], said["data"]["hash"]] = said
+    names = _named(brewery, redactions)
+    found = []
+    for row, event in zip(rows, events, strict=True):
+        named = event["data"].get("sha256" if event["type"] == "photo.added" else "value")
+        for what, redaction in (
+            ("A text", texts.get((row.event, row.hash))),
+            ("The photo", photos.get(str(named)) if event["type"] in ("photo.added", "entry.made") else None),
+        ):
+            if redaction:
+                found.append(_finding("taken-out", row, _told_of(what, redaction, names)))
+    return found
+
+
+def _told_of(what: str, said: dict[str, Any], names: dict[str, str | None]) -> str:
+    by, person = said["by"], said["data"].get("person")
+    who = "at the server's command line" if by == COMMAND_LINE else f"by {names.get(by) or by}"
+    if person:
+        who += f", asked for by {names.get(person) or person}"
+    return f"{what} was taken out on {said['time'][:10]} {who}: {said['data']['reason']}"
+
+
+def _named(brewery: str, redactions: Sequence[dict[str, Any]]) -> dict[str, str | None]:
+    """The names, as they are now, of whoever redacted or asked for it."""
+    ids = {said["by"] for said in redactions} | {said["data"].get("person") for said in redactions}
+    query = select(Person.id, Person.name).where(Person.brewery == brewery, Person.id.in_(ids - {None}))
+    return {row.id: row.name for row in db.session.execute(query)}

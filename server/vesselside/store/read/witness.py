@@ -14,7 +14,7 @@ from vesselside.core.run.events import ADMINISTRATION, is_count
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Device, Logged, Node
-from vesselside.store.log import epochs, merkle, signing, tree
+from vesselside.store.log import epochs, merkle, redacted, signing, tree
 from vesselside.store.log.book import Book
 from vesselside.store.log.writer import SERVER
 
@@ -62,6 +62,7 @@ class Witness:
         self._reached: dict[str, int] = {}
         self._restored: list[tuple[str, int]] = []
         self._named = self._owned = False
+        self._redacted = self._said_of_redacted()
 
     def see(self, row: Logged, event: dict[str, Any]) -> Iterator[str]:
         """Look at what a stored row says; what is wrong with it."""
@@ -85,6 +86,23 @@ class Witness:
             self._restored.append((event["time"], int(event["data"]["size"])))
         if row.kind == "device.enrolled":
             self._enrolled[event["data"].get("device", "")] = event["data"].get("key")
+
+    def kept_on(self, row: Logged) -> bool:
+        """Whether a row still says what a redaction of the server says was taken out of it."""
+        said = self._redacted.get(row.event, [])
+        whole = signing.sha256(row.body) == row.hash
+        return whole and any(one["hash"] == row.hash and one["fields"] for one in said)
+
+    def took(self, row: Logged) -> bool:
+        """Whether a row is what a redaction that the server signed left of it."""
+        said = self._redacted.get(row.event)
+        if said is None:
+            return False
+        try:
+            event = signing.loaded(row.body)
+            return event.get("redacted") == row.hash and redacted.vouched(event, said, row.status == "stored")
+        except (KeyError, TypeError, ValueError, AttributeError):
+            return False
 
     def faults(self) -> Iterator[str]:
         """All that does not fit, once the log was read."""
@@ -152,6 +170,25 @@ class Witness:
             if row.number > held:
                 when = text_of(row.heard) if row.heard else "before"
                 yield f"device {row.id}: it was heard to its record {row.number} ({when}); the log ends at {held}"
+
+    def _said_of_redacted(self) -> dict[str, list[redacted.Said]]:
+        """What redactions of this log say that bear the server's signature, by the record they are about."""
+        query = select(Logged.body).where(
+            Logged.brewery == self._book.brewery,
+            Logged.status == "stored",
+            Logged.kind == redacted.KIND,
+            Logged.source == SERVER,
+        )
+        said = []
+        for body in db.session.execute(query).scalars():
+            try:
+                event = signing.loaded(body)
+                signed = signing.parts(event)[1]
+                if signing.verified(self._book.keys.server.jwk, event.get("signature"), signed):
+                    said.append(event)
+            except (KeyError, TypeError, ValueError, AttributeError):
+                continue  # its row is told by itself
+        return redacted.by_event(redacted.sound(said))
 
     def _kept_nodes(self) -> Any:
         return db.session.execute(

@@ -18,13 +18,14 @@ from sqlalchemy import select
 from vesselside.store.base import statements
 from vesselside.store.base.db import Sessions, db, writing
 from vesselside.store.base.models import Device, Logged
-from vesselside.store.log import epochs, intake, signing, writer
+from vesselside.store.log import epochs, intake, redacted, signing, writer
 from vesselside.store.log.book import Book
 from vesselside.store.log.intake import Arrival
 from vesselside.store.log.signing import ZERO
 from vesselside.store.log.writer import SERVER
-from vesselside.store.site import siting
+from vesselside.store.site import redacting, siting
 from vesselside.store.site.following import Known, Rows
+from vesselside.store.site.redacting import Redacted
 
 RETURNED = "returned"
 """The problem of an event in quarantine that was the server's in an earlier life of this log."""
@@ -45,6 +46,8 @@ class Returned:
 
     results: list[dict[str, str]] = field(default_factory=list)
     runs: set[str] = field(default_factory=set)
+    gone: Redacted = field(default_factory=Redacted)
+    """What was taken out of records once more."""
 
 
 @dataclass
@@ -73,7 +76,7 @@ def take(book: Book, values: Iterable[object], known: Known, *, device: str, now
         for arrival in sorted(good, key=lambda each: int(each.event["number"])):
             since = _since(book.brewery, arrival, life)
             if since is not None:
-                done.runs |= _take(session, book, arrival, life, since, known, device, now)
+                done.runs |= _take(session, book, arrival, life, since, known, device, now, done.gone)
                 if arrival.status == "quarantined":
                     arrival.status, arrival.problem = "stored", None  # kept: there is nothing to doubt
     done.results = [arrival.result() for arrival in arrivals]
@@ -94,7 +97,7 @@ def enrolled_again(book: Book, value: object, *, now: int) -> tuple[Device | Non
         life = _life(book.brewery)
         runs: set[str] = set()
         if life.restorals or _stored(book.brewery, arrival):
-            runs = _take(session, book, arrival, life, 0, {}, None, now)
+            runs = _take(session, book, arrival, life, 0, {}, None, now, Redacted())
         found = session.get(
             Device, (book.brewery, arrival.event["data"].get("device")), populate_existing=True
         )
@@ -187,6 +190,7 @@ def _take(
     known: Known,
     device: str | None,
     now: int,
+    gone: Redacted,
 ) -> set[str]:
     """Keep an event as it is, and say it again unless that was done or has been overtaken; the runs that changed."""
     event = arrival.event
@@ -211,6 +215,11 @@ def _take(
         again=(arrival.hash, event),
     )
     siting.touch(session, book.brewery)
+    if event["type"] == redacted.KIND:
+        # after it was said: the log's triggers let a text go that a redaction names
+        more = redacting.again(session, book.brewery, event["data"])
+        gone.runs |= more.runs
+        gone.photos |= more.photos
     if event["type"] == "device.enrolled":
         return writer.judge_again(book, event["data"]["device"], now=now)
     return set()
