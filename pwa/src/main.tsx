@@ -12,6 +12,7 @@ import { followMode } from "./state/mode";
 import { followHolds } from "./state/ring";
 import { watchRoute } from "./state/route";
 import { followRun } from "./state/run";
+import { followOthers } from "./state/second";
 import { startShell } from "./sw";
 import { startSync } from "./sync";
 import "./ui/styles/index.css";
@@ -31,6 +32,7 @@ async function start(place: Element): Promise<void> {
   void startEngine().catch(console.error); // the screen says so where it matters
   await loadIdentity().catch(reportError);
   await followBoard().catch(reportError);
+  followOthers();
   startSync(); // whatever this phone could not read, its records are sent
   await startShell();
 }

@@ -143,6 +143,52 @@ def test_no_or_a_wrong_cookie_is_401(server, cookie):
     assert (answer.status_code, answer.json()["type"]) == (401, "urn:vesselside:not-enrolled")
 
 
+OWN = "01a22600-0000-7000-8000-00000000000a"
+LOST = {"device": "phone-of-before", "records": 12, "torn": 1, "loss": "total"}
+
+
+def enrol_as(url, code, **brought):
+    body = {"code": code, "name": "phone", "key": Key().jwk, **brought}
+    return requests.post(f"{url}/api/devices", json=body, timeout=30)
+
+
+def test_a_phone_that_lost_its_storage_keeps_the_id_it_has_recorded_under_and_the_log_says_so(server, phone):
+    made = enrol_as(server.url, server.code(), device=OWN, lost=LOST)
+    assert (made.status_code, made.json()["device"]) == (201, OWN)
+    (event,) = [row for row in phone.pull() if row["data"].get("device") == OWN]
+    assert (event["type"], event["data"]["lost"]) == ("device.enrolled", LOST)
+
+
+def test_an_id_that_is_taken_is_refused_and_leaves_the_code_good(server, phone):
+    code = server.code()
+    own = OWN[:-1] + "b"
+    assert enrol_as(server.url, server.code(), device=own).status_code == 201
+    answer = enrol_as(server.url, code, device=own)
+    assert (answer.status_code, answer.json()["type"]) == (409, "urn:vesselside:id-reused")
+    assert enrol_as(server.url, code).status_code == 201
+
+
+@pytest.mark.parametrize(
+    "brought",
+    [
+        {"device": "server"},
+        {"device": OWN.upper()},
+        {"device": f"{OWN}\n"},
+        {"device": 5},
+        {"lost": {}},
+        {"lost": {**LOST, "records": -1}},
+        {"lost": {**LOST, "records": "12"}},
+        {"lost": {**LOST, "loss": "x" * 41}},
+        {"lost": {**LOST, "device": "No Id"}},
+    ],
+)
+def test_what_a_phone_says_of_its_loss_is_judged_before_the_code_is_spent(server, brought):
+    code = server.code()
+    answer = enrol_as(server.url, code, **brought)
+    assert (answer.status_code, answer.json()["type"]) == (422, "urn:vesselside:invalid")
+    assert enrol_as(server.url, code).status_code == 201
+
+
 def test_enrolling_makes_an_event_with_the_key(server, phone):
     (event,) = [
         row for row in phone.pull() if row["type"] == "device.enrolled" and row["data"]["device"] == phone.id

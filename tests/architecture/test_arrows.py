@@ -66,7 +66,7 @@ SCREENS = {
     "now": set(),
     "who": set(),
     "enrol": {"now", "who"},
-    "phone": {"now"},
+    "phone": {"enrol", "now"},
     "plant": {"now"},
     "sums": set(),
     "run/read": set(),

@@ -7,6 +7,7 @@ import pytest
 
 from tests.pwa.chain import check_chain, digest_of
 from tests.pwa.house import ALL_OF, DRAFT, TAPS, adopt, error_of, opened
+from tests.pwa.journal import awake
 
 
 def test_an_event_has_the_envelope_of_the_records_page(page):
@@ -135,17 +136,28 @@ DELETE_KEY = """() => new Promise((resolve, reject) => {
 
 
 @pytest.mark.parametrize("lost", ["keys", "events", "head"])
-def test_a_phone_that_lacks_its_key_or_its_log_asks_to_be_enrolled_again(page, lost):
+@pytest.mark.parametrize("journal", [True, False], ids=["with a journal", "with none"])
+def test_a_phone_that_lacks_its_key_or_its_log_begins_anew_or_asks_to_be_enrolled_again(
+    browser, network, lost, journal
+):
+    page = browser.new_page()
+    if not journal:
+        page.add_init_script("delete window.Worker")
+    awake(page, network.origin)
     adopt(page)
     page.evaluate(TAPS, [2, "run-1"])
     page.evaluate(DELETE_KEY.replace("STORE", lost))
-    page.reload()
-    page.wait_for_function("() => window.parts !== undefined")
-    page.evaluate("() => parts.identity.loadIdentity()")
-    assert page.evaluate("() => parts.identity.device.value") is None
-    assert error_of(page, "(draft) => parts.log.append(draft)", DRAFT)["name"] == "NotEnrolled"
-    assert len(page.evaluate(ALL_OF, "run-1")) == (0 if lost == "events" else 2)
+    awake(page, network.origin)
+    held = 0 if lost == "events" and not journal else 2
+    assert len(page.evaluate(ALL_OF, "run-1")) == held
     assert page.evaluate("() => parts.log.waiting()") == 2
+    if journal:
+        assert page.evaluate("() => parts.identity.device.value.was") == "phone-a"
+        assert page.evaluate("(draft) => parts.log.append(draft)", DRAFT)["number"] == 1
+    else:
+        assert page.evaluate("() => parts.identity.device.value") is None
+        assert error_of(page, "(draft) => parts.log.append(draft)", DRAFT)["name"] == "NotEnrolled"
+    page.close()
 
 
 def test_a_new_identity_starts_a_new_chain_and_keeps_the_old_records_queued(page):
@@ -344,38 +356,6 @@ def test_a_digest_is_that_of_the_records_page_over_what_the_server_has(browser, 
     page.evaluate(TAPS, [2, "run-1"])
     assert page.evaluate("() => parts.log.digest('run-1')") == digest_of(events)
     assert page.evaluate("() => parts.log.digest('run-none')") == hashlib.sha256(b"").hexdigest()
-
-
-def test_records_are_carried_from_phone_to_phone_and_queued_there(browser, network, page):
-    adopt(page)
-    there = opened(browser, network.origin.replace("localhost", "127.0.0.1"))
-    key = adopt(there, "phone-z")
-    there.evaluate(TAPS, [3, "run-1"])
-    text = there.evaluate("() => parts.log.exportRun('run-1')")
-    assert page.evaluate("(text) => parts.log.importText(text)", text) == {"taken": 3, "held": 0}
-    assert page.evaluate("(text) => parts.log.importText(text)", text) == {"taken": 0, "held": 3}
-    held = page.evaluate(ALL_OF, "run-1")
-    assert held == there.evaluate(ALL_OF, "run-1")
-    check_chain(held, key)
-    assert page.evaluate("() => parts.log.waiting()") == 3
-    there.close()
-
-
-def test_text_that_is_no_record_is_turned_down_whole(browser, network, page):
-    adopt(page)
-    there = opened(browser, network.origin.replace("localhost", "127.0.0.1"))
-    adopt(there, "phone-z")
-    there.evaluate(TAPS, [1, "run-1"])
-    text = there.evaluate("() => parts.log.exportRun('run-1')")
-    for bad in (
-        "a shopping list\n",
-        '{"id": "x"}\n',
-        text.replace("/runs/run-1", "/admin"),
-        text.replace("/devices/phone-z", "/server"),
-    ):
-        assert error_of(page, "(text) => parts.log.importText(text)", text + bad)["name"] == "NotAccepted"
-    assert page.evaluate(ALL_OF, "run-1") == []
-    there.close()
 
 
 def test_every_tab_hears_of_a_record(browser, network, page):

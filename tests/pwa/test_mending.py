@@ -3,6 +3,8 @@
 import shutil
 import time
 
+import pytest
+
 from tests.living import Living
 from tests.pwa.chain import digest_of
 from tests.pwa.exchange import (
@@ -27,6 +29,7 @@ from tests.pwa.house import (
     problem,
     until,
 )
+from tests.pwa.journal import awake, elsewhere, journal_lost
 from tests.pwa.line import connect
 from vesselside import store
 from vesselside.store.site import devices, founding
@@ -69,10 +72,12 @@ def test_a_server_put_back_to_an_earlier_state_gets_its_records_again(
     assert on_server(page, run) == made
 
 
-def test_a_forked_chain_ends_this_identity_and_no_record(syncing, run):
+def test_a_forked_chain_ends_this_identity_and_no_record(syncing, network, run):
     """What a copied profile does: the same number is used twice."""
     made = syncing.evaluate(TAPS, [2, run])
     syncing.evaluate(SYNC)
+    elsewhere(syncing, network.origin)
+    journal_lost(syncing)
     syncing.evaluate(
         RAW,
         [
@@ -83,9 +88,7 @@ def test_a_forked_chain_ends_this_identity_and_no_record(syncing, run):
         ],
     )
     syncing.evaluate(RAW, ["events", f'store.delete("{made[1]["id"]}")'])
-    syncing.reload()
-    syncing.wait_for_function("() => window.parts !== undefined")
-    syncing.evaluate("() => parts.identity.loadIdentity()")
+    awake(syncing, network.origin)
     [forked] = syncing.evaluate(TAPS, [1, run])
     assert forked["number"] == 2
     syncing.evaluate("() => { window.stop = parts.sync.startSync(); }")
@@ -96,10 +99,13 @@ def test_a_forked_chain_ends_this_identity_and_no_record(syncing, run):
     assert (aside["id"], aside["kind"]) == (forked["id"], "quarantined")
 
 
-def test_a_phone_whose_log_was_lost_learns_it_from_the_server(syncing, run):
+@pytest.mark.parametrize("journal", [True, False], ids=["with a journal", "with none"])
+def test_a_phone_whose_log_was_lost_has_it_back_or_learns_it_from_the_server(syncing, network, run, journal):
     made = syncing.evaluate(TAPS, [3, run])
     syncing.evaluate(SYNC)
-    syncing.evaluate("() => window.stop()")
+    elsewhere(syncing, network.origin)
+    if not journal:
+        journal_lost(syncing)
     for event in made[1:]:
         syncing.evaluate(RAW, ["events", f'store.delete("{event["id"]}")'])
     back = {"number": 1, "hash": made[1]["prevhash"], "cursor": "0" * 16}
@@ -111,11 +117,17 @@ def test_a_phone_whose_log_was_lost_learns_it_from_the_server(syncing, run):
             asked.onsuccess = () => store.put({{ ...asked.result, ...{back} }}, "mine");""",
         ],
     )
-    syncing.reload()
+    syncing.goto(f"{network.origin}/")
     syncing.wait_for_function("() => window.parts !== undefined")
     syncing.evaluate("() => { window.stop = parts.sync.startSync(); }")
-    syncing.wait_for_function("() => parts.identity.device.value === null")
-    assert syncing.evaluate(STATE)["trouble"] == "enrol"
+    if journal:
+        made += syncing.evaluate(TAPS, [1, run])
+        until(syncing, "async () => (await parts.log.waiting()) === 0")
+        assert on_server(syncing, run) == made
+        assert [event["number"] for event in made] == [1, 2, 3, 4]
+    else:
+        syncing.wait_for_function("() => parts.identity.device.value === null")
+        assert syncing.evaluate(STATE)["trouble"] == "enrol"
 
 
 def test_a_run_the_server_holds_back_is_fetched_when_part_of_it_is_here(browser, page, network):

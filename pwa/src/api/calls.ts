@@ -23,8 +23,9 @@ import {
 
 export type Secret = { readonly pin: string } | { readonly password: string };
 
-export function enrolDevice(code: string, name: string, key: PublicKey): Promise<Enrolled> {
-  return send("POST", "/api/devices", { code, name, key }, isEnrolled, [201]);
+/** `more` is what a phone says of itself whose storage was lost. */
+export function enrolDevice(code: string, name: string, key: PublicKey, more: object): Promise<Enrolled> {
+  return send("POST", "/api/devices", { ...more, code, name, key }, isEnrolled, [201]);
 }
 
 export function beginSession(person: string, secret: Secret): Promise<Session> {

@@ -3,7 +3,7 @@
  *
  *   NoNetwork                                     unreachable, too slow, or a page that is not ours
  *   Problem {kind, status, detail, retryAfter?}   application/problem+json, `kind` is the part after urn:vesselside:
- *   enrolDevice(code, name, key) → {device, brewery, now}
+ *   enrolDevice(code, name, key, more) → {device, brewery, now}
  *   beginSession(person, {pin} | {password}) → {person, role};  endSession()
  *   exchange(body text) → SyncAnswer
  *   fetchReference(etag | null) → {etag, reference} | "unchanged"

@@ -1,11 +1,17 @@
 /** Which device this phone is: enrolled with a code, always as a new one with a new key. */
 import { type Signal, signal } from "@preact/signals";
 import { enrolDevice, forgetReference, loadReference } from "../api";
-import { adopt, giveUp, type Head, makeKey, whole } from "../log";
+import { adopt, forget, giveUp, type Head, headNow, makeKey, recall, whole } from "../log";
 import { endHere, loadSession } from "./session";
 import { dropVerifiers } from "./verifier";
 
-export type Device = { readonly id: string; readonly brewery: string; readonly name: string };
+export type Device = {
+  readonly id: string;
+  readonly brewery: string;
+  readonly name: string;
+  /** which device it was before its storage was lost; set until the office knows it under its new key */
+  readonly was?: string | undefined;
+};
 
 /** undefined until looked up; null when this phone must be enrolled. */
 export const device: Signal<Device | null | undefined> = signal(undefined);
@@ -22,19 +28,16 @@ export function loadIdentity(): Promise<void> {
 
 async function load(): Promise<void> {
   const [head] = await Promise.all([whole(), loadReference(), loadSession()]);
+  if (head?.waits) await loadReference(); // it came back with the head
   if (head?.device !== device.peek()?.id || !head) device.value = head && shown(head);
 }
 
 /** Enrols this phone. Records of an earlier enrolment stay and are still sent, under their own signatures. */
 export async function enrol(code: string, name: string): Promise<void> {
-  const { sign, shown: key } = await makeKey();
-  const before = Date.now();
-  const answer = await enrolDevice(code, name, key);
-  const reached = Date.now();
-  const offset = Math.round(Date.parse(answer.now) - (before + reached) / 2);
-  device.value = shown(
-    await adopt({ device: answer.device, brewery: answer.brewery, name, offset, reached }, sign),
-  );
+  const { enrolBy } = await import("./enrolling");
+  const head = await enrolBy({ adopt, enrolDevice, forget, headNow, makeKey, recall }, code, name);
+  if (device.peek()?.was) await endHere(); // who held it meanwhile gave no PIN
+  device.value = shown(head);
 }
 
 /** Drops this phone's credential: its log was lost or the server no longer knows it. Records stay. */
@@ -54,4 +57,9 @@ export async function obeyRevocation(): Promise<void> {
   await disown();
 }
 
-const shown = ({ device: id, brewery, name }: Head): Device => ({ id, brewery, name });
+const shown = ({ device: id, brewery, name, waits }: Head): Device => ({
+  id,
+  brewery,
+  name,
+  was: waits?.was,
+});

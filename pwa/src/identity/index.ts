@@ -1,12 +1,14 @@
 /**
  * Who this phone is, and who holds it.
  *
- *   device: Signal<{id, brewery, name} | null | undefined>   undefined until looked up; null: to be enrolled
+ *   device: Signal<{id, brewery, name, was?} | null | undefined>   undefined until looked up; null: to be enrolled;
+ *                                                 `was`: storage was lost, to be enrolled again, and recording meanwhile
  *   loadIdentity() → Promise<void>                call once at start (startSync does)
  *   enrol(code, name) → Promise<void>             a new key and a new device, always
  *   people() → ReferencePerson[]                  from the last reference
  *   signIn(person, secret) → Promise<SignInAnswer>   online if the server answers, else by the offline verifier
  *   unlock(secret) → Promise<SignInAnswer>        the same person again, after idling
+ *   goOnAs(person) → Promise<void>                on a phone that lost its storage, and cannot judge a PIN
  *   verifyPerson(person, secret) → Promise<SignInAnswer>   a second person's signature; leaves the session alone
  *   signOut() → Promise<void>                     deletes no record
  *   obeyRevocation() · goByPeople() · goBySecrets(events)   for sync alone: what the office said of phones and people
@@ -22,6 +24,7 @@ export { payEnding } from "./ending";
 export {
   goByPeople,
   goBySecrets,
+  goOnAs,
   people,
   type SignInAnswer,
   signIn,

@@ -10,6 +10,7 @@ import {
   type Secret,
 } from "../api";
 import { append, forget, headNow, keep, recall, receive, type StoredEvent } from "../log";
+import { device } from "./device";
 import { begunThere, endThere } from "./ending";
 import { beginHere, current, endHere, type Person } from "./session";
 import { dropIfStale, keepOnly, makeVerifier, outdate, verify } from "./verifier";
@@ -36,6 +37,17 @@ export async function signIn(person: string, secret: string): Promise<SignInAnsw
 export async function unlock(secret: string): Promise<SignInAnswer> {
   const person = current.peek();
   return person ? signIn(person.id, secret) : { ok: false, why: "unknown-person" };
+}
+
+/**
+ * Makes this person the one who holds a phone that lost its storage, and with it all by which it could judge a PIN. The office
+ * marks what they record as not proved. Managers do not go on so.
+ */
+export async function goOnAs({ id, role }: ReferencePerson): Promise<void> {
+  const person = people().find((known) => known.id === id);
+  if (!person || role === "manager" || !device.peek()?.was) return;
+  await told(id, "offline");
+  await beginHere(person);
 }
 
 /** Judges a second person's secret for their signature; the session of who holds the phone goes on. */

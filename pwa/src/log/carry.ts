@@ -31,6 +31,12 @@ export async function exportRun(run: string): Promise<string> {
   return [...signs, ...events].map((event) => `${chainText(event)}\n`).join("");
 }
 
+/** What waits for the office, as it would be sent; whichever phone or desk takes it in delivers it. */
+export async function exportUnsent(): Promise<string> {
+  const rows = await withDatabase((db) => db.getAll("outbox"));
+  return rows.map(({ text }) => `${text}\n`).join("");
+}
+
 /** Takes over carried records, all or none; those not held yet are also queued for the server. */
 export async function importText(text: string): Promise<{ taken: number; held: number }> {
   const events = text.split("\n").flatMap((line, at) => (line.trim() ? [parse(line, at + 1)] : []));

@@ -21,6 +21,10 @@ export const logState: Signal<LogState> = signal<LogState>("closed");
 
 let opening: Promise<Database> | null = null;
 let newFile: Promise<void> | null = null;
+let lost = "none";
+
+/** What the browser said on making the database: "total" where it has thrown an older one away (Chromium's word alone). */
+export const loss = (): string => lost;
 
 export function database(): Promise<Database> {
   if (opening === null) {
@@ -98,7 +102,8 @@ function openWithLimit(): Promise<Database> {
 
 function open(): Promise<Database> {
   const opened = openDB<Stores>(DATABASE, VERSION, {
-    upgrade: (db, from) => {
+    upgrade: (db, from, _to, _tx, event) => {
+      lost = (event as { dataLoss?: string }).dataLoss ?? lost;
       if (from < 1) makeStores(db);
     },
     blocked: () => {

@@ -25,29 +25,33 @@ const MOVING = ["events", "outbox", "photos", "kept", "head", "keys"] as const;
 type Moving = IDBPTransaction<Stores, typeof MOVING, "readwrite">;
 const moving = (db: Database): Moving => db.transaction(MOVING, "readwrite", { durability: "strict" });
 
-/** What an earlier identity recorded stays, and stays queued where the brewery is the same. */
-export async function adopt(page: Inner, identity: Identity, key: CryptoKey): Promise<Head> {
+/** What an earlier identity recorded stays, and stays queued where the brewery is the same; so does a chain with no key given. */
+export async function adopt(page: Inner, identity: Identity, key?: CryptoKey): Promise<Head> {
   const { head, moved } = await page.withDatabase(async (db) => {
     const tx = moving(db);
     const old = await tx.objectStore("head").get("mine");
     const moved = old !== undefined && old.brewery !== identity.brewery;
+    const sign = key ?? (await tx.objectStore("keys").get("sign"));
+    if (!sign) throw new Error("no key to go on with");
     const brings = moved && (await move(tx, old.brewery, identity.brewery));
+    const goesOn = key === undefined && !moved && old;
     const head: Head = {
       ...identity,
-      number: 0,
-      hash: "0".repeat(64),
+      number: goesOn ? goesOn.number : 0,
+      hash: goesOn ? goesOn.hash : "0".repeat(64),
       hlc: old?.hlc ?? ZERO_CLOCK,
       ...(old && !moved
-        ? { cursor: old.cursor, at: old.at, epoch: old.epoch, brings: old.brings ?? false }
+        ? { cursor: old.cursor, at: old.at, epoch: old.epoch, brings: old.brings ?? false, seen: old.seen }
         : { cursor: "0".repeat(16), brings }),
       laidBy: await count(tx),
     };
     void tx.objectStore("head").put(head, "mine");
-    void tx.objectStore("keys").put(key, "sign");
+    void tx.objectStore("keys").put(sign, "sign");
     await tx.done;
     return { head, moved };
   });
   page.forgetStanding();
+  await page.keepBeside("enrolled", identity);
   if (moved) page.tell({ subjects: [], made: true });
   return head;
 }

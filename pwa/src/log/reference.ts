@@ -1,4 +1,5 @@
 import { withDatabase } from "./database";
+import { keepBeside } from "./journal/journal";
 import { isPublicKey, type PublicKey } from "./key";
 import type { ReferenceRow } from "./stores";
 
@@ -7,10 +8,13 @@ export const heldReference = (): Promise<ReferenceRow | undefined> =>
 
 export async function holdReference(row: ReferenceRow): Promise<void> {
   await withDatabase((db) => db.put("reference", row, "current"));
+  await keepBeside("reference", row);
 }
 
 export async function dropReference(): Promise<void> {
   await withDatabase((db) => db.delete("reference", "current"));
+  await keepBeside("reference", null);
+  await keepBeside("others", null);
 }
 
 /** The public key of every device the last reference names, by the source it writes into its events. */

@@ -1,4 +1,5 @@
 import type { DBSchema } from "idb";
+import type { PublicKey } from "./key";
 import type { StoredEvent } from "./types";
 
 /** The database's name, version and stores: the only place that knows them. */
@@ -49,6 +50,12 @@ export type Head = {
   readonly laidBy?: number;
   readonly offset: number;
   readonly reached: number;
+  /** the credential was given up, on purpose */
+  readonly given?: boolean;
+  /** how far this phone had pulled before its database was lost */
+  readonly seen?: string | undefined;
+  /** set while this phone's chain is its own word: its database was lost, and the office knows nothing of the new key */
+  readonly waits?: { readonly was: string; readonly key: PublicKey } | undefined;
 };
 
 export type ReferenceRow = { readonly etag: string; readonly reference: object };

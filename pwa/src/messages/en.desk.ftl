@@ -58,6 +58,13 @@ way-in-none = no sign-in proves it
 admin-code-made = A code was made for a phone to be called { $name }.
 admin-device-enrolled = New phone: { $device }.
 admin-device-enrolled-code = New phone: { $device }, by the code for { $code }.
+admin-device-lost =
+    { $count ->
+        [0] Its browser had thrown away the records of { $was }; none came back from its journal.
+        [one] Its browser had thrown away the records of { $was }; 1 came back from its journal.
+       *[other] Its browser had thrown away the records of { $was }; { $count } came back from its journal.
+    }
+admin-device-lost-unknown = Its browser had thrown away what was on it, and it had no journal.
 admin-device-revoked = The phone { $device } was revoked: { $reason }
 admin-procedure-published = Procedure { $id } version { $version } was published.
 admin-recipe-changed = Recipe { $id } version { $version } was kept.

@@ -34,7 +34,6 @@ standing-refused =
 standing-reached = Office reached { $time }
 standing-never = Office not reached yet
 log-doubt = The office's record does not fit: tell a manager
-phone-heads = Heads of the record
 standing-update = New version is ready
 alarm-button = Gas alarm
 
@@ -57,25 +56,8 @@ log-failed-do = This phone does not let Vesselside at its records. Free some spa
 
 ## Enrolling this phone
 
-install-first = Put Vesselside on the home screen first
-install-why = On this phone, a page in the browser loses its records after a week of rest. The installed app keeps them.
-install-1 = Press the Share button of the browser.
-install-2 = Choose Add to Home Screen.
-install-3 = Open Vesselside from the home screen and enter the code there.
 enrol-title = Enrol this phone
-enrol-lead = A manager makes a code at the desk, under Phones. It works once, for ten minutes.
-enrol-code = Code
-enrol-code-help = Ten letters and digits. Small letters and spaces do not matter.
-enrol-name = Name of this phone
-enrol-name-help = So that people know which phone it is, such as “Cellar phone”.
-enrol-do = Enrol
-enrol-busy = Asking the office
-enrol-short = The code has { $length } letters and digits. Some are missing.
-enrol-nameless = Give this phone a name.
-enrol-unreachable = The office cannot be reached. Enrolling needs a signal, once.
-enrol-code-wrong = The office does not know this code. It may be used or out of date: ask for a new one.
-enrol-too-many = Too many tries. Wait a minute.
-enrol-refused = The office did not accept this phone.
+recovered = The browser lost this phone’s records
 
 ## Signing in
 
@@ -449,33 +431,6 @@ sheet-print = Print
 ## This phone
 
 phone-title = This phone
-phone-send = Send now
-phone-sending = Sending
-phone-keeps = What this phone keeps
-storage-persistent = This phone keeps its records until they are sent, also when space runs short.
-storage-refused = This phone may throw records away when space runs short. Install Vesselside on the home screen, and reach the office often.
-storage-unknown = This phone does not say whether it keeps records when space runs short. Reach the office often.
-phone-laid-by =
-    { $count ->
-        [one] 1 record of another brewery waits here until this phone is enrolled there again
-       *[other] { $count } records of another brewery wait here until this phone is enrolled there again
-    }
-phone-this = Which phone this is
-phone-name = { $name } · { $id }
-phone-clock =
-    { $seconds ->
-        [0] Its clock agrees with the office.
-       *[other] Its clock is { $seconds } seconds from the office’s.
-    }
-phone-refused = Refused by the office
-phone-refused-what = These stay on this phone. Show them to a manager.
-update-title = A new version is ready
-update-lead = It takes a few seconds. Records stay.
-update-hold = A hold is running on this phone. The new version waits until it is over.
-update-do = Take the new version
-afresh-title = The screens misbehave
-afresh-what = Vesselside is loaded anew from the office. That needs a signal. Records stay on this phone.
-afresh-do = Load it anew
 trust = What to trust, and after a loss
 
 ## Carrying records
@@ -483,12 +438,3 @@ trust = What to trust, and after a loss
 carry = Carried records
 carry-missing = This could not be loaded. Reach the office once, then open it again.
 carry-title = Carry this run to another phone
-carry-in-title = Take in carried records
-
-trouble-no-network = The office cannot be reached from here. Records wait on this phone and go when there is a signal.
-trouble-enrol = The office no longer knows this phone. Records stay here. Ask a manager for a new code.
-trouble-busy = The office is busy. This phone tries again by itself.
-trouble-turned-down = The office did not take what this phone sent. Records stay here. Tell a manager.
-trouble-old-core = The office has newer procedures than this version can read. Take the new version when it is ready.
-trouble-mismatch = A run differs between this phone and the office. Nothing is lost. Tell a manager.
-trouble-storage = This phone could not write what the office sent. Free some space.

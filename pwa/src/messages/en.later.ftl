@@ -103,3 +103,90 @@ trust-after = After a loss
 trust-after-revoke = Tell a manager at once: they revoke the phone at the desk, under Phones. What it signed before stays valid.
 trust-after-pins = Then everyone who signed in on it needs a new PIN. Until the desk can set one: “person secret” on the server’s command line. Other phones drop the old PIN at their next contact.
 trust-after-contact = If the phone reaches the office again, it gives up its PINs, its key, the procedures and the people, and keeps unsent records until it is enrolled anew. It locks after 15 minutes of rest in any case. Signing out never deletes a record.
+
+## Enrolling this phone
+
+install-first = Put Vesselside on the home screen first
+install-why = On this phone, a page in the browser loses its records after a week of rest. The installed app keeps them.
+install-1 = Press the Share button of the browser.
+install-2 = Choose Add to Home Screen.
+install-3 = Open Vesselside from the home screen and enter the code there.
+enrol-lead = A manager makes a code at the desk, under Phones. It works once, for ten minutes.
+enrol-code = Code
+enrol-code-help = Ten letters and digits. Small letters and spaces do not matter.
+enrol-name = Name of this phone
+enrol-name-help = So that people know which phone it is, such as “Cellar phone”.
+enrol-do = Enrol
+enrol-busy = Asking the office
+enrol-short = The code has { $length } letters and digits. Some are missing.
+enrol-nameless = Give this phone a name.
+enrol-unreachable = The office cannot be reached. Enrolling needs a signal, once.
+enrol-code-wrong = The office does not know this code. It may be used or out of date: ask for a new one.
+enrol-too-many = Too many tries. Wait a minute.
+enrol-refused = The office did not accept this phone.
+
+## A phone whose storage was lost
+
+recovered-what =
+    { $count ->
+        [0] On { $time } the browser had thrown away what this phone kept. None of its records was in the journal.
+        [one] On { $time } the browser had thrown away what this phone kept. 1 record came back from the journal and waits to be sent.
+       *[other] On { $time } the browser had thrown away what this phone kept. { $count } records came back from the journal and wait to be sent.
+    }
+recovered-torn =
+    { $count ->
+        [one] 1 line of the journal was cut short. It was not shown as recorded.
+       *[other] { $count } lines of the journal were cut short. They were not shown as recorded.
+    }
+recovered-office = The office does not know this phone’s new key yet. Ask a manager for a code as soon as there is a signal: then everything is sent.
+recovered-on = Go on recording
+recovered-who = This phone has no PINs left to check. Pick your name: until it is enrolled, records are marked as not proved.
+recovered-nobody = This phone does not know the people here any more. It must be enrolled first.
+recovered-enrol = Enter a code
+
+## This phone
+
+phone-heads = Heads of the record
+carry-in-title = Take in carried records
+phone-send = Send now
+phone-sending = Sending
+phone-keeps = What this phone keeps
+storage-persistent = This phone keeps its records until they are sent, also when space runs short.
+storage-refused = This phone may throw records away when space runs short. Install Vesselside on the home screen, and reach the office often.
+storage-unknown = This phone does not say whether it keeps records when space runs short. Reach the office often.
+journal-kept = Each record is written down twice here. If the browser loses one copy, the other gives it back.
+journal-unused = Each record is written down twice here. If the browser loses one copy, the other gives it back.
+journal-none = This browser keeps each record once only. Reach the office often.
+journal-failed = The second copy of the records cannot be written. Free some space, then open Vesselside again.
+room = The browser has room for { $free } MB more.
+room-low = The browser has room for only { $free } MB more. Free some space on this phone before records cannot be kept.
+unsent-title = Hand out what is not sent
+unsent-lead = For when this phone cannot reach the office. Take the file in at the desk or on another phone, under “Take in carried records”: it delivers them. They wait here too until the office has them.
+phone-laid-by =
+    { $count ->
+        [one] 1 record of another brewery waits here until this phone is enrolled there again
+       *[other] { $count } records of another brewery wait here until this phone is enrolled there again
+    }
+phone-this = Which phone this is
+phone-name = { $name } · { $id }
+phone-clock =
+    { $seconds ->
+        [0] Its clock agrees with the office.
+       *[other] Its clock is { $seconds } seconds from the office’s.
+    }
+phone-refused = Refused by the office
+phone-refused-what = These stay on this phone. Show them to a manager.
+update-title = A new version is ready
+update-lead = It takes a few seconds. Records stay.
+update-hold = A hold is running on this phone. The new version waits until it is over.
+update-do = Take the new version
+afresh-title = The screens misbehave
+afresh-what = Vesselside is loaded anew from the office. That needs a signal. Records stay on this phone.
+afresh-do = Load it anew
+trouble-no-network = The office cannot be reached from here. Records wait on this phone and go when there is a signal.
+trouble-enrol = The office no longer knows this phone. Records stay here. Ask a manager for a new code.
+trouble-busy = The office is busy. This phone tries again by itself.
+trouble-turned-down = The office did not take what this phone sent. Records stay here. Tell a manager.
+trouble-old-core = The office has newer procedures than this version can read. Take the new version when it is ready.
+trouble-mismatch = A run differs between this phone and the office. Nothing is lost. Tell a manager.
+trouble-storage = This phone could not write what the office sent. Free some space.

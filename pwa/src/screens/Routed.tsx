@@ -6,7 +6,6 @@ import { route, to } from "../state/route";
 import { Page } from "../ui/Page";
 import { Home } from "./Home";
 import { later } from "./load";
-import { Phone } from "./phone/Phone";
 import { Plant } from "./plant/Plant";
 import { Start } from "./plant/Start";
 import { Vessel } from "./plant/Vessel";
@@ -20,7 +19,7 @@ const SCREENS: Readonly<Record<string, Open>> = {
   start: ([procedure = "", vessel]) => <Start procedure={procedure} vessel={vessel ?? null} />,
   run: ([id = "", ...parts]) => <Run id={id} parts={parts} />,
   last: () => <LastRun />,
-  phone: () => <Phone />,
+  phone: (parts) => <Later key="phone-title" name="phone-title" parts={parts} />,
   trust: (parts) => <Later key="trust" name="trust" parts={parts} />,
   carry: (parts) => <Later key="carry" name="carry" parts={parts} />,
   record: (parts) => <Later key="record" name="record" parts={parts} />,
@@ -43,19 +42,23 @@ function NotFound() {
   );
 }
 
+type Title = "record" | "sums" | "carry" | "trust" | "phone-title" | "enrol-title" | "recovered";
 type Later = ComponentType<{ readonly parts: readonly string[] }>;
 
-/** What a phone keeps and does not run until it is asked for: the desk, the sums, records carried by hand. */
-const LATER: Readonly<Record<"record" | "sums" | "carry" | "trust", () => Promise<Later>>> = {
+/** What a phone keeps and does not run until it is asked for, by the title under which it loads. */
+const LATER: Readonly<Record<Title, () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
   sums: () => later().then(({ Sums }) => Sums),
   carry: () => later().then(({ Carry }) => Carry),
   trust: () => later().then(({ Trust }) => Trust),
+  "phone-title": () => later().then(({ Phone }) => Phone),
+  "enrol-title": () => later().then(({ Enrol }) => Enrol),
+  recovered: () => later().then(({ Recovered }) => Recovered),
 };
 
-type LaterProps = { readonly name: keyof typeof LATER; readonly parts: readonly string[] };
+type LaterProps = { readonly name: Title; readonly parts?: readonly string[] };
 
-function Later({ name, parts }: LaterProps) {
+export function Later({ name, parts = [] }: LaterProps) {
   const [screen, setScreen] = useState<{ readonly Loaded: Later } | null>(null);
   useEffect(() => {
     LATER[name]().then(
@@ -66,12 +69,17 @@ function Later({ name, parts }: LaterProps) {
       },
     );
   }, [name]);
-  return screen ? <screen.Loaded parts={parts} /> : <Page title={t(name)} back={[]} />;
+  if (screen) return <screen.Loaded parts={parts} />;
+  return <Page title={t(name)} {...backFrom(name)} />;
 }
 
-function Missing({ name }: { readonly name: keyof typeof LATER }) {
+/** From these there is no way back: nothing else can be done. */
+const backFrom = (name: Title): { readonly back?: [] } =>
+  name === "enrol-title" || name === "recovered" ? {} : { back: [] };
+
+function Missing({ name }: { readonly name: Title }) {
   return (
-    <Page title={t(name)} back={[]}>
+    <Page title={t(name)} {...backFrom(name)}>
       <p>{t("part-missing")}</p>
     </Page>
   );

@@ -1,9 +1,12 @@
-/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, what a run asks in words, paper, carrying, what to trust. */
+/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, what a run asks in words, paper, carrying, what to trust, the phone itself and its enrolling. */
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
+export { Enrol } from "./enrol/Enrol";
+export { Recovered } from "./enrol/Recovered";
 export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
+export { Phone } from "./phone/Phone";
 export { Trust } from "./phone/Trust";
 export { Answer, Deviate, Note, Skip, Strike } from "./run/ask/Asking";
 export { Override } from "./run/ask/Override";

@@ -5,7 +5,7 @@
 import { signal } from "@preact/signals";
 import { call, EngineError } from "../engine";
 import { current, type Person } from "../identity";
-import { appendMade, type JsonObject, NotAccepted, type StoredEvent } from "../log";
+import { appendMade, type JsonObject, NotAccepted, type Stamp, type StoredEvent } from "../log";
 import { t } from "../messages";
 import type { Action as Made } from "../shapes";
 import { expectLine, readAgain, takeLine } from "./board";
@@ -77,15 +77,14 @@ async function record(id: string, action: Action, given: JsonObject, by: Person)
   const sight = typeof given.step === "string" ? inSight(given.step) : [];
   let acted: Acted = { drafts: [], after: null };
   let tries = 0;
-  const events = await save(() =>
-    appendMade(async (stamp) => {
-      tries += 1;
-      if (tries > 1) await refold(id); // what was folded under another stamp was never written
-      expectLine(id, stamp.ids);
-      acted = await actOnce(id, { ...asked, sight, stamp, now: Date.now() });
-      return acted.drafts.map((draft) => ({ ...draft, subject: `/runs/${id}`, person: by.id }));
-    }),
-  );
+  const make = async (stamp: Stamp) => {
+    tries += 1;
+    if (tries > 1) await refold(id); // what was folded under another stamp was never written
+    expectLine(id, stamp.ids);
+    acted = await actOnce(id, { ...asked, sight, stamp, now: Date.now() });
+    return acted.drafts.map((draft) => ({ ...draft, subject: `/runs/${id}`, person: by.id }));
+  };
+  const events = await save(() => appendMade(make));
   show(id, acted.after, events, by);
   return { events, acted };
 }

@@ -172,8 +172,9 @@ export function takeLine({ run, line, vessels, doubts }: Tapped): void {
 
 /** When this phone was enrolled [ms]: it was sent the runs of some days before, and none older. */
 async function enrolled(): Promise<number | null> {
+  const mine = device.peek();
   const made = (await admin()).find(
-    ({ type, data }) => type === "device.enrolled" && data.device === device.peek()?.id,
+    ({ type, data }) => type === "device.enrolled" && data.device === (mine?.was ?? mine?.id),
   );
   return made ? Date.parse(made.time) : null;
 }

@@ -2,7 +2,7 @@
 import { NotAccepted } from "../log";
 import { importText } from "../log/carry";
 
-export { exportRun } from "../log/carry";
+export { exportRun, exportUnsent } from "../log/carry";
 
 type Taken = { readonly taken: number; readonly held: number };
 

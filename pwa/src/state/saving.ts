@@ -5,7 +5,7 @@
 import { signal } from "@preact/signals";
 import { NotSaved, reopen } from "../log";
 
-export { logState, reopen } from "../log";
+export { journalState, logState, reopen } from "../log";
 
 export const unsaved = signal<{ readonly retry: () => void } | null>(null);
 

@@ -29,7 +29,8 @@ export async function start(
       person: { id: person.id, role: person.role },
       now: Date.now(),
     });
-    await save(() => append({ type, subject: `/runs/${run}`, person: person.id, data }));
+    const draft = { type, subject: `/runs/${run}`, person: person.id, data };
+    await save(() => append(draft));
   } catch (error) {
     return answerTo(error);
   }

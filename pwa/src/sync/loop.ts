@@ -23,7 +23,10 @@ export function startSync(): () => void {
     listen(document, "visibilitychange", () => input({ kind: "view", visible: visible() })),
     listen(window, "online", () => input({ kind: "online" })),
     device.subscribe((held) => {
-      if (held !== undefined) input({ kind: held ? "enrolled" : "disowned" });
+      if (held === undefined) return;
+      const waits = held?.was !== undefined; // the office knows nothing of this phone's new key
+      if (waits) show({ trouble: "enrol" });
+      input({ kind: held && !waits ? "enrolled" : "disowned" });
     }),
     onChange(({ made }) => {
       if (made) input({ kind: "tap" });

@@ -33,7 +33,7 @@ export function whatWas(row: Administered): string {
   };
   const key = `admin-${kind.replace(".", "-")}`;
   if (kind === "person.changed") return changes(texts(data.changed), words);
-  if (kind === "device.enrolled") return t(words.code ? `${key}-code` : key, words);
+  if (kind === "device.enrolled") return enrolled(t(words.code ? `${key}-code` : key, words), data.lost);
   if (kind === "sign-in.refused")
     return t(`${key}${row.person ? "-as" : ""}${row.device ? "-on" : ""}`, words);
   if (kind === "event.redacted") return t(redactedKey(key, row), words);
@@ -42,6 +42,14 @@ export function whatWas(row: Administered): string {
 
 const redactedKey = (key: string, { data, person }: Administered): string =>
   `${key}${data.photo ? "-photo" : ""}${person ? "-asked" : ""}`;
+
+/** A phone whose storage was lost says so when it is enrolled again. */
+function enrolled(sentence: string, lost: unknown): string {
+  if (typeof lost !== "object" || lost === null) return sentence;
+  const { records, device } = lost as { records?: unknown; device?: unknown };
+  const words = { count: typeof records === "number" ? records : 0, was: text(device) };
+  return `${sentence} ${t(words.was ? "admin-device-lost" : "admin-device-lost-unknown", words)}`;
+}
 
 function changes(what: readonly string[], words: Readonly<Record<string, string>>): string {
   if (what.length === 0) return t("admin-person-changed", words);

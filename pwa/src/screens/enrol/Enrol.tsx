@@ -1,8 +1,8 @@
 /** The first screen of a new phone: a code from the manager's desk, and a name for the phone. */
 import { useState } from "preact/hooks";
-import { enrol, NoNetwork, Problem } from "../../identity";
+import { device, enrol, NoNetwork, Problem } from "../../identity";
 import { t } from "../../messages";
-import { route } from "../../state/route";
+import { replace, route } from "../../state/route";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 
@@ -52,7 +52,7 @@ function InstallFirst() {
 
 function CodeForm() {
   const [code, setCode] = useState(codeInAddress);
-  const [name, setName] = useState("");
+  const [name, setName] = useState(device.value?.name ?? "");
   const [busy, setBusy] = useState(false);
   const [wrong, setWrong] = useState("");
 
@@ -65,6 +65,7 @@ function CodeForm() {
     setWrong("");
     try {
       await enrol(code, name.trim());
+      if (route.peek()[0] === "enrol") replace();
     } catch (error) {
       setWrong(said(error));
       setBusy(false);
@@ -75,6 +76,7 @@ function CodeForm() {
     <form onSubmit={(event) => void submit(event)} noValidate>
       <Page
         title={t("enrol-title")}
+        {...(device.value ? { back: ["phone"] } : {})}
         dock={
           <button type="submit" class="press main" aria-disabled={busy}>
             {busy ? t("enrol-busy") : t("enrol-do")}

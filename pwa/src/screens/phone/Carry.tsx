@@ -2,18 +2,20 @@
 import { useEffect, useState } from "preact/hooks";
 import { t } from "../../messages";
 import { lines } from "../../state/board";
-import { exportRun, takeIn } from "../../state/carry";
+import { exportRun, exportUnsent, takeIn } from "../../state/carry";
 import { runTitle } from "../../state/known";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
 import { HandOut } from "./HandOut";
 import { Heads } from "./Heads";
 
-/** Stands in the address in a run's place; no run is called so. */
+/** These stand in the address in a run's place; no run is called so. */
 const HEADS = "heads";
+const UNSENT = "unsent";
 
 export function Carry({ parts: [run] }: { readonly parts: readonly string[] }) {
   if (run === HEADS) return <Heads />;
+  if (run === UNSENT) return <Unsent />;
   return run ? <Out run={run} /> : <In />;
 }
 
@@ -32,6 +34,19 @@ function Out({ run }: { readonly run: string }) {
       {...(line ? { over: runTitle(line.vessel, line.title) } : {})}
     >
       <p>{t("carry-lead")}</p>
+    </HandOut>
+  );
+}
+
+/** All that waits here, for a phone that cannot reach the office itself. */
+function Unsent() {
+  const [text, setText] = useState("");
+  useEffect(() => {
+    exportUnsent().then(setText, reportError);
+  }, []);
+  return (
+    <HandOut title={t("unsent-title")} name="unsent.jsonl" text={text} back={["phone"]}>
+      <p>{t("unsent-lead")}</p>
     </HandOut>
   );
 }

@@ -5,11 +5,16 @@ import { t } from "../../messages";
 import { personName } from "../../state/known";
 import { runningHolds } from "../../state/ring";
 import { to } from "../../state/route";
+import { journalState } from "../../state/saving";
 import { recoverShell, update } from "../../sw";
 import { type Refusal, refused, syncNow, syncState } from "../../sync";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
+import { WasLost } from "../enrol/Recovered";
 import { lastReached, notSent } from "../now/sending";
+
+/** A day's photos and records need less. */
+const LOW_MB = 50;
 
 export function Phone() {
   const state = syncState.value;
@@ -28,13 +33,21 @@ export function Phone() {
         <p class="fact">{lastReached(state)}</p>
         {state.laidBy > 0 && <p class="fact">{t("phone-laid-by", { count: state.laidBy })}</p>}
         {state.trouble && <p class="wrong">{t(`trouble-${state.trouble}`)}</p>}
+        {state.trouble === "enrol" && (
+          <a class="press" href={to("enrol")}>
+            {t("recovered-enrol")}
+          </a>
+        )}
         {state.doubt && <p class="wrong">{t("log-doubt")}</p>}
       </section>
+      {device.value?.was && <WasLost />}
       <Update />
       <RefusedList count={state.refused} />
       <section>
         <h2>{t("phone-keeps")}</h2>
         <p>{t(`storage-${state.storage}`)}</p>
+        <p>{t(`journal-${journalState.value}`)}</p>
+        <Room />
       </section>
       <section>
         <h2>{t("phone-this")}</h2>
@@ -52,6 +65,11 @@ export function Phone() {
       <a class="press" href={to("carry")}>
         {t("carry-in-title")}
       </a>
+      {state.waiting !== null && state.waiting > 0 && (
+        <a class="press" href={to("carry", "unsent")}>
+          {t("unsent-title")}
+        </a>
+      )}
       <a class="press" href={to("carry", "heads")}>
         {t("phone-heads")}
       </a>
@@ -61,6 +79,19 @@ export function Phone() {
       </a>
     </Page>
   );
+}
+
+/** How much the browser lets this phone keep still; said loudly while there is time to do something. */
+function Room() {
+  const [free, setFree] = useState<number | null>(null);
+  useEffect(() => {
+    const told = ({ quota, usage }: StorageEstimate) =>
+      setFree(quota === undefined ? null : (quota - (usage ?? 0)) / 1_000_000);
+    navigator.storage?.estimate?.().then(told, reportError);
+  }, []);
+  if (free === null) return null;
+  const low = free < LOW_MB;
+  return <p class={low ? "wrong" : ""}>{t(low ? "room-low" : "room", { free: Math.floor(free) })}</p>;
 }
 
 /** For a phone whose screens misbehave: the app is loaded anew, the records stay. */

@@ -1,12 +1,14 @@
 """Devices: one-time codes, enrolling, credentials, revoking.
 
 A code is 10 Crockford base-32 characters, good once and for 10 minutes, kept only as a keyed hash. Enrolling
-always makes a new device; ids are never used again.
+always makes a new device; ids are never used again. A phone whose storage was lost with no signal has begun a chain
+under an id of its own making: it brings that id, and what it recorded meanwhile is its own.
 """
 
 import hmac
 import secrets
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sqlalchemy import delete, func, select, update
@@ -36,6 +38,10 @@ class CodeError(Exception):
     """The code is wrong, used or expired; nobody is told which."""
 
 
+class TakenError(Exception):
+    """A device brought an id that is another's already; its code is as good as before."""
+
+
 @dataclass(frozen=True)
 class Credential:
     """The device a request comes from."""
@@ -47,11 +53,20 @@ class Credential:
 
 @dataclass(frozen=True)
 class Enrolled:
-    """A device just enrolled, with the token its cookie carries."""
+    """A device just enrolled, with the token its cookie carries, and the runs that changed by it."""
 
     brewery: str
     device: str
     token: str
+    runs: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Brought:
+    """What a phone says of itself whose storage was lost: the id it goes by since, and what became of its records."""
+
+    device: str | None = None
+    lost: Mapping[str, Any] | None = None
 
 
 def make_code(book: Book, name: str, *, by: str = writer.COMMAND_LINE, now: int | None = None) -> str:
@@ -72,8 +87,14 @@ def _read(code: str) -> str:
     return code.upper().replace("-", "").replace(" ", "").translate(str.maketrans("OIL", "011"))
 
 
-def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address: str, now: int) -> Enrolled:
-    """Enrol a device by a one-time code, by the code's name unless it brings its own. CodeError or LaterError."""
+def enrol(
+    keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *,
+    address: str, now: int, brought: Brought = Brought(),
+) -> Enrolled:  # fmt: skip
+    """Enrol a device by a one-time code, by the code's name unless it brings its own.
+
+    CodeError, LaterError, or TakenError for an id that it brings and is another's.
+    """
     _check_tries(address, now)
     hashed = keys.hashed(_read(code))
     row = db.session.execute(
@@ -93,10 +114,14 @@ def enrol(keys: Keys, code: str, name: str | None, jwk: signing.Jwk, *, address:
         )
         if spent.rowcount != 1:  # type: ignore[attr-defined]
             raise CodeError
+        if brought.device and session.get(Device, (found, brought.device)) is not None:
+            raise TakenError
         given = {"hash": hashed, "name": row.name}
-        return _add(
-            session, Book(found, keys), name or row.name, jwk, now, by=row.by or writer.ITSELF, code=given
-        )
+        by, book = row.by or writer.ITSELF, Book(found, keys)
+        made = _add(session, book, name or row.name, jwk, now, by=by, code=given, brought=brought)
+        if brought.device:  # another phone may have carried here what this one recorded meanwhile
+            made = replace(made, runs=frozenset(writer.judge_again(book, made.device, now=now)))
+        return made
 
 
 @dataclass(frozen=True)
@@ -160,11 +185,11 @@ def enrol_device_with_key(book: Book, name: str, jwk: signing.Jwk, *, now: int |
 
 def _add(
     session: Sessions, book: Book, name: str, jwk: signing.Jwk, now: int, *,
-    by: str, code: dict[str, str] | None = None,
+    by: str, code: dict[str, str] | None = None, brought: Brought = Brought(),
 ) -> Enrolled:  # fmt: skip
     """Enrol a device and write it into the log: in the name of who made the code it came by."""
     brewery = book.brewery
-    device, token = signing.uuid7(now), secrets.token_urlsafe(32)
+    device, token = brought.device or signing.uuid7(now), secrets.token_urlsafe(32)
     session.add(
         Device(
             brewery=brewery,
@@ -179,6 +204,8 @@ def _add(
     )
     session.flush()
     data = {"device": device, "key": jwk, "name": name} | ({"code": code} if code else {})
+    if brought.lost is not None:
+        data["lost"] = dict(brought.lost)
     writer.administer(book, "device.enrolled", data, by=by, now=now)
     siting.touch(session, brewery)
     return Enrolled(brewery, device, f"{brewery}.{device}.{token}")
