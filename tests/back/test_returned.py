@@ -186,7 +186,7 @@ def test_records_in_quarantine_are_judged_again_when_their_phone_is_known(living
     assert [event["data"]["event"] for event in told] == [event["id"] for event in made]
     assert [row["status"] for row in carrier.push(made)] == ["repeat"] * 3
     with living.inside():
-        assert attention.needs(living.brewery(), now=store.now_ms())["counts"]["quarantine"] == 0
+        assert attention.needs(living.brewery(), 0, now=store.now_ms())["counts"]["quarantine"] == 0
     assert living.command("check").stdout == "ok\n"
 
 

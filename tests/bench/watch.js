@@ -84,6 +84,7 @@
     get,
     set(heard) {
       set.call(this, (event) => {
+        if (!("kind" in event.data)) return heard.call(this, event); // of the journal, which waits for the disk
         const wait = late(event.data.id);
         const hand = () => {
           paid(event.data.id);
@@ -98,6 +99,7 @@
   const post = Worker.prototype.postMessage;
   const known = new WeakSet();
   Worker.prototype.postMessage = function (message, ...rest) {
+    if ("do" in message) return post.call(this, message, ...rest); // to the journal
     if (!known.has(this)) {
       known.add(this);
       this.addEventListener("error", () => owed.clear());

@@ -100,3 +100,14 @@ def test_what_was_replaced_is_never_changed(wrong, statement):
         db.session.execute(text(statement))
     with living.inside():
         db.session.rollback()
+
+
+def test_what_was_replaced_goes_into_a_copy_and_comes_back_with_it(wrong):
+    living, brewery, run = wrong
+    assert living.command("rebuild", "--apply").returncode == 1
+    before, copy = stood(living, brewery, run), str(living.folder / "copy.zip")
+    assert living.command("backup", copy).returncode == 0
+    living.stop()
+    done = living.command("restore", "--replace", copy)
+    assert done.returncode == 0, done.stderr
+    assert stood(living, brewery, run) == before

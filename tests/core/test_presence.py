@@ -29,6 +29,25 @@ def test_a_sign_in_proves_for_fourteen_days_and_nothing_before_it(days, proved):
     assert found(pen, [note], [signed_in("bay", "phone-a"), signed_in("ash", "phone-b")]) == [note["id"]]
 
 
+@pytest.mark.parametrize(
+    ("before", "proved"),
+    [(1, True), (27.9, True), (28.1, False), (-1, False)],
+    ids=["before", "27", "28", "after"],
+)
+def test_a_phones_own_word_rests_on_a_secret_that_the_office_took_there_in_the_28_days_before(before, proved):
+    pen, note = noted(0.1, seen="0000000000000005")
+    word = signed_in("ash", "phone-a") | {
+        "id": "word",
+        "source": "/devices/phone-a",
+        "sequence": "0000000000000009",
+    }
+    word["data"] = {"person": "ash", "how": "offline"}
+    taken = signed_in("ash", "phone-a", int(before * DAY), how="pin") | {"sequence": "0000000000000008"}
+    out = signed_in("ash", "phone-a", int(before * DAY) - 1) | {"id": "out", "type": "person.signed-out"}
+    out["sequence"] = "0000000000000008"
+    assert (found(pen, [note], [taken, out, word]) == []) is proved
+
+
 @pytest.mark.parametrize("hlc", ["", "zzz", "0000-00-00T0", "∞" * 17, "01a0"])
 def test_a_record_whose_stamp_is_none_is_not_proved_and_fails_nothing(hlc):
     pen, note = noted(1, seen="0000000000000005")

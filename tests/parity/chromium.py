@@ -45,7 +45,8 @@ ASK = """async ([script, sessions]) => {
 
 def answers(sessions: list[list[list[str]]]) -> list[list[str]]:
     """The answers to each session, from a worker of its own."""
-    scripts = list((DIST / "assets").glob("worker-*.js"))
+    # the journal's worker lies beside it
+    scripts = [each for each in (DIST / "assets").glob("worker-*.js") if "micropython" in each.read_text()]
     assert len(scripts) == 1, "pwa/dist holds no engine worker: run deploy/run build"
     with served(DIST) as origin, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=CHROMIUM_ARGS)

@@ -9,6 +9,12 @@ FILES = """async (end) => {
         if (name.endsWith(end)) found[name] = await (await handle.getFile()).text();
     return found;
 }"""
+NAMES = """async () => {
+    const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("journal", { create: true });
+    const found = [];
+    for await (const name of folder.keys()) found.push(name);
+    return found;
+}"""
 # Puts bytes behind what a file holds, as a kill leaves them there; no tab may be writing on it.
 APPENDED = """async ([name, text]) => {
     const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("journal");

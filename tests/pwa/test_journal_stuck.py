@@ -6,7 +6,7 @@ from playwright.sync_api import Page, Route
 from tests.pwa.chain import check_chain
 from tests.pwa.exchange import WAITING
 from tests.pwa.house import ALL_OF, DRAFT, TAPS, adopt, error_of, opened, until
-from tests.pwa.journal import awake, lines
+from tests.pwa.journal import DELETED, DEVICE, awake, elsewhere, lines
 
 STATE = "() => parts.log.journalState.value"
 
@@ -114,6 +114,29 @@ def test_where_there_are_no_private_files_the_database_keeps_the_records_and_it_
     tab.evaluate(TAPS, [2, "run-1"])
     assert tab.evaluate(STATE) == "none"
     check_chain(tab.evaluate(ALL_OF, "run-1"), key)
+    tab.close()
+
+
+def test_a_journal_that_cannot_be_read_once_gives_nothing_up_and_is_read_the_next_time(
+    browser, network, page
+):
+    adopt(page)
+    made = page.evaluate(TAPS, [2, "run-1"])
+    page.close()
+    tab = browser.new_page()
+    without(
+        tab,
+        "FileSystemFileHandle.prototype.getFile = () => Promise.reject(new DOMException('', 'NotReadableError'))",
+    )
+    elsewhere(tab, network.origin)
+    tab.evaluate(DELETED)
+    awake(tab, network.origin)
+    assert tab.evaluate(DEVICE) is None
+    assert error_of(tab, "(draft) => parts.log.append(draft)", DRAFT)["name"] == "NotEnrolled"
+    tab.unroute_all()
+    awake(tab, network.origin)
+    assert tab.evaluate(DEVICE)["was"] == "phone-a"
+    assert tab.evaluate(ALL_OF, "run-1") == made
     tab.close()
 
 

@@ -29,6 +29,10 @@ KEPT = """async () => {
         all[store] = rows.map((row) => row?.photo ? { sha256: row.sha256 } : row);
     }
     db.close();
+    const root = await navigator.storage.getDirectory();
+    all.journal = [];
+    for await (const file of (await root.getDirectoryHandle("journal", { create: true })).values())
+        all.journal.push(await (await file.getFile()).text());
     return JSON.stringify(all);
 }"""
 KEEP_VIEW = (

@@ -4,7 +4,7 @@ import re
 
 from playwright.sync_api import expect
 
-from tests.pwa.journal import DELETED, FILES
+from tests.pwa.journal import DELETED, NAMES
 from tests.screens.screen import PHONE, SMALL, Screens
 
 WAIT = 20_000
@@ -23,7 +23,7 @@ def lose_the_database(one: Screens) -> None:
 def wait_until_kept(one: Screens) -> None:
     """Wait until what a phone needs of others stands beside its journal."""
     for _ in range(100):
-        if any(name.startswith("others") for name in one.page.evaluate(FILES, ".kept")):
+        if any(name.startswith("others") for name in one.page.evaluate(NAMES)):
             return
         one.page.wait_for_timeout(300)
     raise AssertionError("it was never kept")
@@ -104,6 +104,7 @@ def test_a_phone_that_lost_its_database_goes_on_with_no_signal_and_is_enrolled_a
         manager.go("record", "run", run)
         for text in texts:
             expect(manager.page.get_by_text(text)).to_be_visible(timeout=WAIT)
+        expect(manager.page.get_by_text("1 record; no sign-in proves it")).to_be_visible()
     manager.go("record", "administration")
     expect(manager.page.locator("main")).to_contain_text(
         re.compile(r"New phone: found phone.*thrown away the records of .*[2-9] came back"), timeout=WAIT

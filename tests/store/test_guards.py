@@ -253,6 +253,19 @@ def test_what_a_crash_left_unfolded_is_folded_by_whoever_asks_and_till_then_said
     assert {row["id"] for row in answers["/api/runs"]["runs"]} == {run, other}
 
 
+def test_a_run_that_can_never_be_kept_is_gone_over_once_and_holds_up_no_other(office, desk, phone):
+    """As when someone took the newest records out of the log."""
+    stuck, _ = opened(phone, "fermenter-caustic-clean", vessel="fv1")
+    other, _ = opened(phone, "fermenter-check", vessel="bbt1")
+    change_run(office, stuck, stale=True, last=10**9)
+    stored(phone, phone.make(other))
+    answers = lists_answer(desk)
+    assert answers["/api/runs"]["behind"] == 1
+    assert "fault" not in line_of(answers, other)
+    with office.inside(), behind.turn_of(founding.breweries()[0][0]) as mine:
+        assert mine, "it is being gone over without end"
+
+
 def test_seen_beyond_the_log_makes_no_run_wait_for_every_change(office, desk, phone):
     run = new_run()
     stored(phone, phone.make(run, "run.opened", opening(phone, "fermenter-check"), seen="9" * 16))

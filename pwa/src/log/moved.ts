@@ -10,15 +10,15 @@ import type { Inner } from "./inner";
 import type { Head, OutboxRow, Stores } from "./stores";
 
 const LAID_BY = "laid-by:";
-const RETURNING = "returning";
+/** What is kept of its server's log: what was to be brought back to it, and its heads with what is doubted of them. */
+const OF_SERVER = ["returning", "heads"] as const;
 const ZERO_CLOCK = "000000000000-0000";
 
 export type Identity = Pick<Head, "device" | "brewery" | "name" | "offset" | "reached">;
 type LaidBy = {
   readonly outbox: readonly OutboxRow[];
   readonly photos: readonly string[];
-  /** what was to be brought back to its server */
-  readonly returning: unknown;
+  readonly kept: Readonly<Record<string, unknown>>;
 };
 
 const MOVING = ["events", "outbox", "photos", "kept", "head", "keys"] as const;
@@ -74,22 +74,27 @@ async function move(tx: Moving, from: string, to: string): Promise<boolean> {
     const row = await tx.objectStore("photos").get(sha256);
     if (row) void tx.objectStore("photos").put({ ...row, unsent: 1 });
   }
-  if (held?.returning) void tx.objectStore("kept").put(held.returning, RETURNING);
+  for (const [name, value] of Object.entries(held?.kept ?? {})) void tx.objectStore("kept").put(value, name);
   void tx.objectStore("kept").delete(LAID_BY + to);
-  return Boolean(held?.returning);
+  return held?.kept.returning !== undefined;
 }
 
 async function layBy(tx: Moving, brewery: string): Promise<void> {
   const [outbox, photos, kept] = [tx.objectStore("outbox"), tx.objectStore("photos"), tx.objectStore("kept")];
   const rows = await photos.index("unsent").getAll();
   for (const { unsent: _unsent, ...row } of rows) void photos.put(row);
+  const values: Record<string, unknown> = {};
+  for (const name of OF_SERVER) {
+    const value = await kept.get(name);
+    if (value !== undefined) values[name] = value;
+    void kept.delete(name);
+  }
   const held: LaidBy = {
     outbox: await outbox.getAll(),
     photos: rows.map((row) => row.sha256),
-    returning: await kept.get(RETURNING),
+    kept: values,
   };
   void outbox.clear();
-  void kept.delete(RETURNING);
   void kept.put(held, LAID_BY + brewery);
 }
 

@@ -41,7 +41,13 @@ async function look(db: Database): Promise<Found> {
 async function mend(): Promise<Head | null> {
   const found = await withDatabase(look); // another tab may have been before us
   if (found.head) return found.head;
-  const read = await ask<Read>({ do: "read" }).catch(told);
+  let read: Read | null;
+  try {
+    read = await ask<Read>({ do: "read" });
+  } catch (error) {
+    told(error);
+    return null; // nothing is given up: the next opening may read it
+  }
   if (read && (read.lines.length > 0 || read.kept.enrolled !== undefined))
     return (await import("./journal/recover")).recover(inner, read, loss());
   if (loss() === "total") await (await import("./journal/recover")).note(inner, loss());

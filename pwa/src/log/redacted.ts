@@ -42,6 +42,7 @@ export async function takeOut(page: Inner, events: readonly StoredEvent[]): Prom
     for (const name of views.length > 0 ? [...views, "board"] : []) void tx.objectStore("kept").delete(name);
     await tx.done;
   });
+  if (left.size > 0) await page.ask({ do: "without", ids: [...left.keys()] });
   if (runs.size > 0) page.tell({ subjects: [...runs].map(page.runSubject), made: false, again: true });
   return photos;
 }

@@ -25,6 +25,13 @@ const owed = new Map<number, Owed>();
 /** The journal's answer; null where there is none. */
 export async function ask<T>(question: Question): Promise<T | null> {
   if (journalState.peek() === "none" || journalState.peek() === "failed") return null;
+  try {
+    worker ??= begin();
+  } catch (error) {
+    console.error("journal:", error);
+    journalState.value = "none"; // no worker can be made here
+    return null;
+  }
   const told = await put(question);
   if ("answer" in told) {
     journalState.value = "kept";
@@ -39,7 +46,6 @@ export async function ask<T>(question: Question): Promise<T | null> {
 }
 
 function put(question: Question): Promise<Told> {
-  worker ??= begin();
   const id = ++count;
   return new Promise((resolve) => {
     const limit = setTimeout(

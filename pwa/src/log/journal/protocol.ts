@@ -16,7 +16,9 @@ export type Question =
   | { readonly do: "names" }
   /** files not written since, and not being written: Old[] */
   | { readonly do: "old"; readonly before: number }
-  | { readonly do: "drop"; readonly file: string };
+  | { readonly do: "drop"; readonly file: string }
+  /** takes the lines of these records out of every file, and what is kept of others */
+  | { readonly do: "without"; readonly ids: readonly string[] };
 
 export type Asked = Question & { readonly id: number };
 export type Told =

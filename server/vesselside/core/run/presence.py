@@ -130,7 +130,11 @@ class Presences:
     def _rests(self, key: tuple[str, str], phone: Sign) -> bool:
         """Whether the server had taken this secret on that phone, and no other was set since."""
         for one in self._server.get(key, ()):
-            if one.into and abs(clock.stamp_ms(phone.hlc) - clock.stamp_ms(one.hlc)) <= RESTS_MS:
+            if (
+                one.into
+                and one.hlc < phone.hlc
+                and clock.stamp_ms(phone.hlc) - clock.stamp_ms(one.hlc) <= RESTS_MS
+            ):
                 if not [hlc for hlc in self._secrets.get(key[0], ()) if one.hlc < hlc < phone.hlc]:
                     return True
         return False

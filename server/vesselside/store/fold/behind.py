@@ -19,6 +19,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from vesselside.store.base.db import db, lock_key
 from vesselside.store.fold import projections
+from vesselside.store.log import feed
 
 PATIENCE_SECONDS = 1.0
 """How long a list waits for what is not folded yet; then it says how much that is."""
@@ -78,10 +79,13 @@ class Folder:
             return self._current
 
     def _fold(self, brewery: str) -> None:
-        while projections.behind(brewery):
+        """Go over what is stale, and again while something comes; what could not be kept waits for the next push."""
+        gone_over = -1
+        while projections.behind(brewery) and (head := feed.head(brewery)) != gone_over:
             with turn_of(brewery) as mine:
-                while mine and projections.catch_up(brewery, held=self._held):
-                    db.session.commit()
+                if mine:
+                    projections.catch_up(brewery, held=self._held)
+                    gone_over = head
             db.session.commit()
             if not mine:
                 time.sleep(_TURN_SECONDS)

@@ -315,30 +315,24 @@ def behind(brewery: str) -> int:
     return db.session.execute(waiting).scalar_one()
 
 
-def catch_up(brewery: str, most: int = AT_ONCE, *, held: Held | None = None) -> int:
-    """Fold up to `most` runs that are stale; how many there were."""
-    left = select(Run.id).where(Run.brewery == brewery, Run.stale).order_by(Run.id).limit(most)
-    runs = db.session.execute(left).scalars().all()
-    refresh(brewery, runs, held=held)
-    return len(runs)
+def catch_up(brewery: str, most: int | None = None, *, held: Held | None = None) -> None:
+    """Fold the runs that are stale, each once: all of them, or up to `most`."""
+    after, left = "", most
+    while left is None or left > 0:
+        stale = select(Run.id).where(Run.brewery == brewery, Run.stale, Run.id > after)
+        at_once = AT_ONCE if left is None else min(AT_ONCE, left)
+        runs = db.session.execute(stale.order_by(Run.id).limit(at_once)).scalars().all()
+        if not runs:
+            return
+        refresh(brewery, runs, held=held)
+        after = runs[-1]
+        left = None if left is None else left - len(runs)
 
 
 def catch_up_all(brewery: str) -> None:
     """Fold every run that was left stale, and those whose fault is that of another core."""
     faulty.again(brewery)
-    after = ""
-    while True:
-        left = (
-            select(Run.id)
-            .where(Run.brewery == brewery, Run.stale, Run.id > after)
-            .order_by(Run.id)
-            .limit(200)
-        )
-        runs = db.session.execute(left).scalars().all()
-        if not runs:
-            return
-        refresh(brewery, runs)
-        after = runs[-1]
+    catch_up(brewery)
 
 
 def differences(kept: Any, made: Any, path: str = "") -> list[str]:

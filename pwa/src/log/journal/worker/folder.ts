@@ -68,6 +68,16 @@ async function files(end: string): Promise<FileSystemFileHandle[]> {
   return found.sort((a, b) => (a.name < b.name ? -1 : 1));
 }
 
+/** What a file is now; null for one that another tab has just deleted. */
+async function fileOf(handle: FileSystemFileHandle): Promise<File | null> {
+  try {
+    return await handle.getFile();
+  } catch (error) {
+    if ((error as DOMException).name === "NotFoundError") return null;
+    throw error;
+  }
+}
+
 /** The texts of whole lines. */
 function whole(text: string): string[] {
   return text
@@ -93,8 +103,8 @@ function named(line: string): Named | null {
 export async function last(source: string): Promise<LastLine> {
   let highest = 0;
   for (const handle of await files(LINES)) {
-    const file = await handle.getFile();
-    const lines = whole(await file.slice(-TAIL_BYTES).text());
+    const file = await fileOf(handle);
+    const lines = whole((await file?.slice(-TAIL_BYTES).text()) ?? "");
     for (const line of lines.reverse()) {
       const found = named(line);
       if (found?.source !== source) continue;
@@ -109,7 +119,7 @@ export async function read(): Promise<Read> {
   const lines: string[] = [];
   let torn = 0;
   for (const handle of await files(LINES)) {
-    const text = await (await handle.getFile()).text();
+    const text = (await (await fileOf(handle))?.text()) ?? "";
     for (const line of whole(text)) {
       if (named(line)) lines.push(line);
       else torn += 1;
@@ -122,7 +132,7 @@ export async function read(): Promise<Read> {
 async function kept(): Promise<Read["kept"]> {
   const found: { [name in KeptName]?: string } = {};
   for (const handle of await files(KEPT)) {
-    const text = await (await handle.getFile()).text();
+    const text = (await (await fileOf(handle))?.text()) ?? "";
     const name = NAMES.find((each) => handle.name.startsWith(`${each}-`));
     if (name && text.endsWith("\n")) found[name] = text.slice(0, -1);
   }
@@ -147,12 +157,34 @@ export async function put(name: KeptName, text: string): Promise<void> {
 export async function old(before: number): Promise<Old[]> {
   const found: Old[] = [];
   for (const handle of await files(LINES)) {
-    const file = await handle.getFile();
-    if (file.lastModified >= before) continue;
+    const file = await fileOf(handle);
+    if (!file || file.lastModified >= before) continue;
     const lines = whole(await file.text());
     found.push({ file: handle.name, ids: lines.flatMap((line) => named(line)?.id ?? []) });
   }
   return found;
+}
+
+/**
+ * Takes lines out: the others of their file are written to a new one before it goes, and this life goes on in another.
+ * What is kept of others is made again from the database.
+ */
+export async function without(ids: ReadonlySet<string>): Promise<void> {
+  mine?.close();
+  mine = null;
+  for (const handle of await files(LINES)) {
+    const lines = whole(await (await handle.getFile()).text());
+    const left = lines.filter((line) => !ids.has(named(line)?.id ?? ""));
+    if (left.length === lines.length) continue;
+    const [begun] = handle.name.split("-");
+    if (left.length > 0) {
+      const copy = await create(`${begun}-${crypto.randomUUID()}${LINES}`);
+      append(copy, left.map((line) => `${line}\n`).join(""));
+      copy.close();
+    }
+    await remove(handle.name);
+  }
+  await put("others", "");
 }
 
 /** Deletes a file, unless a tab writes on it. */

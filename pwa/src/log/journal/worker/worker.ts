@@ -1,6 +1,6 @@
 /** The worker that writes the journal: it answers one question after another. */
 import type { Asked, Question, Told } from "../protocol";
-import { last, names, old, put, read, remove, write } from "./folder";
+import { last, names, old, put, read, remove, without, write } from "./folder";
 
 let turn: Promise<void> = Promise.resolve();
 
@@ -34,5 +34,7 @@ async function answer(asked: Question): Promise<unknown> {
       return old(asked.before);
     case "drop":
       return remove(asked.file);
+    case "without":
+      return without(new Set(asked.ids));
   }
 }
