@@ -1,5 +1,5 @@
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -73,6 +73,30 @@ def started(templates: Templates, folder: Path) -> Living:
 def line(network, brewery) -> Line:
     """The real server, reached through a line that can be cut."""
     return connect(network, brewery.url)
+
+
+@pytest.fixture
+def own_line(network, own_brewery) -> Line:
+    """The same to the server that a test may end."""
+    return connect(network, own_brewery.url)
+
+
+@pytest.fixture
+def phones(browser, network, own_brewery, own_line) -> Iterator[Callable[[str], Page]]:
+    """Makes phones of this test's own brewery, each with a host, so a storage, of its own."""
+    made: list[Page] = []
+
+    def make(host: str) -> Page:
+        tab = opened(browser, network.origin.replace("localhost", host))
+        enrol(tab, own_brewery, host)
+        start(tab)
+        tab.evaluate(SYNC)
+        made.append(tab)
+        return tab
+
+    yield make
+    for tab in made:
+        tab.close()
 
 
 @pytest.fixture

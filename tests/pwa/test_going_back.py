@@ -1,12 +1,9 @@
 """What a phone does when the server was put back to a copy: it goes back too, and brings what the copy lacks."""
 
-import pytest
-
 from tests.api.outside import Phone, new_run
 from tests.living import Living
-from tests.pwa.exchange import FILL, STATE, SYNC, on_server, start
-from tests.pwa.house import ALL_OF, TAPS, enrol, opened, until
-from tests.pwa.line import connect
+from tests.pwa.exchange import FILL, STATE, SYNC, on_server
+from tests.pwa.house import ALL_OF, TAPS, until
 from vesselside import store
 from vesselside.store.site import founding, people
 
@@ -35,29 +32,6 @@ def put_back(living: Living) -> None:
     done = living.command("restore", "--replace", str(living.folder / "copy.zip"))
     assert done.returncode == 0, done.stderr
     living.start()
-
-
-@pytest.fixture
-def line(network, own_brewery):
-    return connect(network, own_brewery.url)
-
-
-@pytest.fixture
-def phones(browser, network, own_brewery, line):
-    """Makes phones of the brewery that this test puts back, each with a host, so a storage, of its own."""
-    made = []
-
-    def make(host: str):
-        tab = opened(browser, network.origin.replace("localhost", host))
-        enrol(tab, own_brewery, host)
-        start(tab)
-        tab.evaluate(SYNC)
-        made.append(tab)
-        return tab
-
-    yield make
-    for tab in made:
-        tab.close()
 
 
 def test_records_and_photos_come_back_by_themselves_and_the_servers_own_events_with_them(
@@ -109,18 +83,18 @@ def on_server_in_order(page, run):
 
 
 def test_a_phone_enrolled_after_the_copy_keeps_all_until_the_server_is_reached_and_is_known_again(
-    phones, own_brewery, line, run
+    phones, own_brewery, own_line, run
 ):
     copy(own_brewery)
     new = phones("localhost")
     made = new.evaluate(TAPS, [3, run])
     new.evaluate(SYNC)
-    line.down = True
+    own_line.down = True
     put_back(own_brewery)
     made += new.evaluate(TAPS, [2, run])
     new.evaluate(SYNC)
     assert new.evaluate(ALL_OF, run) == made
-    line.down = False
+    own_line.down = False
     new.evaluate(SYNC)
     until(new, SENT)
     assert on_server(new, run) == made
@@ -149,17 +123,17 @@ def test_a_record_judged_again_is_the_phones_own_once_more(phones, own_brewery, 
 
 
 def test_a_server_that_has_grown_past_the_phones_place_again_gets_its_records_too(
-    phones, own_brewery, line, run
+    phones, own_brewery, own_line, run
 ):
     phone = phones("localhost")
     copy(own_brewery)
     made = phone.evaluate(TAPS, [3, run])
     phone.evaluate(SYNC)
-    line.down = True
+    own_line.down = True
     put_back(own_brewery)
     other, elsewhere = Phone(own_brewery.url, own_brewery.code()), new_run()
     other.push([other.make(elsewhere) for _ in range(60)])
-    line.down = False
+    own_line.down = False
     phone.evaluate(SYNC)
     until(phone, SENT)
     assert on_server(phone, run) == made

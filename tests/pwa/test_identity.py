@@ -7,7 +7,7 @@ import pytest
 
 from tests.living import MANAGER, PINS
 from tests.pwa.exchange import HELD, SYNC, start
-from tests.pwa.house import DRAFT, opened, set_clock
+from tests.pwa.house import DRAFT, error_of, opened, set_clock
 
 SIGN_IN = "([person, secret]) => parts.identity.signIn(person, secret)"
 VERIFY = "([person, secret]) => parts.identity.verifyPerson(person, secret)"
@@ -247,3 +247,10 @@ def test_what_was_owed_does_not_end_the_session_begun_after_it(syncing, line):
     syncing.evaluate(SIGN_IN, AT_THE_DESK)
     syncing.evaluate(SYNC)
     assert syncing.evaluate(DESK) == 200
+
+
+def test_who_signs_out_is_out_though_it_could_not_be_written_down(phone):
+    phone.evaluate(SIGN_IN, ["bern", PINS["bern"]])
+    phone.evaluate("() => parts.log.giveUp()")
+    assert error_of(phone, "() => parts.identity.signOut()")["name"] == "NotEnrolled"
+    assert phone.evaluate(CURRENT) is None

@@ -2,11 +2,8 @@
 
 import json
 
-import pytest
-
-from tests.pwa.exchange import STATE, SYNC, start
-from tests.pwa.house import ALL_OF, TAPS, enrol, opened, until
-from tests.pwa.line import connect
+from tests.pwa.exchange import STATE, SYNC
+from tests.pwa.house import ALL_OF, TAPS, until
 from tests.pwa.test_going_back import NAME_PHOTO, PHOTO, copy, put_back
 
 WORD = "Quillfeather"
@@ -54,29 +51,6 @@ CACHED = """async (sha256) => {
     const answer = await fetch(`/api/photos/${sha256}`, { cache: "force-cache" });
     return answer.status;
 }"""
-
-
-@pytest.fixture
-def line(network, own_brewery):
-    return connect(network, own_brewery.url)
-
-
-@pytest.fixture
-def phones(browser, network, own_brewery, line):
-    """Makes phones of this test's brewery, each with a host, so a storage, of its own."""
-    made = []
-
-    def make(host: str):
-        tab = opened(browser, network.origin.replace("localhost", host))
-        enrol(tab, own_brewery, host)
-        start(tab)
-        tab.evaluate(SYNC)
-        made.append(tab)
-        return tab
-
-    yield make
-    for tab in made:
-        tab.close()
 
 
 def redact(living, event: str) -> None:

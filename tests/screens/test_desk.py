@@ -171,7 +171,7 @@ def test_the_desk_shows_a_brewer_records_gyles_recipes_and_instruments_and_no_mo
         "Gyles",
         "Recipes",
         "Instruments",
-        "What to trust, and after a loss",
+        "What to trust",
     ]
     brewer.go("record", "recipe", "lantern-field")
     expect(brewer.page.locator(".brew-sheet")).to_be_visible()

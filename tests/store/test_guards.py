@@ -253,6 +253,21 @@ def test_what_a_crash_left_unfolded_is_folded_by_whoever_asks_and_till_then_said
     assert {row["id"] for row in answers["/api/runs"]["runs"]} == {run, other}
 
 
+def test_whatever_keeps_the_folding_from_its_turn_once_the_next_who_asks_begins_it_again(office, desk, phone):
+    """As when the folder cannot be written to for a while."""
+    run, _ = opened(phone, "fermenter-check", vessel="fv1")
+    assert lists_answer(desk)["/api/runs"]["behind"] == 0
+    beside = sorted(office.folder.glob("*-fold"))
+    for file in beside:
+        file.unlink()
+        file.mkdir()
+    stored(phone, phone.make(run))
+    assert desk.get("/api/runs").json()["behind"] == len(beside)
+    for file in beside:
+        file.rmdir()
+    assert desk.get("/api/runs").json()["behind"] == 0
+
+
 def test_a_run_that_can_never_be_kept_is_gone_over_once_and_holds_up_no_other(office, desk, phone):
     """As when someone took the newest records out of the log."""
     stuck, _ = opened(phone, "fermenter-caustic-clean", vessel="fv1")

@@ -57,9 +57,12 @@ export function verifyPerson(person: string, secret: string): Promise<SignInAnsw
 /** Ends the session here, and at the server as soon as it can be reached. Deletes no record. */
 export async function signOut(): Promise<void> {
   const person = current.peek();
-  if (person) await told(person.id, "out");
-  await endHere();
-  await endThere();
+  try {
+    if (person) await told(person.id, "out");
+  } finally {
+    await endHere();
+    await endThere();
+  }
 }
 
 /**

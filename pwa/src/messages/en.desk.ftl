@@ -11,6 +11,7 @@ desk-instruments = Instruments
 desk-devices = Phones
 desk-administration = Administration
 desk-quarantine = Quarantine
+desk-trust = What to trust
 desk-unreachable = The office cannot be reached from here. This part of the desk needs it.
 desk-not-manager = This part of the desk opens for a manager who has signed in with a signal.
 review-desk-shut = Your desk shut after 20 minutes without a call to the office. Sign out, sign in with your password, and press again.

@@ -87,7 +87,7 @@ function Desk({ parts }: { readonly parts: readonly string[] }) {
             {t(`desk-${tab.name}`)}
           </a>
         ))}
-        <a href={to("trust")}>{t("trust")}</a>
+        <a href={to("trust")}>{t("desk-trust")}</a>
       </nav>
       {SCREENS[name]?.(rest) ?? <DeskPage title={t("not-found")} />}
     </div>

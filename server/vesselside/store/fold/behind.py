@@ -61,15 +61,25 @@ class Folder:
         return brewery not in self._waiting and self._current != brewery
 
     def _work(self) -> None:
-        with self._app.app_context():
-            while (brewery := self._next()) is not None:
-                try:
-                    self._fold(brewery)
-                except SQLAlchemyError:
-                    # the runs stay stale: whoever is woken next finds them
-                    _log.exception("Runs could not be folded")
-                finally:
-                    db.session.remove()
+        try:
+            with self._app.app_context():
+                while (brewery := self._next()) is not None:
+                    try:
+                        self._fold(brewery)
+                    except (SQLAlchemyError, OSError):
+                        # the runs stay stale: whoever is woken next finds them
+                        _log.exception("Runs could not be folded")
+                    finally:
+                        db.session.remove()
+        except BaseException:
+            # whatever it was that ended this thread, the next push begins another
+            self._let_go()
+            raise
+
+    def _let_go(self) -> None:
+        with self._turn:
+            self._running, self._current = False, None
+            self._turn.notify_all()
 
     def _next(self) -> str | None:
         with self._turn:

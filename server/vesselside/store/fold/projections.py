@@ -247,7 +247,8 @@ def refresh(
     if len(names) > AT_ONCE:
         # whoever keeps runs lets nobody else write: not for many of them at a time
         parts = [names[at : at + AT_ONCE] for at in range(0, len(names), AT_ONCE)]
-        return {run: text for part in parts for run, text in refresh(brewery, part, whole=whole).items()}
+        some = [refresh(brewery, part, whole=whole, held=held) for part in parts]
+        return {run: digest for digests in some for run, digest in digests.items()}
     held = held or Held()
     known = guard.tried("administration", "the brewery", lambda: administration(brewery))
     if isinstance(known, Fault):
