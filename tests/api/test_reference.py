@@ -6,7 +6,9 @@ import json
 import requests
 
 from tests.api.outside import Phone, hash_of, new_run
+from tests.core.brewing import RECIPE
 from vesselside import store
+from vesselside.store.fold import behind
 from vesselside.store.site import founding
 
 
@@ -83,7 +85,7 @@ def test_a_setting_is_an_event_and_a_value(desk, phone):
     assert event["person"] == "mara"
 
 
-def test_an_old_version_stays_while_a_run_is_open_on_it(desk, phone):
+def test_an_old_version_stays_while_a_run_is_open_on_it(server, desk, phone):
     procedure = phone.get("/api/reference").json()["procedures"][0]
     run, name = new_run(), f"copy-{new_run()}"
 
@@ -104,7 +106,36 @@ def test_an_old_version_stays_while_a_run_is_open_on_it(desk, phone):
     publish(2)
     assert versions(phone) == [1, 2]
     phone.push([phone.make(run, "run.abandoned", {"reason": "enough", "left": "soiled"})])
-    assert versions(phone) == [2]
+    with server.inside():
+        assert versions(phone) == [2]
+
+
+def test_a_version_stays_though_the_run_on_it_is_not_folded_yet(server, desk, phone):
+    procedure = phone.get("/api/reference").json()["procedures"][0]
+    name, recipe = f"copy-{new_run()}", f"beer-{new_run()}"
+
+    def publish(version: int) -> str:
+        draft = {key: value for key, value in procedure.items() if key != "sha256"}
+        return desk.post("/api/desk/procedures", {**draft, "id": name, "version": version}).json()["sha256"]
+
+    def held(kind: str, key: str) -> list[int]:
+        return [row["version"] for row in phone.get("/api/reference").json()[kind] if row["id"] == key]
+
+    def brewed(version: int) -> None:
+        answer = desk.post("/api/recipes", {**RECIPE, "id": recipe, "version": version})
+        assert answer.status_code == 201, answer.text
+
+    first = publish(1)
+    brewed(1)
+    opened = {"procedure": name, "version": 1, "sha256": first, "vessel": "fv1", "inputs": {}}
+    opened |= {"recipe": recipe, "recipe_version": 1, "gyle": f"g-{new_run()}"}
+    with server.inside(), behind.turn_of(founding.breweries()[0][0]) as mine:
+        assert mine
+        phone.push([phone.make(new_run(), "run.opened", opened)])
+        publish(2)
+        brewed(2)
+        assert held("procedures", name) == [1, 2]
+        assert sorted(held("recipes", recipe)) == [1, 2]
 
 
 def test_a_published_version_cannot_be_changed(desk, phone):

@@ -8,8 +8,9 @@ import gzip
 import json
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
-from sqlalchemy import select, tuple_
+from sqlalchemy import Select, and_, select, tuple_
 
 from vesselside.core import OLDEST
 from vesselside.store.base.db import db, now_ms
@@ -17,6 +18,7 @@ from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import (
     Brewery,
     Device,
+    Logged,
     Person,
     ProcedureVersion,
     RecipeVersion,
@@ -44,22 +46,41 @@ def document(book: Book) -> Document:
     """The reference as phones get it."""
     brewery = book.brewery
     revision = db.session.execute(select(Brewery.revision).where(Brewery.id == brewery)).scalar_one()
-    opened = (
-        select(Run.procedure, Run.version)
-        .where(Run.brewery == brewery, Run.status == "open", Run.procedure.is_not(None))
-        .distinct()
-        .order_by(Run.procedure, Run.version)
+    opened = select(Run.procedure, Run.version).where(
+        Run.brewery == brewery, Run.status == "open", Run.procedure.is_not(None)
     )
-    in_use = tuple((row.procedure, row.version) for row in db.session.execute(opened))
-    brewed = (
-        select(Run.recipe, Run.recipe_version)
-        .where(Run.brewery == brewery, Run.recipe.is_not(None), Run.opened >= text_of(now_ms() - BREWED_MS))
-        .distinct()
-        .order_by(Run.recipe, Run.recipe_version)
+    brewed = select(Run.recipe, Run.recipe_version).where(
+        Run.brewery == brewery, Run.recipe.is_not(None), Run.opened >= text_of(now_ms() - BREWED_MS)
     )
-    recipes = tuple((row.recipe, row.recipe_version) for row in db.session.execute(brewed))
+    received = _received(brewery)
+    in_use = _versions(opened, received, "procedure", "version")
+    recipes = _versions(brewed, received, "recipe", "recipe_version")
     server = json.dumps(book.keys.server.jwk, sort_keys=True)
     return _document(str(db.engine.url), brewery, revision, in_use, recipes, server)
+
+
+def _received(brewery: str) -> list[Content]:
+    """What runs were opened with that have been received and never folded: their rows do not say it yet."""
+    openings = (
+        select(Logged.body)
+        .join(Run, and_(Run.brewery == Logged.brewery, Run.id == Logged.run))
+        .where(
+            Run.brewery == brewery,
+            Run.procedure.is_(None),
+            Logged.kind == "run.opened",
+            Logged.status == "stored",
+        )
+    )
+    found = (json.loads(body).get("data") for body in db.session.execute(openings).scalars())
+    return [data for data in found if isinstance(data, dict)]
+
+
+def _versions(
+    kept: Select[Any, Any], received: list[Content], name: str, version: str
+) -> tuple[tuple[str, int], ...]:
+    said = [(data.get(name), data.get(version)) for data in received]
+    also = [(key, count) for key, count in said if isinstance(key, str) and isinstance(count, int)]
+    return tuple(sorted({*map(tuple, db.session.execute(kept.distinct())), *also}))
 
 
 @lru_cache(maxsize=8)
