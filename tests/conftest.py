@@ -19,22 +19,32 @@ from vesselside.store.base import schema
 hypothesis.settings.register_profile("house", deadline=None, print_blob=True)
 hypothesis.settings.load_profile("house")
 
-# Tests that run one by one for minutes; any other folder shares what it sets up, so one worker does all of it.
-LONG = {"e2e", "faults"}
+# What runs longest goes first, so that no worker is left with it at the end.
+LONG = (
+    "tests/faults/",
+    "tests/e2e/",
+    "tests/api/test_contract.py",
+    "tests/cli/",
+    "tests/screens/",
+    "tests/pwa/",
+)
 
 
-class ByFolder(LoadScopeScheduling):
-    """Shares the suite between workers by folder, the long tests by file."""
+class ByFile(LoadScopeScheduling):
+    """Shares the suite between workers by file: what a file's tests share is set up once."""
 
     def _split_scope(self, nodeid: str) -> str:
-        file = nodeid.partition("::")[0]
-        folder = Path(file).parts[1]
-        return file if folder in LONG else folder
+        return nodeid.partition("::")[0]
 
 
-def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> ByFolder:
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put what runs longest first."""
+    items.sort(key=lambda item: not item.nodeid.startswith(LONG))
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> ByFile:
     """The scheduling of every run on several workers."""
-    return ByFolder(config, log)
+    return ByFile(config, log)
 
 
 def settings_for(folder: Path, url: str) -> Settings:
@@ -111,7 +121,7 @@ def fresh(request: pytest.FixtureRequest, templates: Templates, tmp_path: Path) 
     """A server of this test's own, not started yet; its brewery is founded."""
     living = Living(tmp_path, templates.of(request.param, founded=True).copy(tmp_path))
     yield living
-    living.stop()
+    living.leave()
 
 
 @pytest.fixture(scope="session", params=KINDS)
@@ -123,4 +133,4 @@ def server(
     living = Living(folder, templates.of(request.param, founded=True).copy(folder), workers=2)
     living.start()
     yield living
-    living.stop()
+    living.leave()

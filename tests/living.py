@@ -4,7 +4,6 @@ import os
 import signal
 import socket
 import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import requests
 
+from tests import forking
 from tests.databases import free_port
 from vesselside import library, store
 from vesselside.app import create_app
@@ -22,9 +22,10 @@ from vesselside.store.fold import behind, projections
 from vesselside.store.site import founding
 
 if TYPE_CHECKING:
+    from multiprocessing.context import ForkServerProcess
+
     from flask import Flask
 
-PROGRAM = [sys.executable, "-m", "vesselside"]
 START_SECONDS = 60
 
 MANAGER = {"person": "mara", "password": "quiet-copper-lid"}
@@ -45,7 +46,7 @@ class Living:
             "VESSELSIDE_DATABASE_URL": database_url,
             "VESSELSIDE_PORT": str(self.port),
         }
-        self._process: subprocess.Popen[bytes] | None = None
+        self._process: ForkServerProcess | None = None
         self._app: Flask | None = None
 
     @property
@@ -55,23 +56,16 @@ class Living:
 
     def command(self, *arguments: str, stdin: str = "") -> subprocess.CompletedProcess[str]:
         """Run one command of the command line to its end."""
-        return subprocess.run(
-            [*PROGRAM, *arguments],
-            input=stdin,
-            capture_output=True,
-            text=True,
-            env=self.environment,
-            check=False,
-        )
+        return forking.run(arguments, self.environment, stdin)
 
     def start(self) -> None:
         """Start, and wait until it answers."""
-        with (self.folder / "serve.log").open("ab") as words:
-            self._process = subprocess.Popen(
-                [*PROGRAM, *self._serve], env=self.environment, stderr=words, process_group=0
-            )
+        words = str(self.folder / "serve.log")
+        self._process = forking.begin(
+            self._serve, self.environment, stdin=os.devnull, stdout=os.devnull, stderr=words
+        )
         end = time.monotonic() + START_SECONDS
-        while time.monotonic() < end and self._process.poll() is None:
+        while time.monotonic() < end and self._process.is_alive():
             try:
                 if requests.get(f"{self.url}/healthz", timeout=5).ok:
                     return
@@ -83,6 +77,7 @@ class Living:
     def pid(self) -> int:
         """The process that was started; the ones that serve are its children."""
         assert self._process
+        assert self._process.pid
         return self._process.pid
 
     def stop(self) -> int | None:
@@ -90,9 +85,12 @@ class Living:
         if self._process is None:
             return None
         self._process.terminate()
-        ended = self._process.wait(60)
-        self._process = None
-        return ended
+        return self._over(60)
+
+    def leave(self) -> None:
+        """For a test that is over: nobody waits for what an orderly stop waits for."""
+        if self._process is not None:
+            self.kill()
 
     def kill(self) -> None:
         """End it at once, with no chance to tidy up; over when nobody listens any more.
@@ -100,12 +98,22 @@ class Living:
         All of it in one signal: of workers ended before their parent it would make new ones, which would outlive it
         and answer in place of the next server.
         """
-        assert self._process
-        os.killpg(self._process.pid, signal.SIGKILL)
-        self._process.wait(30)
-        self._process = None
+        os.killpg(self.pid, signal.SIGKILL)
+        self._over(30)
         while self._listens():
             time.sleep(0.01)
+
+    def _over(self, seconds: float) -> int | None:
+        """Wait for the process that was started, which must end by then; how it ended."""
+        assert self._process
+        self._process.join(seconds)
+        ended = self._process.exitcode
+        if ended is None:
+            os.killpg(self.pid, signal.SIGKILL)
+            raise RuntimeError("The server did not end")
+        self._process.close()
+        self._process = None
+        return ended
 
     def _listens(self) -> bool:
         with socket.socket() as caller:

@@ -11,47 +11,24 @@ from vesselside.store.log.book import Keys
 from vesselside.store.log.signing import ServerKey
 from vesselside.store.photos.files import Photos
 
-from .api import (
-    desk,
-    devices,
-    documents,
-    edge,
-    errors,
-    gyles,
-    health,
-    instruments,
-    log,
-    photos,
-    procedures,
-    recipes,
-    reference,
-    runs,
-    session,
-    shell,
-    sync,
-    watch,
-)
 from .settings import Settings
 
 THREADS = 8
-ROUTES = (
-    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, log, health,
-)  # fmt: skip
 
 
 def create_app(settings: Settings | None = None, *, serving: bool = False) -> Flask:
-    """The app, for `settings` or those of the environment; `serving` requests, it lets no statement last."""
+    """The app, for `settings` or those of the environment.
+
+    `serving` requests it has routes and lets no statement last; otherwise it is the store alone, for commands.
+    """
     settings = settings or Settings.from_environment()
     app = Flask("vesselside", static_folder=None)
     keys = Keys(ServerKey(settings.data), settings.secret_key)
     app.extensions["vesselside"] = Kept(keys, Photos(settings.data / "photos"), Folder(app))
     connect(app, settings.database_url, THREADS, serving=serving)
     migrate.init_app(app, db, directory=migrate.directory)
-    edge.register(app)
-    watch.register(app)
-    errors.register(app)
-    document = documents.register(app)
-    for routes in ROUTES:
-        document.register_blueprint(routes.blueprint)
-    shell.register(app, settings.pwa)
+    if serving:
+        from .api import wiring  # noqa: PLC0415 - a command is not to wait for routes that it does not serve
+
+        wiring.register(app, settings)
     return app

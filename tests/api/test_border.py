@@ -172,7 +172,7 @@ def server(request, templates, tmp_path_factory) -> Iterator[Living]:
             people.change_person(home, person, password=password)
     living.start()
     yield living
-    living.stop()
+    living.leave()
 
 
 @pytest.fixture(scope="module")

@@ -95,7 +95,7 @@ def server(templates, tmp_path_factory) -> Iterator[Living]:
     living = Living(folder, templates.of("sqlite", founded=True).copy(folder))
     living.start()
     yield living
-    living.stop()
+    living.leave()
 
 
 def enrolled(server: Living, name: str) -> Phone:

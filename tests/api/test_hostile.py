@@ -76,7 +76,7 @@ def routes(tmp_path_factory):
     from tests.conftest import settings_for
 
     folder = tmp_path_factory.mktemp("routes")
-    app = create_app(settings_for(folder, f"sqlite:///{folder / 'none.sqlite3'}"))
+    app = create_app(settings_for(folder, f"sqlite:///{folder / 'none.sqlite3'}"), serving=True)
     return sorted((rule.rule, method) for rule in app.url_map.iter_rules() for method in rule.methods)
 
 

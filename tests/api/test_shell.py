@@ -28,7 +28,7 @@ def app(templates, tmp_path):
     (folder / "assets/main-B1a2C3d4.js.gz").write_bytes(
         gzip.compress(FILES["assets/main-B1a2C3d4.js"].encode())
     )
-    return create_app(dataclasses.replace(settings_for(tmp_path, url), pwa=folder))
+    return create_app(dataclasses.replace(settings_for(tmp_path, url), pwa=folder), serving=True)
 
 
 def get(app, path, headers=None):
@@ -82,7 +82,7 @@ def test_a_file_that_is_not_there_is_not_the_page(app, path):
 
 def test_an_app_that_is_not_built_says_so(templates, tmp_path):
     url = templates.of("sqlite", founded=False).copy(tmp_path)
-    app = create_app(dataclasses.replace(settings_for(tmp_path, url), pwa=tmp_path / "nothing"))
+    app = create_app(dataclasses.replace(settings_for(tmp_path, url), pwa=tmp_path / "nothing"), serving=True)
     answer = get(app, "/", headers={"Accept": "text/html"})
     assert answer.status_code == 503
     assert "not built" in answer.get_data(as_text=True)

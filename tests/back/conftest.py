@@ -50,7 +50,7 @@ def living(templates: Templates, tmp_path: Path) -> Iterator[Restorable]:
     made = Restorable(tmp_path, templates.of("sqlite", founded=True).copy(tmp_path))
     made.start()
     yield made
-    made.stop()
+    made.leave()
 
 
 @pytest.fixture

@@ -47,7 +47,7 @@ def brewery(tmp_path: Path) -> Iterator[Living]:
             store.set_setting(founding.breweries()[0][0], name, value)
     living.start()
     yield living
-    living.stop()
+    living.leave()
 
 
 @pytest.fixture

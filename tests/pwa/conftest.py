@@ -51,7 +51,7 @@ def brewery(templates, tmp_path_factory) -> Iterator[Living]:
     """A real server with a small brewery; every test brings phones of its own."""
     living = started(templates, tmp_path_factory.mktemp("brewery"))
     yield living
-    living.stop()
+    living.leave()
 
 
 @pytest.fixture
@@ -59,7 +59,7 @@ def own_brewery(templates, tmp_path) -> Iterator[Living]:
     """A real server for a test that ends it; its data folder is `tmp_path`."""
     living = started(templates, tmp_path)
     yield living
-    living.stop()
+    living.leave()
 
 
 def started(templates: Templates, folder: Path) -> Living:

@@ -26,7 +26,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Living]:
         assert done.returncode == 0, done.stderr
     living.start()
     yield living
-    living.stop()
+    living.leave()
 
 
 def made(playwright: Playwright, demo: Living, folder: Path, name: str, person: str | None) -> Screens:

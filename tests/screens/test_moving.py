@@ -25,7 +25,7 @@ def office(templates, tmp_path) -> Iterator[Living]:
         store.add_person(other, "Nell", "brewer", person="nell", pin=PIN)
     living.start()
     yield living
-    living.stop()
+    living.leave()
 
 
 def enter(one: Screens, code: str, person: str, pin: str) -> None:

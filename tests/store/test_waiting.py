@@ -17,7 +17,7 @@ def office(postgres, tmp_path):
     living.brewery = found(living)
     living.start()
     yield living
-    living.stop()
+    living.leave()
 
 
 def test_a_push_that_gets_no_turn_is_answered_and_may_come_again(office):

@@ -1,0 +1,41 @@
+"""The routes and what stands around them, put onto an app that serves."""
+
+from flask import Flask
+
+from vesselside.settings import Settings
+
+from . import (
+    desk,
+    devices,
+    documents,
+    edge,
+    errors,
+    gyles,
+    health,
+    instruments,
+    log,
+    photos,
+    procedures,
+    recipes,
+    reference,
+    runs,
+    session,
+    shell,
+    sync,
+    watch,
+)
+
+ROUTES = (
+    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, log, health,
+)  # fmt: skip
+
+
+def register(app: Flask, settings: Settings) -> None:
+    """Put all routes onto `app`."""
+    edge.register(app)
+    watch.register(app)
+    errors.register(app)
+    document = documents.register(app)
+    for routes in ROUTES:
+        document.register_blueprint(routes.blueprint)
+    shell.register(app, settings.pwa)
