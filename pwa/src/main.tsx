@@ -13,6 +13,7 @@ import { followHolds } from "./state/ring";
 import { watchRoute } from "./state/route";
 import { followRun } from "./state/run";
 import { followOthers } from "./state/second";
+import { followVersion } from "./state/version";
 import { startShell } from "./sw";
 import { startSync } from "./sync";
 import "./ui/styles/index.css";
@@ -21,6 +22,7 @@ async function start(place: Element): Promise<void> {
   watchMishaps();
   await speak();
   watchRoute();
+  followVersion();
   followMode();
   followCore();
   followRun();

@@ -24,7 +24,7 @@ const { count, warnings } = await injectManifest({
   swDest: "dist/sw.js",
   globDirectory: "dist",
   globPatterns: ["**/*.{html,js,css,wasm,pack,woff2,svg,png,ico,webmanifest}"],
-  globIgnores: ["sw.js", "screenshots/**"],
+  globIgnores: ["sw.js", "screenshots/**", "icons/icon-512.png"], // the last is read on installing, with a signal
   dontCacheBustURLsMatching: /^assets\//, // their names carry a content hash already
   maximumFileSizeToCacheInBytes: 1_000_000,
 });

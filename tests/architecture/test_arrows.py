@@ -85,7 +85,7 @@ ASKS_THE_OFFICE = {"screens/desk": "api"}
 # Rooms with a door: others import their index, never a file inside.
 DOORS = {"api", "engine", "identity", "log", "messages", "sw", "sync"}
 # Doors of their own, to what is loaded only when it is needed: it may be no part of the index, which is loaded at once.
-SIDE_DOORS = {"api/evict", "log/back", "log/carry", "log/redacted"}
+SIDE_DOORS = {"api/evict", "api/upload", "log/back", "log/carry", "log/leap", "log/redacted"}
 
 PYTHON = [path for path in below(PACKAGE, ".py") if path.parent != PACKAGE or path.name != "__init__.py"]
 TYPESCRIPT = [path for path in below(SRC, ".ts", ".tsx") if not path.name.endswith(".d.ts")]

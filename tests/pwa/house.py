@@ -74,6 +74,8 @@ class Reply:
     headers: dict[str, str] = field(default_factory=dict)
     cut: bool = False
     cookies: list[str] = field(default_factory=list)
+    slow: threading.Semaphore | None = None
+    """The body goes out a fiftieth at a time, each when this is released."""
 
     def content(self) -> bytes:
         """The bytes of the body."""
@@ -130,7 +132,7 @@ class Handler(SimpleHTTPRequestHandler):
         self._answer()
 
     def _answer(self) -> None:
-        body = self.rfile.read(int(self.headers.get("Content-Length", 0)))
+        body = self._body(int(self.headers.get("Content-Length", 0)))
         called = Called(self.command, self.path, {k.lower(): v for k, v in self.headers.items()}, body)
         server = self.server
         assert isinstance(server, Scripted)
@@ -146,9 +148,35 @@ class Handler(SimpleHTTPRequestHandler):
             self.send_header("Content-Type", reply.kind)
             self.send_header("Content-Length", str(len(content)))
         self.end_headers()
-        self.wfile.write(content[: len(content) // 2] if reply.cut else content)
+        try:
+            for part in parts_of(content[: len(content) // 2] if reply.cut else content, reply.slow):
+                self.wfile.write(part)
+        except (BrokenPipeError, ConnectionResetError):
+            self.close_connection = True  # the page gave up waiting
         if reply.cut:
             self.close_connection = True
+
+    def _body(self, size: int) -> bytes:
+        server = self.server
+        assert isinstance(server, Scripted)
+        if server.slow_in is None:
+            return self.rfile.read(size)
+        read = b""
+        while len(read) < size:
+            server.slow_in.acquire()
+            read += self.rfile.read(min(size // 8, size - len(read)))
+        return read
+
+
+def parts_of(content: bytes, slow: threading.Semaphore | None) -> Iterator[bytes]:
+    """All of it at once, or a fiftieth whenever `slow` is released."""
+    if slow is None:
+        yield content
+        return
+    size = len(content) // 50 + 1
+    for at in range(0, len(content), size):
+        slow.acquire()
+        yield content[at : at + size]
 
 
 class Scripted(ThreadingHTTPServer):
@@ -160,6 +188,8 @@ class Scripted(ThreadingHTTPServer):
     def __init__(self, folder: Path) -> None:
         super().__init__(("127.0.0.1", 0), partial(Handler, directory=str(folder)))
         self.calls: list[Called] = []
+        self.slow_in: threading.Semaphore | None = None
+        """What is sent here is read an eighth at a time, each when this is released."""
         self.answer = lambda _called: problem(404, "not-found")
         self.origin = f"http://localhost:{self.server_port}"
 

@@ -12,6 +12,7 @@ SECOND = 1000
 DEBOUNCE_END = 1_500
 IN_VIEW = 20_000
 OUT_OF_VIEW = 300_000
+QUICK = 10_000
 LONGEST_REST = 300_000
 
 LIVE = """([seed, steps]) => {
@@ -25,6 +26,7 @@ LIVE = """([seed, steps]) => {
     const after = [
         () => ({ kind: "answered", more: random() < 0.2 }),
         () => ({ kind: "failed", chance: random(), retryAfter: random() < 0.3 ? 60000 * random() : null }),
+        () => ({ kind: "failed", chance: random(), retryAfter: null, slow: Math.floor(random() * 500) }),
         () => ({ kind: "too-large", sent: 1 + Math.floor(random() * 500) }),
         () => ({ kind: "busy" }),
         () => ({ kind: "disowned" }),
@@ -175,3 +177,22 @@ def test_too_large_a_push_is_halved_down_to_one_and_grows_again(page):
 
 def test_the_same_inputs_give_the_same_decisions(page):
     assert page.evaluate(LIVE, [42, 500]) == page.evaluate(LIVE, [42, 500])
+
+
+def test_what_a_slow_line_gave_up_is_tried_with_half_as_much_and_more_only_after_a_quick_exchange(life):
+    most, page, begun = 500, 500, 0
+    for step in life:
+        kind, now = step["input"]["kind"], step["now"]
+        if kind == "begun":
+            begun = now
+        if kind == "failed" and "slow" in step["input"]:
+            sent = step["input"]["slow"]
+            most = max(1, min(most, sent) // 2) if sent else most
+            page = max(1, page // 2)
+        if kind == "too-large":
+            most = max(1, min(most, step["input"]["sent"]) // 2)
+        if kind == "answered" and now - begun <= QUICK:
+            most, page = min(500, most * 2), min(500, page * 2)
+        if step["decision"]["do"] == "exchange":
+            assert (step["decision"]["batch"], step["decision"]["page"]) == (most, page)
+    assert any("slow" in step["input"] for step in life)

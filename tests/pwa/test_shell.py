@@ -117,6 +117,28 @@ def test_a_new_version_waits_for_the_persons_word_and_comes_with_a_reload(shell,
     assert shell.evaluate("(draft) => parts.log.append(draft)", DRAFT)["number"] == 1
 
 
+def test_no_tab_takes_a_new_version_while_another_holds_it_back(browser, shell, site, folder):
+    adopt(shell)
+    other = opened(browser, site.origin)
+    other.evaluate("() => { window.release = parts.sw.holdBack(); return parts.sw.startShell(); }")
+    release(folder)
+    again(shell)
+    shell.wait_for_function(UPDATE)
+    assert shell.evaluate("() => parts.sw.update.value.apply()") is False
+    other.evaluate("() => window.release()")
+    other.evaluate("() => { window.same = true; }")
+    with shell.expect_navigation():
+        shell.evaluate("() => { parts.sw.update.value.apply(); }")
+    other.wait_for_function("() => parts.sw.update.value.outdated")
+    other.wait_for_timeout(300)
+    assert other.evaluate("() => window.same") is True, "what somebody does there is not taken away from them"
+    with other.expect_navigation():
+        other.evaluate("() => { dispatchEvent(new Event('vite:preloadError')); }")
+    other.wait_for_function("() => window.parts !== undefined")
+    assert other.evaluate("() => document.body.dataset.release") == "two"
+    other.close()
+
+
 def test_becoming_visible_looks_for_a_new_version(browser, shell, folder):
     release(folder)
     shell.evaluate("() => { document.dispatchEvent(new Event('visibilitychange')); }")

@@ -5,7 +5,6 @@ import {
   type Enrolled,
   isEnrolled,
   isNothing,
-  isPhoto,
   isReference,
   isRunAnswer,
   isRunPage,
@@ -91,12 +90,6 @@ export async function send<T>(
   statuses: Call<T>["statuses"] = [200, 201, 204],
 ): Promise<T> {
   return (await request({ path, method, json: JSON.stringify(body), statuses, shape })).body;
-}
-
-/** A photo by its own hash; held already counts as sent. */
-export async function sendPhoto(sha256: string, photo: Blob): Promise<void> {
-  const path = photoAddress(sha256);
-  await request({ path, method: "PUT", blob: photo, statuses: [200, 201], shape: isPhoto(sha256) });
 }
 
 /** Where a picture's element finds a photo that the office has. */

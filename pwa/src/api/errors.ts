@@ -1,6 +1,13 @@
 /** The server was not reached: nothing answered in time, or what answered was not it. */
 export class NoNetwork extends Error {
   override readonly name = "NoNetwork";
+  /** it was given up for want of time: less at once may pass */
+  readonly slow: boolean;
+
+  constructor(what: string, why: ErrorOptions = {}, slow = false) {
+    super(what, why);
+    this.slow = slow;
+  }
 }
 
 /** The problem types of the addresses' contract; one this version does not know reads as "unknown". */

@@ -10,7 +10,7 @@
  *   runs(filters) → {runs, next};  run(id);  vessels()
  *   read(path, shape) → T                         any other GET, checked by `shape`
  *   send(method, path, body, shape) → T           any other call with a JSON body
- *   sendPhoto(sha256, blob);  photoAddress(sha256) → where an <img> finds it
+ *   photoAddress(sha256) → where an <img> finds it; photos are sent by `upload`, loaded when there are any
  */
 
 export type { Secret } from "./calls";
@@ -26,12 +26,11 @@ export {
   run,
   runs,
   send,
-  sendPhoto,
   vessels,
 } from "./calls";
 export { NoNetwork, Problem, type ProblemKind } from "./errors";
 export { forgetReference, loadReference, reference, refreshReference } from "./reference";
-export type { Shape } from "./request";
+export { judged, patience, type Shape } from "./request";
 export type {
   Caution,
   Procedure,

@@ -1,5 +1,6 @@
 /**
- * One request, to the end of its body, within a time limit.
+ * One request, to the end of its body. It is given up when nothing has moved for half a minute, and after five minutes
+ * whatever moves: a slow line is not a dead one.
  *
  * An answer counts only with a right status, a right media type and a right shape; a problem counts
  * only as application/problem+json. All else (a captive portal's page, a redirect to one, a proxy's
@@ -10,7 +11,8 @@ import { NoNetwork, PROBLEM_KINDS, Problem, type ProblemKind } from "./errors";
 export type Shape<T> = (value: unknown) => value is T;
 export type Answer<T> = { readonly status: number; readonly body: T; readonly headers: Headers };
 
-const LIMIT_MS = 30_000;
+const STILL_MS = 30_000;
+const WHOLE_MS = 5 * 60_000;
 const WORTH_GZIP = 1_024;
 const URN = "urn:vesselside:";
 
@@ -21,25 +23,53 @@ export type Call<T> = {
   readonly json?: string;
   /** the address takes a packed body */
   readonly packed?: boolean;
-  readonly blob?: Blob;
   /** statuses that count as an answer; one with an empty body is read as null */
   readonly statuses: readonly number[];
   readonly shape: Shape<T>;
 };
 
 export async function request<T>(call: Call<T>): Promise<Answer<T>> {
-  const stop = new AbortController();
-  const limit = setTimeout(() => stop.abort(), LIMIT_MS);
+  const wait = patience();
   let response: Response;
   let text: string;
   try {
-    response = await fetch(call.path, await options(call, stop.signal));
-    text = await response.text();
+    response = await fetch(call.path, await options(call, wait.signal));
+    text = await whole(response, wait.moved);
   } catch (cause) {
-    throw new NoNetwork("the server was not reached", { cause });
+    throw new NoNetwork("the server was not reached", { cause }, wait.signal.aborted);
   } finally {
-    clearTimeout(limit);
+    wait.end();
   }
+  return judged(call, response, text);
+}
+
+/** Aborts `signal` when `moved` has not been called for too long, or `end` not at all. */
+export function patience(still = STILL_MS) {
+  const stop = new AbortController();
+  const begun = performance.now();
+  let limit: ReturnType<typeof setTimeout> | undefined;
+  const moved = (): void => {
+    clearTimeout(limit);
+    const left = Math.min(still, begun + WHOLE_MS - performance.now());
+    limit = setTimeout(() => stop.abort(), left);
+  };
+  moved();
+  return { signal: stop.signal, moved, end: () => clearTimeout(limit) };
+}
+
+function whole({ body }: Response, moved: () => void): Promise<string> | string {
+  if (body === null) return "";
+  const heard = new TransformStream<Uint8Array<ArrayBuffer>, Uint8Array<ArrayBuffer>>({
+    transform(part, on) {
+      moved();
+      on.enqueue(part);
+    },
+  });
+  return new Response(body.pipeThrough(heard)).text();
+}
+
+/** What an answer says, if it is one that counts. */
+export function judged<T>(call: Call<T>, response: Response, text: string): Answer<T> {
   if (!call.statuses.includes(response.status)) throw refusal(response, text);
   const body = text === "" ? null : parse(response, text);
   if (!call.shape(body)) throw new NoNetwork("what answered is not this brewery's server");
@@ -56,7 +86,6 @@ async function options(call: Call<unknown>, signal: AbortSignal): Promise<Reques
     credentials: "same-origin",
     redirect: "error",
   };
-  if (call.blob) return { ...base, body: call.blob, headers: { ...headers, "Content-Type": call.blob.type } };
   if (call.json === undefined) return base;
   headers["Content-Type"] = "application/json";
   if (!call.packed || call.json.length < WORTH_GZIP || typeof CompressionStream !== "function") {

@@ -125,8 +125,3 @@ export const isRunAnswer = (value: unknown): value is RunAnswer =>
 
 export const isVesselPage = (value: unknown): value is VesselPage =>
   isObject(value) && listOf(value.vessels, hasId);
-
-export const isPhoto =
-  (sha256: string) =>
-  (value: unknown): value is { readonly sha256: string } =>
-    isObject(value) && value.sha256 === sha256;

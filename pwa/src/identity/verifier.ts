@@ -4,7 +4,7 @@
  * reached the server for 14 days. Wrong tries are counted before they are judged, on disk, so that
  * closing the page does not save anyone the growing delay.
  */
-import { breakSeal, forget, forgetUnder, headNow, keep, recall, sealed, unsealed } from "../log";
+import { breakSeal, forget, forgetUnder, type Head, headNow, keep, recall, sealed, unsealed } from "../log";
 
 const ROUNDS = 600_000;
 const LAPSE_MS = 14 * 24 * 60 * 60_000;
@@ -66,7 +66,7 @@ export async function verify(person: string, secret: string): Promise<Verdict> {
   const held = await recall(verifierKey(person), isVerifier);
   if (!held) return { ok: false, why: "no-verifier" };
   const head = await headNow();
-  if (!head || latest(head.hlc) - head.reached > LAPSE_MS) return { ok: false, why: "lapsed" };
+  if (!head || latest(head) - head.reached > LAPSE_MS) return { ok: false, why: "lapsed" };
   const tries = (await recall(triesKey(person), isTries)) ?? { wrong: 0, until: 0 };
   const now = Date.now();
   if (tries.until > now)
@@ -78,8 +78,15 @@ export async function verify(person: string, secret: string): Promise<Verdict> {
   return { ok: true };
 }
 
-/** The latest moment this phone knows of: setting its clock back buys no time. */
-const latest = (hlc: string): number => Math.max(Date.now(), Number.parseInt(hlc.slice(0, 12), 16));
+/** A stamp may go on from one that had leapt for so long by counting alone [ms]. */
+const COUNTED_MS = 60_000;
+
+/** The latest moment this phone knows of: setting its clock back buys no time. A stamp known to have leapt is no moment. */
+function latest({ hlc, leapt }: Head): number {
+  const stamp = Number.parseInt(hlc.slice(0, 12), 16);
+  const believed = !leapt || stamp < leapt.stamp || stamp > leapt.stamp + COUNTED_MS;
+  return believed ? Math.max(Date.now(), stamp) : Date.now();
+}
 
 async function matches(held: Verifier, secret: string): Promise<boolean> {
   const kept = await unsealed(held);

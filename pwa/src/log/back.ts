@@ -189,6 +189,18 @@ export async function word(page: Inner, claim: JsonObject): Promise<string> {
   return page.sign((await page.standing()).key, page.canonical(claim));
 }
 
+/** Has one record wait behind all others. */
+export async function toTheEnd(page: Inner, { at, id, text, bytes }: OutboxRow): Promise<void> {
+  await page.withDatabase(async (db) => {
+    const tx = db.transaction("outbox", "readwrite", { durability: "strict" });
+    if (at !== undefined && (await tx.store.get(at))?.id === id) {
+      void tx.store.delete(at);
+      void tx.store.add({ id, text, bytes });
+    }
+    await tx.done;
+  });
+}
+
 /** Takes one record out of the queue as refused: it stays in the log, is shown, and holds up nothing. */
 export async function setAside(page: Inner, row: OutboxRow, problem: string): Promise<void> {
   await page.withDatabase(async (db) => {

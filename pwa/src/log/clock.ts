@@ -7,11 +7,12 @@ const SHAPE = /^[0-9a-f]{12}-[0-9a-f]{4}$/;
 const COUNTER_END = 0x10000;
 const AHEAD_MS = 5 * 60_000;
 
-function write(ms: number, counter: number): string {
+export function write(ms: number, counter = 0): string {
   return `${ms.toString(16).padStart(12, "0")}-${counter.toString(16).padStart(4, "0")}`;
 }
 
-const milliseconds = (hlc: string): number => Number.parseInt(hlc.slice(0, 12), 16);
+/** The time of a stamp, in milliseconds. */
+export const milliseconds = (hlc: string): number => Number.parseInt(hlc.slice(0, 12), 16);
 
 /** The next value after `last` by a wall clock that reads `now`; never goes back when the wall clock does. */
 export function tick(last: string, now: number): string {

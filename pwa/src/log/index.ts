@@ -44,7 +44,7 @@ export { batch } from "./queue";
 export { type Exchange, type Received, receive } from "./receive";
 export { dropReference, heldReference, holdReference } from "./reference";
 export { breakSeal, sealed, unsealed } from "./seal";
-export type { Head, OutboxRow } from "./stores";
+export type { Head, Leap, OutboxRow } from "./stores";
 export { runSubject } from "./subjects";
 export type {
   Draft,

@@ -1,7 +1,7 @@
 /** What `back` and the journal's seldom parts are handed of the log's inside. */
 import { sha256, utf8 } from "./bytes";
 import { canonical, chainText } from "./canonical";
-import { merge } from "./clock";
+import { merge, mergeable, write } from "./clock";
 import { withDatabase } from "./database";
 import { isEvent } from "./envelope";
 import { forgetStanding, headNow, standing } from "./head";
@@ -20,6 +20,8 @@ export const inner = {
   utf8,
   sha256,
   merge,
+  mergeable,
+  write,
   isEvent,
   addUnlessHeld,
   forgetStanding,

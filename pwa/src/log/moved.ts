@@ -39,7 +39,7 @@ export async function adopt(page: Inner, identity: Identity, key?: CryptoKey): P
       ...identity,
       number: goesOn ? goesOn.number : 0,
       hash: goesOn ? goesOn.hash : "0".repeat(64),
-      hlc: old?.hlc ?? ZERO_CLOCK,
+      hlc: stampOf(page, identity, old),
       ...(old && !moved
         ? { cursor: old.cursor, at: old.at, epoch: old.epoch, brings: old.brings ?? false, seen: old.seen }
         : { cursor: "0".repeat(16), brings }),
@@ -54,6 +54,12 @@ export async function adopt(page: Inner, identity: Identity, key?: CryptoKey): P
   await page.keepBeside("enrolled", identity);
   if (moved) page.tell({ subjects: [], made: true });
   return head;
+}
+
+/** No earlier than anything this phone holds, but for a stamp of a clock that had leapt ahead of the server's. */
+function stampOf(page: Inner, { reached, offset }: Identity, old: Head | undefined): string {
+  const hlc = old?.hlc ?? ZERO_CLOCK;
+  return page.mergeable(hlc, reached + offset) ? hlc : page.write(reached + offset);
 }
 
 /** True when there is something to bring back to the server of the brewery that the phone comes to. */

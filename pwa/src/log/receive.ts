@@ -5,10 +5,11 @@
  * 2. The cursor moves only together with the events it passed.
  * 3. A queued record leaves the queue only by a result that names its id; the record itself stays.
  * 4. The clock takes over a remote one only when that is at most 5 minutes ahead of the server.
- * 5. An own event that this phone lacks means its log was lost: `lost` is reported.
+ * 5. An own stamp further ahead than that is no evidence of the time: the leap is noted.
+ * 6. An own event that this phone lacks means its log was lost: `lost` is reported.
  */
 import { unwrap } from "idb";
-import { merge } from "./clock";
+import { merge, mergeable, milliseconds } from "./clock";
 import { type Database, withDatabase } from "./database";
 import { NotEnrolled } from "./errors";
 import { remember } from "./head";
@@ -30,7 +31,8 @@ export type Exchange = {
   readonly at: number;
 };
 
-export type Received = { readonly lost: boolean };
+/** `leapt`: this phone's own clock is further ahead of the server's than any other would be let. */
+export type Received = { readonly lost: boolean; readonly leapt: boolean };
 
 export async function receive(exchange: Exchange): Promise<Received> {
   const head = await withDatabase((db) => write(db, exchange));
@@ -39,7 +41,8 @@ export async function receive(exchange: Exchange): Promise<Received> {
   if (subjects.size > 0 || exchange.results.length > 0) {
     tell({ subjects: [...subjects], made: false });
   }
-  return { lost: await lacksOwn(head, exchange.events) };
+  const leapt = head.leapt?.at === exchange.at;
+  return { lost: await lacksOwn(head, exchange.events), leapt };
 }
 
 async function write(db: Database, exchange: Exchange): Promise<Head> {
@@ -57,8 +60,12 @@ async function write(db: Database, exchange: Exchange): Promise<Head> {
 
 function moved(stored: Head, { events, cursor, leaf, epoch, offset, at }: Exchange): Partial<Head> {
   const remotes = events.map((event) => event.hlc);
+  const hlc = merge(stored.hlc, remotes, at + offset);
   return {
-    hlc: merge(stored.hlc, remotes, at + offset),
+    hlc,
+    ...(mergeable(hlc, at + offset)
+      ? {}
+      : { leapt: { at, stamp: milliseconds(hlc), ahead: milliseconds(hlc) - at - offset } }),
     ...(cursor >= stored.cursor ? { cursor, at: leaf, epoch } : {}),
     offset,
     reached: at,

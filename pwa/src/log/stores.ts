@@ -32,6 +32,9 @@ export type AsideRow = {
   readonly at: number;
 };
 
+/** A stamp of this phone's that the server's clock was found far behind of: when by this phone's clock, the stamp's time, how far [ms]. */
+export type Leap = { readonly at: number; readonly stamp: number; readonly ahead: number };
+
 /** Where this device's chain stands, how far it has pulled, and what the last answer told of the server's clock. */
 export type Head = {
   readonly device: string;
@@ -50,6 +53,8 @@ export type Head = {
   readonly laidBy?: number;
   readonly offset: number;
   readonly reached: number;
+  /** the last time its clock was found to have leapt */
+  readonly leapt?: Leap | undefined;
   /** the credential was given up, on purpose */
   readonly given?: boolean;
   /** how far this phone had pulled before its database was lost */

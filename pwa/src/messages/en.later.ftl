@@ -174,11 +174,22 @@ phone-clock =
         [0] Its clock agrees with the office.
        *[other] Its clock is { $seconds } seconds from the office’s.
     }
+phone-leapt =
+    { $hours ->
+        [one] On { $at } its clock was up to an hour ahead of the office’s.
+       *[other] On { $at } its clock was { $hours } hours ahead of the office’s.
+    } Records made by it count from when the office received them. See that date and time are set by the network.
+phone-undigested =
+    { $count ->
+        [one] 1 record could not be taken in by the office. It stays here and is tried again after the others. Tell a manager.
+       *[other] { $count } records could not be taken in by the office. They stay here and are tried again after the others. Tell a manager.
+    }
 phone-refused = Refused by the office
 phone-refused-what = These stay on this phone. Show them to a manager.
 update-title = A new version is ready
 update-lead = It takes a few seconds. Records stay.
 update-hold = A hold is running on this phone. The new version waits until it is over.
+update-run = A run is on the screen in another tab. Leave it there first, then take the new version.
 update-do = Take the new version
 afresh-title = The screens misbehave
 afresh-what = Vesselside is loaded anew from the office. That needs a signal. Records stay on this phone.

@@ -2,7 +2,8 @@
  * The page's side of the service worker.
  *
  *   startShell() → Promise<void>                  registers, looks for updates on start and on becoming visible
- *   update: Signal<{waiting: boolean, apply: () => void}>   applied only on the person's word, then reloads
+ *   update: Signal<{waiting, apply: () => Promise<boolean>, outdated}>   applied only on the person's word, then reloads
+ *   holdBack() → () => void                       no tab applies it until then
  *   recoverShell() → Promise<void>                drops Cache Storage and the worker, never IndexedDB, then reloads
  */
-export { recoverShell, startShell, update } from "./shell";
+export { holdBack, recoverShell, startShell, update } from "./shell";

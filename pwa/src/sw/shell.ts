@@ -3,10 +3,27 @@ import { type Signal, signal } from "@preact/signals";
 import { APPLY } from "./message";
 
 const SCRIPT = "/sw.js";
+/** Shared by the tabs that must not be loaded anew just now. */
+const LOCK = "vesselside-version";
 
-export type Update = { readonly waiting: boolean; readonly apply: () => void };
+export type Update = {
+  readonly waiting: boolean;
+  /** false when a tab holds it back */
+  readonly apply: () => Promise<boolean>;
+  /** another tab took the new version: what this one has not loaded yet is gone */
+  readonly outdated: boolean;
+};
 
-export const update: Signal<Update> = signal({ waiting: false, apply: () => undefined });
+export const update: Signal<Update> = signal({ waiting: false, apply: async () => false, outdated: false });
+
+let asked = false;
+
+/** No tab takes a new version until what this answers is called. */
+export function holdBack(): () => void {
+  const { promise, resolve } = Promise.withResolvers<void>();
+  navigator.locks.request(LOCK, { mode: "shared" }, () => promise).catch(reportError);
+  return resolve;
+}
 
 /** Registers the worker and looks for updates. */
 export async function startShell(): Promise<void> {
@@ -31,12 +48,25 @@ export async function recoverShell(): Promise<void> {
   location.reload();
 }
 
-/** The first worker to take control is no update: only a change of worker reloads. */
+/** The first worker to take control is no update: only a change of worker reloads, and only where it was asked for. */
 function reloadOnChange(container: ServiceWorkerContainer): void {
   let controlled = container.controller !== null;
   container.addEventListener("controllerchange", () => {
-    if (controlled) location.reload();
+    if (controlled && asked) location.reload();
+    else if (controlled) update.value = { ...update.peek(), outdated: true };
     controlled = true;
+  });
+  // a part of the version that is gone
+  addEventListener("vite:preloadError", () => {
+    if (update.peek().outdated) location.reload();
+  });
+}
+
+function take(waiting: ServiceWorker | null): Promise<boolean> {
+  return navigator.locks.request(LOCK, { ifAvailable: true }, (lock) => {
+    if (lock) asked = true;
+    if (lock) waiting?.postMessage(APPLY);
+    return lock !== null;
   });
 }
 
@@ -44,7 +74,7 @@ function watch(registration: ServiceWorkerRegistration): void {
   const show = (): void => {
     const { waiting } = registration;
     const ready = waiting !== null && navigator.serviceWorker.controller !== null;
-    update.value = { waiting: ready, apply: () => waiting?.postMessage(APPLY) };
+    update.value = { ...update.peek(), waiting: ready, apply: () => take(waiting) };
   };
   registration.addEventListener("updatefound", () => {
     registration.installing?.addEventListener("statechange", show);

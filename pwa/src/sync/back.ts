@@ -7,6 +7,7 @@ import { goneBackUnsaid } from "./heads";
 import type { Outcome, Page } from "./page";
 
 export { queueMissing } from "../log/back";
+export { setBack } from "../log/leap";
 export { watch } from "./heads";
 export { sendPhotos } from "./photos";
 
@@ -14,8 +15,12 @@ const AGAIN_MS = 60_000;
 /** Room in an exchange for the procedures that events speak of. */
 const PROCEDURES = 90_000;
 
+/** Records of one exchange that are tried so often by themselves before the others go first. */
+const TRIES = 3;
+
 let rewound = false;
 let known = Number.NEGATIVE_INFINITY;
+const tried = new Map<string, number>();
 
 /** What the server answers in quarantine when this device's chain has forked: it cannot go on. */
 const FORKED = new Set(["chain-broken", "number-reused"]);
@@ -33,29 +38,57 @@ export function forked({ device, sent, answer }: Outcome): boolean {
 
 /** What to do about a whole exchange that was refused. */
 export async function refused(page: Page, problem: Problem, sent: readonly OutboxRow[]): Promise<Input> {
-  const { kind, status, retryAfter } = problem;
+  const { status, retryAfter } = problem;
   const [first] = sent;
-  if (status === 401) {
-    if ("revoked" in problem.said && problem.said.revoked === true) {
-      await page.obeyRevocation();
-      page.show({ trouble: "enrol" });
-      return { kind: "disowned" };
-    }
-    const known = await knownAgain(page);
-    if (known) return known;
-    page.show({ trouble: "enrol" });
-    return { kind: "disowned" };
-  }
+  if (status === 401) return await unknown(page, problem);
   const brings = (await page.headNow())?.brings; // then none of the records went with it
   if (status === 413 && first && !brings) {
     if (sent.length > 1) return { kind: "too-large", sent: sent.length };
     await log.setAside(page, first, problem.detail);
     return { kind: "answered", more: true };
   }
-  if ((status === 409 || kind === "invalid") && (await goneBack(page, problem)))
+  if ((status === 409 || status === 422) && (await goneBack(page, problem)))
     return { kind: "answered", more: true };
+  if (retryAfter === null && first && !brings) {
+    if (sent.length > 1) return { kind: "too-large", sent: sent.length };
+    await triedAlone(page, first);
+  }
   page.show({ trouble: retryAfter === null ? "turned-down" : "busy" });
-  return { kind: "failed", chance: Math.random(), retryAfter };
+  return failed(retryAfter);
+}
+
+/** The server does not take this phone's credential. */
+async function unknown(page: Page, { said }: Problem): Promise<Input> {
+  if ("revoked" in said && said.revoked === true) {
+    await page.obeyRevocation();
+    page.show({ trouble: "enrol" });
+    return { kind: "disowned" };
+  }
+  const again = await knownAgain(page);
+  if (again) return again;
+  // it may pass, as a fault of what stands before the server does: it is asked again, ever more seldom
+  page.show({ trouble: "enrol" });
+  return failed(null);
+}
+
+const failed = (retryAfter: number | null): Input => ({ kind: "failed", chance: Math.random(), retryAfter });
+
+/** What the server cannot take, whatever the cause, holds the others up three times; from then on it goes after them. */
+async function triedAlone(page: Page, row: OutboxRow): Promise<void> {
+  const times = (tried.get(row.id) ?? 0) + 1;
+  tried.set(row.id, times);
+  if (times < TRIES) return;
+  await log.toTheEnd(page, row);
+  const { undigested } = page.syncState.peek();
+  if (!undigested.includes(row.id)) page.show({ undigested: [...undigested, row.id] });
+}
+
+/** An exchange was answered: what it took, it could digest, and a later fault is a new one. */
+export function taken(page: Page, { answer, moved }: Outcome): void {
+  if (moved) rewound = false;
+  const settled = new Set(answer.results.map(({ id }) => id));
+  for (const id of settled) tried.delete(id);
+  page.show({ undigested: page.syncState.peek().undigested.filter((id) => !settled.has(id)) });
 }
 
 /** Goes back to where the server says that both logs are surely the same; true when it did. */
@@ -129,7 +162,7 @@ async function knownAgain(page: Page): Promise<Input | null> {
     if (name === "NoNetwork") {
       known = Number.NEGATIVE_INFINITY;
       page.show({ trouble: "no-network" });
-      return { kind: "failed", chance: Math.random(), retryAfter: null };
+      return failed(null);
     }
     if (name !== "Problem") throw error;
     return null;

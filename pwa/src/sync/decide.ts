@@ -12,6 +12,7 @@
  * 6. While there is more to push or pull, the next exchange follows at once.
  * 7. With nothing else to do, the server is asked now and then: often in view, seldom out of it.
  * 8. What the browser says of the network decides nothing; it only ends a back-off.
+ * 9. What a slow line gave up is tried with half as much each way, and with more only after a quick exchange.
  */
 
 export const DEBOUNCE_MS = 300;
@@ -22,6 +23,9 @@ export const BUSY_MS = 2_000;
 export const BACKOFF_FIRST_MS = 2_000;
 export const BACKOFF_END_MS = 5 * 60_000;
 export const FULL_BATCH = 500;
+export const FULL_PAGE = 500;
+/** An exchange that took longer is not tried with more at once. */
+export const QUICK_MS = 10_000;
 
 export type World = {
   readonly enrolled: boolean;
@@ -36,21 +40,30 @@ export type World = {
   readonly restUntil: number;
   /** end of what the server asked for */
   readonly awayUntil: number;
-  /** how many records one exchange may carry */
+  /** how many records one exchange may carry, and how many it may bring */
   readonly batch: number;
+  readonly page: number;
+  /** when the exchange that runs, or the last, began */
+  readonly begunAt: number;
 };
 
 export type Input =
   | { readonly kind: "enrolled" | "disowned" | "asked" | "online" | "tap" | "begun" | "busy" }
   | { readonly kind: "view"; readonly visible: boolean }
   | { readonly kind: "answered"; readonly more: boolean }
-  | { readonly kind: "failed"; readonly chance: number; readonly retryAfter: number | null }
+  | {
+      readonly kind: "failed";
+      readonly chance: number;
+      readonly retryAfter: number | null;
+      /** it was given up for want of time, with so many records under way */
+      readonly slow?: number;
+    }
   | { readonly kind: "too-large"; readonly sent: number };
 
 export type Decision =
   | { readonly do: "rest" }
   | { readonly do: "wait"; readonly until: number }
-  | { readonly do: "exchange"; readonly batch: number };
+  | { readonly do: "exchange"; readonly batch: number; readonly page: number };
 
 export function atStart(now: number, visible: boolean): World {
   return {
@@ -63,13 +76,16 @@ export function atStart(now: number, visible: boolean): World {
     restUntil: 0,
     awayUntil: 0,
     batch: FULL_BATCH,
+    page: FULL_PAGE,
+    begunAt: now,
   };
 }
 
 export function decide(world: World, now: number): Decision {
   if (!world.enrolled || world.running) return { do: "rest" };
   const from = Math.max(world.wantedAt, world.restUntil, world.awayUntil);
-  return from <= now ? { do: "exchange", batch: world.batch } : { do: "wait", until: from };
+  const { batch, page } = world;
+  return from <= now ? { do: "exchange", batch, page } : { do: "wait", until: from };
 }
 
 /** The world after an input. Nothing else changes it. */
@@ -87,7 +103,7 @@ export function hear(world: World, input: Input, now: number): World {
     case "tap":
       return tapped(world, now);
     case "begun":
-      return { ...world, running: true, firstTapAt: null, wantedAt: now + pause(world) };
+      return { ...world, running: true, firstTapAt: null, begunAt: now, wantedAt: now + pause(world) };
     case "busy":
       return { ...world, running: false, wantedAt: now + BUSY_MS };
     case "answered":
@@ -122,14 +138,16 @@ function answered(world: World, more: boolean, now: number): World {
     failures: 0,
     restUntil: 0,
     wantedAt: next,
-    batch: Math.min(FULL_BATCH, world.batch * 2),
+    ...(now - world.begunAt > QUICK_MS
+      ? {}
+      : { batch: Math.min(FULL_BATCH, world.batch * 2), page: Math.min(FULL_PAGE, world.page * 2) }),
   };
 }
 
 /** Exponential, with full jitter above half: `chance` is from 0 to 1. */
 function failed(
   world: World,
-  { chance, retryAfter }: { readonly chance: number; readonly retryAfter: number | null },
+  { chance, retryAfter, slow }: Extract<Input, { kind: "failed" }>,
   now: number,
 ): World {
   const longest = Math.min(BACKOFF_END_MS, BACKOFF_FIRST_MS * 2 ** world.failures);
@@ -140,5 +158,8 @@ function failed(
     restUntil: now + longest * (0.5 + 0.5 * chance),
     awayUntil: retryAfter === null ? world.awayUntil : now + retryAfter,
     wantedAt: Math.min(world.wantedAt, now),
+    ...(slow === undefined
+      ? {}
+      : { batch: slow > 0 ? halved(world, slow) : world.batch, page: Math.max(1, world.page >> 1) }),
   };
 }

@@ -5,11 +5,15 @@ import { type Outcome, page } from "./page";
 
 /** Below the server's 256 kB, with room for what stands around the events. */
 const BATCH_BYTES = 250_000;
-const PAGE = 500;
 
 export const nextBatch = (count: number): Promise<OutboxRow[]> => batch(count, BATCH_BYTES);
 
-export async function exchangeOnce(sent: readonly OutboxRow[], fetch: readonly string[]): Promise<Outcome> {
+/** Pushes what is `sent` and pulls up to `limit` events. */
+export async function exchangeOnce(
+  sent: readonly OutboxRow[],
+  fetch: readonly string[],
+  limit: number,
+): Promise<Outcome> {
   const head = await headNow();
   if (head === null) throw new NotEnrolled();
   // what the server lost goes first and by itself: the records that follow may be by people and phones it speaks of
@@ -17,11 +21,11 @@ export async function exchangeOnce(sent: readonly OutboxRow[], fetch: readonly s
   const more = back ? await back.bring(page, head.epoch) : {};
   const pushed = back ? [] : sent;
   const before = Date.now();
-  const answer = await post(body(head, pushed, fetch, before, more));
+  const answer = await post(body(head, pushed, { ...more, limit, ...(fetch.length > 0 ? { fetch } : {}) }));
   const reached = Date.now();
   if (answer.events.some(({ type }) => type === "event.redacted"))
     await (await import("./redacted")).takeOut(page, answer.events);
-  const { lost } = await receive({
+  const { lost, leapt } = await receive({
     sent: pushed,
     results: answer.results,
     events: answer.events,
@@ -34,26 +38,12 @@ export async function exchangeOnce(sent: readonly OutboxRow[], fetch: readonly s
   await back?.brought(page, answer);
   const settled = new Set(answer.results.map((result) => result.id));
   const moved = back !== null || answer.cursor > head.cursor || sent.some((row) => settled.has(row.id));
-  return { device: head.device, sent: pushed, answer, moved, lost };
+  return { device: head.device, sent: pushed, answer, moved, lost, leapt };
 }
 
 /** The events travel as the very text that was signed. */
-function body(
-  { cursor, at, epoch }: Head,
-  sent: readonly OutboxRow[],
-  fetch: readonly string[],
-  now: number,
-  more: object,
-): string {
-  const frame = {
-    ...more,
-    cursor,
-    at,
-    epoch,
-    limit: PAGE,
-    clock: new Date(now).toISOString(),
-    ...(fetch.length > 0 ? { fetch } : {}),
-  };
+function body({ cursor, at, epoch }: Head, sent: readonly OutboxRow[], more: object): string {
+  const frame = { ...more, cursor, at, epoch, clock: new Date().toISOString() };
   return `${JSON.stringify(frame).slice(0, -1)},"events":[${sent.map((row) => row.text).join(",")}]}`;
 }
 

@@ -1,4 +1,4 @@
-/** The loop: inputs from the browser and the log go to `hear`, and what `decide` says is done. */
+/** The loop: inputs from the browser and the log go to `hear`, and what `decide` says is done. Its time is the page's own: the clock may be set. */
 import { device, loadIdentity } from "../identity";
 import { onChange } from "../log";
 import { want } from "./compare";
@@ -8,9 +8,10 @@ import { turn } from "./turn";
 
 const LOCK = "vesselside-sync";
 /** A tab frozen in the middle of an exchange must not keep the others waiting for ever. */
-const STEAL_AFTER_MS = 2 * 60_000;
+const STEAL_AFTER_MS = 6 * 60_000;
+const LONGEST_TIMER_MS = 2 ** 31 - 1;
 
-let world: World = atStart(Date.now(), true);
+let world: World = atStart(performance.now(), true);
 let timer: ReturnType<typeof setTimeout> | undefined;
 let busySince: number | null = null;
 let askers: (() => void)[] = [];
@@ -18,7 +19,7 @@ let askers: (() => void)[] = [];
 /** Starts exchanging whenever it is due; the answer stops it. */
 export function startSync(): () => void {
   const visible = (): boolean => document.visibilityState === "visible";
-  world = atStart(Date.now(), visible());
+  world = atStart(performance.now(), visible());
   const stops: (() => void)[] = [
     listen(document, "visibilitychange", () => input({ kind: "view", visible: visible() })),
     listen(window, "online", () => input({ kind: "online" })),
@@ -69,21 +70,23 @@ function listen(target: EventTarget, name: string, heard: () => void): () => voi
 }
 
 function input(heard: Input): void {
-  world = hear(world, heard, Date.now());
+  world = hear(world, heard, performance.now());
   if (!world.enrolled) release();
   act();
 }
 
 function act(): void {
   clearTimeout(timer);
-  const decision = decide(world, Date.now());
-  if (decision.do === "wait") timer = setTimeout(act, decision.until - Date.now());
+  const decision = decide(world, performance.now());
+  // a browser runs a longer timer at once
+  if (decision.do === "wait")
+    timer = setTimeout(act, Math.min(decision.until - performance.now(), LONGEST_TIMER_MS));
   if (decision.do !== "exchange") return;
-  world = hear(world, { kind: "begun" }, Date.now());
+  world = hear(world, { kind: "begun" }, performance.now());
   show({ running: true });
   const waited = askers;
   askers = [];
-  void oneTurn(decision.batch).then((heard) => {
+  void oneTurn(decision).then((heard) => {
     show({ running: false });
     for (const done of waited) done();
     if (heard.kind === "failed") release();
@@ -92,9 +95,9 @@ function act(): void {
 }
 
 /** Whatever happens in it, a turn ends as an input: a loop that stopped would look like no news. */
-async function oneTurn(batch: number): Promise<Input> {
+async function oneTurn(room: { readonly batch: number; readonly page: number }): Promise<Input> {
   try {
-    return await underLock(() => turn(batch));
+    return await underLock(() => turn(room));
   } catch (error) {
     reportError(error);
     show({ trouble: "storage" });
@@ -108,11 +111,11 @@ function release(): void {
 }
 
 async function underLock(work: () => Promise<Input>): Promise<Input> {
-  const stale = busySince !== null && Date.now() - busySince > STEAL_AFTER_MS;
+  const stale = busySince !== null && performance.now() - busySince > STEAL_AFTER_MS;
   const options: LockOptions = stale ? { steal: true } : { ifAvailable: true };
   try {
     const heard = await navigator.locks.request(LOCK, options, (lock) => (lock ? work() : null));
-    busySince = heard === null ? (busySince ?? Date.now()) : null;
+    busySince = heard === null ? (busySince ?? performance.now()) : null;
     return heard ?? { kind: "busy" };
   } catch (error) {
     if (error instanceof DOMException && error.name === "AbortError") return { kind: "busy" }; // stolen from us

@@ -1,5 +1,5 @@
 /** What `back` and `redacted` are handed of the page: an import of it would have the bundler split the page's own code in two. */
-import { isEnrolled, NoNetwork, read, type SyncAnswer, send, sendPhoto } from "../api";
+import { isEnrolled, judged, NoNetwork, patience, photoAddress, read, type SyncAnswer, send } from "../api";
 import { obeyRevocation } from "../identity";
 import { inner, type OutboxRow, photo, photoSent } from "../log";
 import { show, syncState } from "./state";
@@ -14,7 +14,9 @@ export const page = {
   show,
   syncState,
   photo,
-  sendPhoto,
+  judged,
+  patience,
+  photoAddress,
   photoSent,
 };
 export type Page = typeof page;
@@ -29,4 +31,6 @@ export type Outcome = {
   readonly moved: boolean;
   /** the server holds events of this device that this phone does not: its log was lost */
   readonly lost: boolean;
+  /** this phone's own clock is far ahead of the server's: its wall clock had leapt */
+  readonly leapt: boolean;
 };

@@ -1,5 +1,6 @@
 /** Sends what photos wait, after the events that name them; what becomes of one holds up no event and no other photo. */
 import type { Problem } from "../api";
+import { sendPhoto } from "../api/upload";
 import type { Page } from "./page";
 
 const FIRST_MS = 2_000;
@@ -19,7 +20,7 @@ export async function sendPhotos(page: Page, hashes: readonly string[]): Promise
     const picture = await page.photo(sha256);
     if (!picture) continue;
     try {
-      await page.sendPhoto(sha256, picture);
+      await sendPhoto(page, sha256, picture);
     } catch (error) {
       // the line may be gone: the next exchange tells, and then another photo is the first
       if (!heard(sha256, error as Partial<Problem> & Error)) return;

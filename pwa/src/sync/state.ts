@@ -1,5 +1,5 @@
 import { type Signal, signal } from "@preact/signals";
-import { headNow, onChange, refused, waiting } from "../log";
+import { headNow, type Leap, onChange, refused, waiting } from "../log";
 
 /**
  * What keeps this phone from the server, or null:
@@ -20,6 +20,8 @@ export type SyncState = {
   /** records not yet with the server; null until this phone's log has been read */
   readonly waiting: number | null;
   readonly refused: number;
+  /** waiting records that the server could not take three times over: they are tried after the others */
+  readonly undigested: readonly string[];
   /** this phone's time at the last answer */
   readonly lastReached: number | null;
   readonly running: boolean;
@@ -29,6 +31,8 @@ export type SyncState = {
   readonly storage: "persistent" | "refused" | "unknown";
   /** milliseconds the server's clock is ahead of this phone's */
   readonly offset: number;
+  /** when it came to light that this phone's clock had run ahead of the server's, and by how much [ms] */
+  readonly leapt: Leap | undefined;
   /** records of other breweries, which wait until the phone is enrolled there again */
   readonly laidBy: number;
 };
@@ -36,12 +40,14 @@ export type SyncState = {
 export const syncState: Signal<SyncState> = signal({
   waiting: null,
   refused: 0,
+  undigested: [],
   lastReached: null,
   running: false,
   trouble: null,
   doubt: null,
   storage: "unknown",
   offset: 0,
+  leapt: undefined,
   laidBy: 0,
 });
 
@@ -63,6 +69,7 @@ async function count(): Promise<void> {
     refused: aside.length,
     lastReached: head?.reached ?? null,
     offset: head?.offset ?? 0,
+    leapt: head?.leapt,
     laidBy: head?.laidBy ?? 0,
   });
 }

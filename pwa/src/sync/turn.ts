@@ -12,16 +12,25 @@ import { show, syncState, type TroubleKind } from "./state";
 /** The head of the log that was looked at last. */
 let watched = "";
 
+/** An exchange was refused since the last that was answered, or a record is still tried after the others. */
+let refused = false;
+
+/** How many records may travel at once, each way. */
+type Room = { readonly batch: number; readonly page: number };
+
 const back = () => import("./back");
 
-export async function turn(count: number): Promise<Input> {
+export async function turn({ batch, page: limit }: Room): Promise<Input> {
   let sent: readonly OutboxRow[] = [];
   let heard: Input;
   try {
-    sent = await nextBatch(count);
+    sent = await nextBatch(batch);
     const fetch = toFetch();
-    const outcome = await exchangeOnce(sent, fetch);
+    const outcome = await exchangeOnce(sent, fetch, limit);
     await note(outcome.answer, fetch);
+    if (refused) (await back()).taken(page, outcome);
+    refused = syncState.peek().undigested.length > 0;
+    if (outcome.leapt) await (await back()).setBack(page);
     const { head, results } = outcome.answer;
     const doubted = results.some(({ status }) => status === "quarantined");
     if (outcome.lost || (doubted && (await back()).forked(outcome))) return await lostLog();
@@ -60,14 +69,18 @@ async function lostLog(): Promise<Input> {
 }
 
 async function explain(error: unknown, sent: readonly OutboxRow[]): Promise<Input> {
-  if (error instanceof Problem) return (await back()).refused(page, error, sent);
-  if (error instanceof NoNetwork) return failed("no-network");
+  if (error instanceof Problem) {
+    refused = true;
+    return (await back()).refused(page, error, sent);
+  }
+  if (error instanceof NoNetwork)
+    return { ...failed("no-network"), ...(error.slow ? { slow: sent.length } : {}) };
   if (error instanceof NotEnrolled) return { kind: "disowned" };
   if (!(error instanceof NotSaved)) reportError(error);
   return failed("storage");
 }
 
-function failed(trouble: TroubleKind): Input {
+function failed(trouble: TroubleKind): Extract<Input, { kind: "failed" }> {
   show({ trouble });
   return { kind: "failed", chance: Math.random(), retryAfter: null };
 }

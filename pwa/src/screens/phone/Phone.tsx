@@ -15,6 +15,8 @@ import { lastReached, notSent } from "../now/sending";
 
 /** A day's photos and records need less. */
 const LOW_MB = 50;
+/** How long a clock that had leapt is told of. */
+const TOLD_MS = 14 * 86_400_000;
 
 export function Phone() {
   const state = syncState.value;
@@ -32,6 +34,9 @@ export function Phone() {
         <p class="fact">{notSent(state)}</p>
         <p class="fact">{lastReached(state)}</p>
         {state.laidBy > 0 && <p class="fact">{t("phone-laid-by", { count: state.laidBy })}</p>}
+        {state.undigested.length > 0 && (
+          <p class="wrong">{t("phone-undigested", { count: state.undigested.length })}</p>
+        )}
         {state.trouble && <p class="wrong">{t(`trouble-${state.trouble}`)}</p>}
         {state.trouble === "enrol" && (
           <a class="press" href={to("enrol")}>
@@ -53,6 +58,14 @@ export function Phone() {
         <h2>{t("phone-this")}</h2>
         {device.value && <p>{t("phone-name", { name: device.value.name, id: device.value.id })}</p>}
         <p>{t("phone-clock", { seconds: Math.round(state.offset / 1000) })}</p>
+        {state.leapt && state.leapt.at > Date.now() - TOLD_MS && (
+          <p class="wrong">
+            {t("phone-leapt", {
+              at: moment(state.leapt.at),
+              hours: Math.ceil(state.leapt.ahead / 3_600_000),
+            })}
+          </p>
+        )}
         {current.value && (
           <p class="who">
             <span>{t("home-who", { name: current.value.name, role: t(`role-${current.value.role}`) })}</span>
@@ -113,17 +126,18 @@ function Afresh() {
   );
 }
 
-/** A new version waits for the person's word, and for a running hold. */
+/** A new version waits for the person's word, for a running hold, and for a run that is on the screen of another tab. */
 function Update() {
   const { waiting, apply } = update.value;
+  const [held, setHeld] = useState(false);
   if (!waiting) return null;
   const holds = runningHolds().length > 0;
   return (
     <section class="panel">
       <h2>{t("update-title")}</h2>
-      <p>{t(holds ? "update-hold" : "update-lead")}</p>
+      <p>{t(holds ? "update-hold" : held ? "update-run" : "update-lead")}</p>
       {!holds && (
-        <button type="button" class="press" onClick={apply}>
+        <button type="button" class="press" onClick={() => void apply().then((taken) => setHeld(!taken))}>
           {t("update-do")}
         </button>
       )}
