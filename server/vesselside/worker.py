@@ -11,9 +11,20 @@ import re
 import selectors
 import time
 from functools import partial
+from http import HTTPStatus
 from typing import Any
 
 from gunicorn import http
+from gunicorn.http.errors import (
+    ConfigurationProblem,
+    ExpectationFailed,
+    InvalidResponseHeader,
+    InvalidResponseHeaderName,
+    LimitRequestHeaders,
+    LimitRequestLine,
+    ParseException,
+    UnsupportedTransferCoding,
+)
 from gunicorn.workers.gthread import ThreadWorker
 
 HEAD_BYTES = 65_536
@@ -37,19 +48,30 @@ _REFUSAL = (
 )
 
 
+_UNREADABLE = {
+    LimitRequestLine: 414,
+    LimitRequestHeaders: 431,
+    ExpectationFailed: 417,
+    UnsupportedTransferCoding: 501,
+}
+"""What a request that cannot be read is answered; any other of the kind 400."""
+_OURS = (ConfigurationProblem, InvalidResponseHeader, InvalidResponseHeaderName)
+
+
+def refusal(status: int) -> bytes:
+    """An answer to what never became a request."""
+    title, kind = HTTPStatus(status).phrase, "too-large" if status in (413, 414, 431) else "malformed"
+    problem = {"type": f"urn:vesselside:{kind}", "title": title, "status": status, "detail": f"{title}."}
+    body = json.dumps(problem)
+    return _REFUSAL.format(status=status, title=title, length=len(body), body=body).encode()
+
+
 class TooLargeError(Exception):
     """No more of this request is collected."""
 
-    def __init__(self, status: int, title: str) -> None:
-        super().__init__(title)
-        problem = {
-            "type": "urn:vesselside:too-large",
-            "title": title,
-            "status": status,
-            "detail": f"{title}.",
-        }
-        body = json.dumps(problem)
-        self.answer = _REFUSAL.format(status=status, title=title, length=len(body), body=body).encode()
+    def __init__(self, status: int) -> None:
+        super().__init__(HTTPStatus(status).phrase)
+        self.answer = refusal(status)
 
 
 class HalfSent:
@@ -80,7 +102,7 @@ class HalfSent:
         if end < 0:
             self._at = max(0, len(self.data) - 3)
             if len(self.data) > HEAD_BYTES:
-                raise TooLargeError(431, "Request Header Fields Too Large")
+                raise TooLargeError(431)
             return False
         self._at = self._body = end + 4
         self.until = self._begun + BODY_SECONDS
@@ -107,7 +129,7 @@ class HalfSent:
 
     def _measure(self, end: int) -> None:
         if end - (self._body or 0) > BODY_BYTES:
-            raise TooLargeError(413, "Content Too Large")
+            raise TooLargeError(413)
 
 
 class Worker(ThreadWorker):  # type: ignore[misc]  # gunicorn carries no types
@@ -141,6 +163,18 @@ class Worker(ThreadWorker):  # type: ignore[misc]  # gunicorn carries no types
         for conn, half in list(self._half.items()):
             if half.until <= now or not (self.alive or half.data):
                 self._drop(conn)
+
+    def handle_error(self, req: Any, client: Any, addr: Any, exc: BaseException) -> None:
+        """Answer what the parser cannot read as any other fault is; a fault of ours is gunicorn's to tell."""
+        if not isinstance(exc, ParseException) or isinstance(exc, _OURS):
+            super().handle_error(req, client, addr, exc)
+            return
+        status = next((status for kind, status in _UNREADABLE.items() if isinstance(exc, kind)), 400)
+        self.log.debug("A request could not be read: %s", exc)
+        try:
+            client.sendall(refusal(status))
+        except OSError as error:
+            self.log.debug("Its caller is gone: %s", error)
 
     def _more(self, conn: Any, sock: Any) -> None:
         """The socket can be read."""

@@ -29,7 +29,7 @@ DRAWN = {"stranger": 3, "phone": 4, "starter": 4, "manager": 10}
 THROUGH = 60
 """At most how many a manager also makes of those that go through the limits of its schema, spread over them all."""
 
-REFUSED = ["400", "401", "403", "404", "405", "409", "413", "415", "422", "429"]
+REFUSED = ["400", "401", "403", "404", "405", "409", "413", "414", "415", "422", "429"]
 CHECKS = [
     "not_a_server_error",
     "status_code_conformance",

@@ -92,19 +92,28 @@ def test_more_half_sent_requests_than_are_kept_stop_nobody(slow, caller):
 
 
 @pytest.mark.parametrize(
-    ("sent", "status"),
+    ("sent", "status", "kind"),
     [
-        (b"GET / HTTP/1.1\r\n" + HOST + b"X-Long: " + b"a" * 70_000, b"431"),
-        (HALVES["half of more than is taken"], b"413"),
-        (b"POST /api/sync HTTP/1.1\r\n" + HOST + b"Transfer-Encoding: chunked\r\n\r\n7fffffff\r\n", b"413"),
+        (b"GET / HTTP/1.1\r\n" + HOST + b"X-Long: " + b"a" * 70_000, b"431", b"too-large"),
+        (b"GET /" + b"a" * 5_000 + b" HTTP/1.1\r\n" + HOST + b"\r\n", b"414", b"too-large"),
+        (HALVES["half of more than is taken"], b"413", b"too-large"),
+        (
+            b"POST /api/sync HTTP/1.1\r\n" + HOST + b"Transfer-Encoding: chunked\r\n\r\n7fffffff\r\n",
+            b"413",
+            b"too-large",
+        ),
+        (b"GET / HTTP/1.1\r\n" + HOST + b"A name: x\r\n\r\n", b"400", b"malformed"),
+        (b"no request at all\r\n\r\n", b"400", b"malformed"),
+        (b"GET / HTTP/9.9\r\n" + HOST + b"\r\n", b"400", b"malformed"),
+        (b"GET / HTTP/1.1\r\n" + HOST + b"Transfer-Encoding: x\r\n\r\n0\r\n\r\n", b"501", b"malformed"),
     ],
 )
-def test_what_is_too_large_is_told_so(caller, sent, status):
+def test_what_is_too_large_or_no_request_is_told_so(caller, sent, status, kind):
     with caller(sent) as one:
         head, _, rest = one.recv(4096).partition(b"\r\n\r\n")
     assert head.split(b" ")[1] == status
     assert b"application/problem+json" in head
-    assert b"urn:vesselside:too-large" in rest
+    assert b"urn:vesselside:" + kind in rest
 
 
 def test_a_request_that_comes_in_pieces_or_with_the_next_is_answered(caller):

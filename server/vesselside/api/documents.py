@@ -90,10 +90,10 @@ def role_field(**more: Any) -> fields.String:
 
 
 def answers(blueprint: Blueprint, *statuses: int) -> Callable[[Route], Route]:
-    """Document the problem answers of a route; every route may also find the database unavailable."""
+    """Document the problem answers of a route; any may find its address too long or the database unavailable."""
 
     def decorate(route: Route) -> Route:
-        for status in sorted({*statuses, 503}):
+        for status in sorted({*statuses, 414, 503}):
             headers = {"Retry-After": {"schema": {"type": "integer"}}} if status in (429, 503) else None
             route = blueprint.alt_response(status, schema=Problem, content_type=MEDIA_TYPE, headers=headers)(
                 route
