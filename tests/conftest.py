@@ -1,5 +1,6 @@
 """Fixtures that every part of the suite may use: databases of both kinds, and the real server on each."""
 
+import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -108,6 +109,13 @@ class Templates:
 def templates(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Templates:
     """Databases to copy."""
     return Templates(request, tmp_path_factory)
+
+
+@pytest.fixture(scope="session")
+def shared_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all workers of this run of the suite share."""
+    mine = tmp_path_factory.getbasetemp()
+    return mine.parent if os.environ.get("PYTEST_XDIST_WORKER") else mine
 
 
 @pytest.fixture(params=KINDS)

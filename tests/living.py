@@ -1,6 +1,8 @@
 """The real server, as a process of its own, and a small brewery in its database."""
 
+import fcntl
 import os
+import shutil
 import signal
 import socket
 import subprocess
@@ -146,6 +148,23 @@ class Living:
         """A one-time code, made as the command line makes it."""
         with self.inside():
             return store.make_code(founding.breweries()[0][0], name)
+
+
+def with_demo(folder: Path, shared: Path) -> Living:
+    """A server on a copy of the demo brewery, which is made once, in `shared`, however many workers want one."""
+    made = shared / "demo"
+    with (shared / "demo.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (made / "whole").exists():
+            shutil.rmtree(made, ignore_errors=True)
+            made.mkdir()
+            living = Living(made, f"sqlite:///{made / 'vesselside.sqlite3'}")
+            for command in ("migrate", "demo"):
+                done = living.command(command)
+                assert done.returncode == 0, done.stderr
+            (made / "whole").touch()
+    shutil.copytree(made, folder, dirs_exist_ok=True)
+    return Living(folder, f"sqlite:///{folder / 'vesselside.sqlite3'}")
 
 
 def found(living: Living) -> str:

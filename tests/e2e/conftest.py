@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Playwright, sync_playwright
 
 from tests.e2e.hand import PHONE, Phone
-from tests.living import Living
+from tests.living import Living, with_demo
 from vesselside import store
 from vesselside.store.site import founding
 
@@ -35,13 +35,9 @@ def playwright() -> Iterator[Playwright]:
 
 
 @pytest.fixture
-def brewery(tmp_path: Path) -> Iterator[Living]:
+def brewery(shared_folder: Path, tmp_path: Path) -> Iterator[Living]:
     """The demo brewery, served; its holds are short."""
-    living = Living(tmp_path / "server", f"sqlite:///{tmp_path / 'server' / 'vesselside.sqlite3'}")
-    (tmp_path / "server").mkdir()
-    for command in ("migrate", "demo"):
-        done = living.command(command)
-        assert done.returncode == 0, done.stderr
+    living = with_demo(tmp_path / "server", shared_folder)
     with living.inside():
         for name, value in SHORT.items():
             store.set_setting(founding.breweries()[0][0], name, value)

@@ -3,12 +3,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 from tests.conftest import Templates
 from tests.living import Living
 from tests.pwa.exchange import SYNC, start
-from tests.pwa.house import Scripted, build_page, enrol, launch, opened, scripted
+from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS, Scripted, build_page, enrol, launch, opened, scripted
 from tests.pwa.line import Line, connect
 
 
@@ -106,10 +106,18 @@ def phone(page, line, brewery) -> Page:
     return page
 
 
+@pytest.fixture(scope="package")
+def clocks(built, playwright) -> Iterator[Browser]:
+    """A Chromium for the tests that set the clock, each in a context of its own: a clock is set for a whole context."""
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=CHROMIUM_ARGS)
+    yield browser
+    browser.close()
+
+
 @pytest.fixture
-def timed_page(playwright, built, network, tmp_path) -> Iterator[Page]:
-    """A tab in a Chromium of its own, since a test that sets the clock sets it for the whole browser."""
-    context = launch(playwright, tmp_path / "profile")
+def timed_page(clocks, network) -> Iterator[Page]:
+    """A tab whose clock the test sets."""
+    context = clocks.new_context()
     context.clock.install()
     yield opened(context, network.origin)
     context.close()

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Playwright, sync_playwright
 
-from tests.living import Living
+from tests.living import Living, with_demo
 from tests.screens.screen import Screens
 
 
@@ -17,13 +17,9 @@ def playwright() -> Iterator[Playwright]:
 
 
 @pytest.fixture(scope="package")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Living]:
+def demo(shared_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Living]:
     """The demo brewery, served; every test brings phones and runs of its own."""
-    folder = tmp_path_factory.mktemp("screens")
-    living = Living(folder, f"sqlite:///{folder / 'vesselside.sqlite3'}")
-    for command in ("migrate", "demo"):
-        done = living.command(command)
-        assert done.returncode == 0, done.stderr
+    living = with_demo(tmp_path_factory.mktemp("screens"), shared_folder)
     living.start()
     yield living
     living.leave()
