@@ -5,6 +5,7 @@ says or as it is killed. It differs from `python -m vesselside` in this alone: t
 once for a worker of the suite and not a thousand times. `tests/deploy` starts it the whole way.
 """
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -14,6 +15,8 @@ import tempfile
 from collections.abc import Mapping, Sequence
 from multiprocessing.context import ForkServerProcess
 from pathlib import Path
+
+from sqlalchemy import Engine
 
 CONTEXT = multiprocessing.get_context("forkserver")
 CONTEXT.set_forkserver_preload(
@@ -59,7 +62,13 @@ def _run(arguments: list[str], environment: dict[str, str], stdin: str, stdout: 
     sys.argv = ["vesselside", *arguments]
     from vesselside.cli import main
 
+    ended: int | str | None = None
     try:
         main()
-    finally:
-        sys.stdout.flush()
+    except SystemExit as stop:
+        ended = stop.code
+    # what the end of an interpreter does, which this process does not come to: connections are closed in order
+    for held in gc.get_objects():
+        if issubclass(type(held), Engine):
+            held.dispose()
+    sys.exit(ended)
