@@ -9,15 +9,20 @@ from .gravity import WATER_20_KG_L, extract_kg, marks, plato_from_sg
 SUGAR_EXTRACT = 1.0
 
 
+def _water_kg(litres: float, sg: float, extract: float) -> float:
+    """Water in wort at 20 °C: what is not extract."""
+    return litres * sg * WATER_20_KG_L - extract
+
+
 def copper_up(
     *, volume_l: float, sg: float, boil_min: float, rate_l_h: float, target_l: float, target_sg: float
 ) -> dict:
     """Where a copper will end, and what to do now to end at `target_l` of `target_sg`; volumes as at 20 °C [L].
 
     Formula: end volume = volume - rate x time; its gravity holds the extract there is. Short of extract, sugar (all
-    extract) makes it up; liquor or longer boiling then sets the volume. Range 1 to 50000 [L], 1.001 to 1.120, 10 to
-    240 [min], 0 to 5000 [L/h]. Raises CoreError `boils-dry`. Source: asbc-cubic.
-    Example: 540 L of 1.042, 60 min at 40 L/h, to 500 L of 1.048: ends 1.0453; 3.47 kg sugar.
+    extract) makes it up; liquor is what water is then lacking, by mass, or longer boiling sets the volume. Range 1 to
+    50000 [L], 1.001 to 1.120, 10 to 240 [min], 0 to 5000 [L/h]. Raises CoreError `boils-dry`. Source: asbc-cubic.
+    Example: 540 L of 1.042, 60 min at 40 L/h, to 500 L of 1.048: ends 1.0453; 3.47 kg sugar, and 2.1 L less water.
     """
     end = volume_l - rate_l_h * boil_min / 60.0
     if end <= 0.1 * volume_l:
@@ -37,7 +42,10 @@ def copper_up(
         "extract_kg": extract,
         "wanted_kg": wanted,
         "sugar_kg": max(0.0, (wanted - extract) / SUGAR_EXTRACT),
-        "liquor_l": target_l - end,
+        # where sugar makes up the extract, its own volume is no liquor's
+        "liquor_l": (_water_kg(target_l, target_sg, wanted) - _water_kg(end, end_sg, extract)) / WATER_20_KG_L
+        if wanted > extract
+        else target_l - end,
         "reach_l": reach,
         "minutes": boil_min if minutes is None else max(0.0, minutes),
         "marks": said,

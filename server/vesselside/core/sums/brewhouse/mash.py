@@ -38,7 +38,7 @@ def strike_temperature(
 
     Formula: heat the liquor gives = heat the malt takes + heat the tun takes - heat of slaking. `tun_heat_l` is the
     tun's heat as litres of water. Range 1 to 10000 [kg], 1 to 40000 [L], 30 to 80 [°C]; `liquor_l` is measured at
-    strike, taken as water at 70 °C. Raises CoreError `too-hot` when the answer lies above 100 °C.
+    strike, taken as water at 70 °C. Raises CoreError `too-hot` when the answer lies above 100 °C, `too-cold` below 0.
     Source: heat-balance. Example: 100 kg at 18 °C, 280 L, tun at mash temperature, 4 % moisture, to 66 °C: 72.9 °C.
     """
     capacity = malt_heat(moisture_pct=moisture_pct)
@@ -50,6 +50,12 @@ def strike_temperature(
     if strike > 100.0:
         raise CoreError(
             "too-hot", "That needs liquor above 100 °C: more liquor, or a warmer tun.", field="liquor_l"
+        )
+    if strike < 0.0:
+        raise CoreError(
+            "too-cold",
+            "No liquor is cold enough for that: check the weights and temperatures.",
+            field="liquor_l",
         )
     return {
         "strike_c": strike,
@@ -74,7 +80,8 @@ def mash_correction(
 
     Formula: V = m (S + R) (T_target - T_mash) / (T_added - T_target), S the heat of malt against water, R the
     liquor-to-grist ratio [L/kg], both as water. Range 1 to 10000 [kg], 1 to 40000 [L], 20 to 95 [°C]. Raises CoreError
-    `wrong-side` when the added liquor cannot move the mash towards the target. Source: heat-balance.
+    `wrong-side` when the added liquor cannot move the mash towards the target, `too-much` when it would be more than
+    the liquor that is in it. Source: heat-balance.
     Example: 100 kg, 300 L, 64 to 66 °C with 95 °C: 23.4 L.
     """
     rise = target_temp_c - mash_temp_c
@@ -88,6 +95,12 @@ def mash_correction(
     ratio = liquor_l / malt_kg
     share = malt_heat(moisture_pct=moisture_pct) / water.KJ_KG_K
     volume = 0.0 if rise == 0.0 else malt_kg * (share + ratio) * rise / gap
+    if volume > liquor_l:
+        raise CoreError(
+            "too-much",
+            "That takes more liquor than the mash holds: use hotter or colder, or heat the mash.",
+            field="added_temp_c",
+        )
     return {"volume_l": volume, "share": share, "ratio": ratio, "rise_c": rise, "total_l": liquor_l + volume}
 
 

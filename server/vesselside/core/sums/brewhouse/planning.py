@@ -3,6 +3,7 @@
 The sums that judge a brew go from what is there to what it gives; these go from what is wanted to what it takes.
 """
 
+from vesselside.core.ground import numbers
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.sums import water
 from vesselside.core.sums.inputs import number, series
@@ -10,13 +11,15 @@ from vesselside.core.sums.inputs import number, series
 from .extract import sg_of_extract
 from .gravity import WATER_20_KG_L, extract_kg, marks, plato_from_sg, sg_from_plato
 
+UNEVEN = "Taken as parts of the whole, for the shares come to "
+
 
 def grist_for_gravity(*, grist: list, efficiency_pct: float, volume_l: float, sg: float) -> dict:
     """Malt [kg] that gives `volume_l` of wort of `sg` at 20 °C; grist of [parts by weight, extract % as-is].
 
     Formula: extract wanted / efficiency / mean extract of the grist, the mean by weight. Range 0.1 to 100 parts, 5 to
-    105 [%], 30 to 100 [%], 1 to 50000 [L], 1.002 to 1.120. Sources: extract-definition, asbc-cubic.
-    Example: 500 L of 1.048 at 80 % from malt of 78 %: 99.8 kg.
+    105 [%], 30 to 100 [%], 1 to 50000 [L], 1.002 to 1.120. Shares that miss 100 % are marked and taken as parts.
+    Sources: extract-definition, asbc-cubic. Example: 500 L of 1.048 at 80 % from malt of 78 %: 99.8 kg.
     """
     parts = sum([part for part, _ in grist])
     mean = sum([part * percent for part, percent in grist]) / parts
@@ -27,7 +30,7 @@ def grist_for_gravity(*, grist: list, efficiency_pct: float, volume_l: float, sg
         "mean_pct": mean,
         "wanted_kg": wanted,
         "whole_kg": whole,
-        "marks": marks(sg),
+        "marks": marks(sg) + ([] if abs(parts - 100.0) <= 0.5 else [UNEVEN + numbers.text(parts, 1) + " %."]),
     }
 
 

@@ -57,12 +57,15 @@ def last_runnings(*, runnings: list, stop_sg: float, ph: float, stop_ph: float) 
     recent = runnings[-5:]
     design = [[1.0, litres / 100.0] for litres, _ in recent]
     line = linear.least_squares(design, [log(plato_from_sg(sg=sg)) for _, sg in recent])
-    if line[1] >= 0.0:
+    if line[1] > -LEAST_FALL:
         raise CoreError("not-falling", "The runnings are not thinning; take more readings.", field="runnings")
     at = 100.0 * (log(plato_from_sg(sg=stop_sg)) - line[0]) / line[1]
     more = max(0.0, at - runnings[-1][0])
     return {"sg": now, "more_l": more, "fall_pct": 100.0 * (1.0 - exp(line[1])), "at_l": at, "marks": []}
 
+
+LEAST_FALL = 1e-3
+"""Runnings that lose less of their extract in each 100 L do not thin: what equal readings leave is noise."""
 
 ROWS = [
     {

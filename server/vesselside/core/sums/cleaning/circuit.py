@@ -2,10 +2,14 @@
 
 from math import pi
 
+from vesselside.core.ground.errors import CoreError
 from vesselside.core.sums import water
 from vesselside.core.sums.inputs import number
 
 TURBULENT = 4000.0
+FAST_M_S = 5.0
+"""Common practice, no source: cleaning flows are 1.5 to 3 m/s."""
+NO_PUMP_M_S = 20.0
 
 
 def spray_flow(*, diameter_m: float, per_metre_l_min: float) -> dict:
@@ -28,17 +32,26 @@ def pipe_velocity(*, flow_l_min: float, bore_mm: float, temp_c: float, least_m_s
     """Mean velocity [m/s] in a pipe, its Reynolds number as water, and the flow that reaches `least_m_s`.
 
     Formula: velocity = flow / area; Reynolds = density x velocity x bore / viscosity. Range 1 to 3000 [L/min], 8 to 200
-    [mm], 0 to 100 [°C], 0.5 to 3 [m/s]. Slower than wanted, and not turbulent, are marked. Sources: pipe-cleaning,
+    [mm], 0 to 100 [°C], 0.5 to 3 [m/s]. Slower than wanted, not turbulent, and above 5 are marked. Raises CoreError
+    `too-fast` above 20, which no pump drives. Sources: pipe-cleaning,
     iapws-sr6, kell-1975. Example: 200 L/min in 48 mm at 60 °C is 1.84 m/s, Reynolds 186 000.
     """
     bore = bore_mm / 1000.0
     area = pi * bore * bore / 4.0
     velocity = flow_l_min / 60000.0 / area
+    if velocity > NO_PUMP_M_S:
+        raise CoreError(
+            "too-fast", "No pump drives that much through this bore: check both.", field="bore_mm"
+        )
     thick = water.viscosity(temp_c=temp_c) / 1000.0
     reynolds = water.density(temp_c=temp_c) * 1000.0 * velocity * bore / thick
     marks = []
     if velocity < least_m_s:
         marks.append("Slower than is wanted to clean this pipe.")
+    if velocity > FAST_M_S:
+        marks.append(
+            "Faster than cleaning pumps usually drive: check flow and bore, mind hoses and water hammer."
+        )
     if reynolds < TURBULENT:
         marks.append("Not turbulent: it would not clean.")
     return {

@@ -35,13 +35,14 @@ def contact_time_logged(
         raise CoreError("order", "The upper end of the band lies below the lower.", field="high_c")
     credited, longest, run = 0.0, 0.0, 0.0
     heat = 0.0
-    gaps = 0
+    gaps, out = 0, False
     for n in range(1, len(log)):
         minutes = log[n][0] - log[n - 1][0]
         heat += minutes * (log[n][1] + log[n - 1][1]) / 2.0
         good = True
         for _, temp, strength in (log[n - 1], log[n]):
             good = good and low_c <= temp <= high_c and strength >= low_pct
+        out = out or not good
         if minutes > most_gap_min:
             good = False
             gaps += 1
@@ -52,7 +53,7 @@ def contact_time_logged(
     marks = []
     if gaps:
         marks.append("Readings too far apart are not credited between.")
-    if credited < span:
+    if out:
         marks.append("Part was not credited: a reading was out of band.")
     return {
         "credited_min": credited,

@@ -62,14 +62,17 @@ def canning_yield(
         raise CoreError("order", "The stops are as long as the run.", field="stopped_min")
     packed = good * fill_ml / 1000.0
     running = run_min - stopped_min
+    speed = 100.0 * (good + rejected) / (rated_h * running / 60.0)
     marks = ["More packed than there was beer: check the figures."] if packed > beer_l else []
+    if speed > 100.0:
+        marks.append("Faster than the line's rated speed: check cans, times and the rating.")
     return {
         "yield_pct": 100.0 * packed / beer_l,
         "packed_l": packed,
         "lost_l": beer_l - packed,
         "reject_pct": 100.0 * rejected / (good + rejected),
         "available_pct": 100.0 * running / run_min,
-        "speed_pct": 100.0 * (good + rejected) / (rated_h * running / 60.0),
+        "speed_pct": speed,
         "cans_h": (good + rejected) / run_min * 60.0,
         "marks": marks,
     }
@@ -89,7 +92,7 @@ ROWS = [
             number("out_l", "Came out, as cooled", "L", "1", "100000", 0),
         ],
         "formula": "Loss = what went in − what came out, as a share of what went in.",
-        "steps": [["lost_l", "Lost", "L", 0]],
+        "steps": [],
         "results": [["lost_pct", "Lost", "%", 1], ["lost_l", "Lost", "L", 0]],
         "sources": ["mass-balance"],
         "assumptions": ["Volumes are at 20 °C, and the gravity is the same on both sides."],

@@ -16,7 +16,8 @@ def seam_overlap(
 
     Formula: overlap = cover hook + body hook + end thickness - seam length; butting = 100 (BH - 1.1 tb) /
     (W - 1.1 (2 te + tb)). Range 0.5 to 3 [mm] hooks, 1.5 to 4 [mm] length, 0.05 to 0.5 [mm] thickness. Raises CoreError
-    `not-a-seam` when the hooks cannot fit in the seam. Sources: 21-cfr-113-60 (overlap), seam-butting.
+    `not-a-seam` when the hooks cannot fit in the seam; hooks that do not meet, and butting outside 0 to 100 %, are
+    marked. Sources: 21-cfr-113-60 (overlap), seam-butting.
     Example: 1.50 + 1.60 + 0.23 - 2.50 is 0.83 mm.
     """
     room = seam_length_mm - 1.1 * (2.0 * end_thickness_mm + body_thickness_mm)
@@ -24,11 +25,16 @@ def seam_overlap(
         raise CoreError(
             "not-a-seam", "These hooks do not fit in this seam: measure again.", field="seam_length_mm"
         )
-    return {
-        "overlap_mm": cover_hook_mm + body_hook_mm + end_thickness_mm - seam_length_mm,
-        "butting_pct": 100.0 * (body_hook_mm - 1.1 * body_thickness_mm) / room,
-        "room_mm": room,
-    }
+    overlap = cover_hook_mm + body_hook_mm + end_thickness_mm - seam_length_mm
+    butting = 100.0 * (body_hook_mm - 1.1 * body_thickness_mm) / room
+    marks = []
+    if overlap <= 0.0:
+        marks.append(
+            "The hooks do not overlap: this seam is open. Stop the line, hold what it made, measure again."
+        )
+    if butting > 100.0 or butting < 0.0:
+        marks.append("A body hook cannot butt so far: measure again.")
+    return {"overlap_mm": overlap, "butting_pct": butting, "room_mm": room, "marks": marks}
 
 
 def seam_free_space(*, seam_thickness_mm: float, end_thickness_mm: float, body_thickness_mm: float) -> dict:
