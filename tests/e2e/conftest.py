@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Playwright, sync_playwright
+from playwright.sync_api import Playwright, expect, sync_playwright
 
 from tests.e2e.hand import PHONE, Phone
 from tests.living import Living, with_demo
@@ -26,6 +26,9 @@ PEOPLE = {
     "Tomasz Wren": "173205",
     "Nina Fairweather": "161803",
 }
+
+
+expect.set_options(timeout=20_000)  # a busy machine is no reason to fail
 
 
 @pytest.fixture

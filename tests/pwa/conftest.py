@@ -3,13 +3,15 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 from tests.conftest import Templates
 from tests.living import Living
 from tests.pwa.exchange import SYNC, start
 from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS, Scripted, build_page, enrol, launch, opened, scripted
 from tests.pwa.line import Line, connect
+
+expect.set_options(timeout=20_000)  # a busy machine is no reason to fail
 
 
 @pytest.fixture(scope="session")

@@ -4,10 +4,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Playwright, sync_playwright
+from playwright.sync_api import Playwright, expect, sync_playwright
 
 from tests.living import Living, with_demo
 from tests.screens.screen import Screens
+
+expect.set_options(timeout=20_000)  # a busy machine is no reason to fail
 
 
 @pytest.fixture(scope="package")
