@@ -189,6 +189,15 @@ def test_a_sour_beer_and_a_warm_yeast_are_judged_by_their_own_figures() -> None:
         assert verdict((name, key, field), "35") == "stop"
 
 
+def test_the_gravity_of_the_end_is_worked_for_the_recipes_boil() -> None:
+    asked = {row["id"]: row for row in PROCEDURES["copper-boil"]["inputs"]}
+    assert asked["boil-minutes"]["from"] == "recipe.boil_min"
+    for made in ("planned", "liquor"):
+        assert entry("copper-boil", "gravity", made)["works"]["inputs"]["boil_min"] == {
+            "input": "boil-minutes"
+        }
+
+
 def test_a_strong_beer_is_no_fault_of_the_brew() -> None:
     assert verdict(("copper-boil", "gravity", "gravity"), "1.0850", original="1.0900") == "target"
     assert verdict(("cast-and-pitch", "gravity", "gravity"), "1.0950", original="1.0950") == "target"
