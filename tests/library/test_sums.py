@@ -79,6 +79,9 @@ ONES = {
     "transfer-to-bright": {"end.volume": "1130"},
     "copper-boil": {"end-gravity.reading": "1.0420", "end-gravity.volume": "1290"},
     "crash-chill": {"look.temperature": "1.0", "look.pressure": "0.30"},
+    # a charge a little below what it was made up for, so that there is something to make up
+    "brewhouse-caustic-clean": {"strength-start.first": "4.9", "strength-end.first": "4.9"},
+    "heat-exchanger-clean": {"strength-start.first": "4.9", "strength.first": "4.9"},
 }
 # Worked by hand from what is keyed, by the formula beside each: what an entry is fed with is what this holds.
 BY_HAND = {
@@ -109,7 +112,9 @@ BY_HAND = {
     "transfer-to-bright": {"end.loss": "1.7", "read.strength": "4.2"},  # 20 / 1150
     "second-brew-fill": {"gravity.mixed": "1.0420"},  # (1000 x 40 + 500 x 46) / 1500
     "grist-and-mash-in": {"weigh-out.liquor": "621"},  # 230 kg x 2.70 L/kg
-    "heat-exchanger-clean": {"forward.velocity": "0.88"},  # 60 L/min through 38 mm: 0.001 m3/s / 0.001134 m2
+    "heat-exchanger-clean": {
+        "forward.velocity": "1.54",  # 105 L/min through 38 mm: 0.00175 m3/s / 0.001134 m2
+    },
 }
 
 

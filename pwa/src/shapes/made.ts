@@ -1699,6 +1699,7 @@ declare namespace made {
     name: string;
     notes?: string;
     original_sg: string;
+    ph?: string;
     pitch_c: string;
     pitch_rate: string;
     ratio_l_kg: string;

@@ -999,6 +999,7 @@ class Recipe(TypedDict):
     pitch_rate: str
     pitch_c: str
     ferment_c: str
+    ph: NotRequired[str]
     stand_c: NotRequired[str]
     stand_min: NotRequired[str]
     calcium_mg_l: NotRequired[str]

@@ -65,6 +65,7 @@ GROUPS: list = [
             number("pitch_rate", "Pitch, live cells", "million/mL/°P", "0.2", "3", 2, "0.75"),
             number("pitch_c", "Pitch at", "°C", "5", "35", 1, "18"),
             number("ferment_c", "Ferment at", "°C", "5", "35", 1, "19"),
+            number("ph", "Beer pH at the end", "pH", "2.8", "5.4", 2, optional=True),
         ],
     },
     {
