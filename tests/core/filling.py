@@ -58,6 +58,7 @@ FILLING = {
         step("steady", shows=["stable", "limit", "diacetyl", "creep", "ph"]),
         step("gas", shows=["carbonation"]),
         step("release", "release", shows=["released"]),
+        step("release-cask", "release-cask", shows=["released"]),
         step("package", "package"),
         step("check", "canning-run", entries=[
             entry("since", "choice", optional=True, renews=["bad"],

@@ -36,6 +36,7 @@ def codes(*runs):
 
 ASKED = [
     ("release", [fact for fact in FACTS if fact != "released"], "released-unfit"),
+    ("release-cask", ["stable", "limit", "diacetyl", "creep", "ph"], "released-unfit"),
     ("package", ["released"], "packaged-unfit"),
 ]
 

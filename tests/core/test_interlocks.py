@@ -9,7 +9,7 @@ from vesselside.core.run.ledger import Run
 from vesselside.core.run.procedure import INTERLOCKS
 
 from .builder import CAUTIONS, START, administration
-from .filling import FILLING, VESSELS, FillPen
+from .filling import FILLING, VESSELS, FillPen, step
 from .sessions import codes, fold
 from .walker import RefusedError, ask
 from .world import FACTS, HOUR, abandoned, cleaned, drew, filled, line, ready, row, showing
@@ -372,3 +372,28 @@ def test_what_the_vessels_life_brings_to_light_is_answered_by_its_own_event(run)
     (row,) = [row for row in view["life"] if row["what"] == "filled"]
     assert (row["answered"]["person"], row["answered"]["action"]) == ("col", "Sampled and sound")
     assert view["findings"] == []
+
+
+def test_a_line_full_of_its_sanitiser_may_be_taken_to_be_rinsed_and_no_other_chemical_may():
+    # Left full: dosed, then finished with its sanitising proved and nothing rinsed out.
+    full = cleaned("c1", "fv1", START - HOUR)
+    dosed = row(
+        "chemical-in", "c1", START - HOUR - 1000, step="dose", interlock="empty", override=None, answered=None
+    )
+    full["life"].insert(1, dosed)
+    full["life"][-1]["proofs"] = ["sanitised"]
+    full["life"][-1]["clean"] = None
+    clean = cleaned("c0", "fv1", START - 3 * HOUR)
+    caustic = abandoned("c2", "fv1", START - HOUR, "chemical", dosed=True)
+
+    def never(*lines, **ask):
+        bench = {**FILLING, "steps": [step("fill", {"interlock": "fill", **ask}, fills=True)]}
+        filling = Run("r1", bench, Administration(administration()))
+        filling.add([FillPen().opened()])
+        told = interlocks.asked(filling, "fill", Known(VESSELS, lines, {}, [], None), NOW)
+        return [(row["stops"], row["by"]) for row in told]
+
+    assert never(clean, full) == [(True, [])]
+    assert never(clean, full, full=True) == []
+    assert never(clean, caustic, full=True) == [(True, [])]
+    assert never(full, full=True) == [(True, [])]

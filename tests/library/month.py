@@ -143,6 +143,21 @@ class Month:
             self.perform(name, vessel if vessel in fitting else fitting[0], trouble=False, gyle=gyle)
         walker.now = self.now
         walker.reopen()
+        if interlock == "fill":
+            self._rinse_again(walker, step, vessel, gyle)
+
+    def _rinse_again(self, walker: Hand, step: str, vessel: str | None, gyle: str) -> None:
+        """A line that was sanitised again after its rinse stands full: its rinse is struck and done once more."""
+        for other, row in walker.steps.items():
+            done = [e for e in walker.events if e["type"] == "step.done" and e["data"]["step"] == other]
+            if (
+                other != step
+                and done
+                and row.get("chemical") == "out"
+                and walker.procedure["kind"] != "cleaning"
+            ):
+                walker.act("strike", target=done[-1]["id"], reason="Sanitised again since")
+                self._do(walker, other, vessel, gyle)
 
     def _means(self, interlock: str, vessel: str | None) -> list[str]:
         kind = next(card["kind"] for card in VESSELS if card["id"] == vessel)
@@ -156,7 +171,11 @@ class Month:
                 if kind in PROCEDURES["brew-dumped"]["vessel_kinds"]
                 else ["canning-shut-down"]
             )
-        means = {"release": ["crash-chill", "fermenter-check"], "package": ["carbonate"]}
+        means = {
+            "release": ["crash-chill", "fermenter-check"],
+            "release-cask": ["crash-chill", "fermenter-check"],
+            "package": ["carbonate"],
+        }
         return means.get(interlock, ["canning-line-pre-start"])
 
     def _abandon(self, walker: Hand) -> None:

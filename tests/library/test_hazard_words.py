@@ -70,6 +70,9 @@ WORDS: dict[str, set[str]] = {
     r"glycol": {"glycol-shut-in"},
     r"refrigerant|ammonia": {"refrigerant"},
     r"holding tank": {"effluent"},
+    r"compressed air": {"compressed-air"},
+    r"\bstack(s|ed)?\b": {"falling-stacks"},
+    r"\bcut (the |straps|wrap)|\bkni(fe|ves)\b": {"knives"},
 }  # fmt: skip
 
 STEPS = [

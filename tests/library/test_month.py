@@ -32,7 +32,9 @@ def test_no_vessel_is_filled_unproved_without_a_finding_and_an_open_deviation(mo
             if row["what"] != "filled" or (row["on"] and kind not in row["on"]):
                 continue
             fills += 1
+            rinsed = [r for r in line["life"] if r["what"] in ("chemical-in", "chemical-out")]
             before = [other for other in lines if other["vessel"] == line["vessel"] and other is not line]
+            before.append({**line, "life": rinsed})
             key = (row["at"], row["event"])
             earlier = [
                 {**other, "life": [r for r in other["life"] if (r["at"], r["event"]) < key]}

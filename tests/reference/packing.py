@@ -26,6 +26,9 @@ DIRECTIVE = [
     (5, 0.5), (50, 4.5), (75, 4.5), (100, 4.5), (150, 6.8), (200, 9.0), (250, 9.0), (300, 9.0), (330, 9.9),
     (440, 13.2), (500, 15.0), (568, 15.0), (750, 15.0), (1000, 15.0), (5000, 75.0), (12000, 150.0), (20000, 200.0),
 ]  # fmt: skip
+# Directive 76/211/EEC, Annex I, 3.1 (from memory): 6 mm above 1 L, 4 mm down to but not with 200 mL, 3 mm down to but
+# not with 50 mL, 2 mm from there.
+HEIGHTS = [(5, 2), (50, 2), (51, 3), (200, 3), (201, 4), (330, 4), (440, 4), (1000, 4), (1001, 6), (5000, 6)]
 
 
 def seam_cases() -> Iterator[Case]:
@@ -85,6 +88,12 @@ def quantity_cases() -> Iterator[Case]:
         yield near(
             "quantity.tolerable_negative_error", "Directive 76/211/EEC Annex I, 2.4", nominal, got["error_ml"], error,
             within=1e-9, why="law",
+        )  # fmt: skip
+    for nominal, height in HEIGHTS:
+        got = quantity.marking_height(nominal_ml=nominal)
+        yield near(
+            "quantity.marking_height", "Directive 76/211/EEC Annex I, 3.1 (from memory)", nominal, got["height_mm"],
+            height, within=0, why="law",
         )  # fmt: skip
     for size, factor in quantity._MEAN_FACTORS.values():
         yield near(

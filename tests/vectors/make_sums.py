@@ -221,6 +221,7 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
             "added_temp_c": "95",
         },
     ),
+    ("marking-height", {"nominal_ml": "440"}),
     ("mash-ph", {"grist": "100 5.75 35", "liquor_l": "300", "residual_mg_l": "50"}),
     ("peracetic-dose", {"volume_l": "200", "target_mg_l": "150", "stock_pct_ww": "5", "stock_kg_l": "1.12"}),
     ("peracetic-life", {"start_mg_l": "200", "end_mg_l": "160", "minutes": "60", "least_mg_l": "120"}),

@@ -509,14 +509,16 @@ finding-instrument-other = another instrument
 
 # The kinds of instrument, as headings of their list.
 instruments-of-burette = Burettes
-instruments-of-co2-meter = CO2 meters
+instruments-of-co2-meter = CO2 meters, gas
 instruments-of-conductivity-meter = Conductivity meters
+instruments-of-dissolved-co2-meter = CO2 meters, dissolved
 instruments-of-flow-meter = Flow meters
 instruments-of-gas-monitor = Gas monitors
 instruments-of-hydrometer = Hydrometers
 instruments-of-level-gauge = Level gauges
 instruments-of-microscope = Microscopes
-instruments-of-oxygen-meter = Oxygen meters
+instruments-of-oxygen-meter = Oxygen meters, dissolved
+instruments-of-oxygen-monitor = Oxygen monitors, room
 instruments-of-ph-meter = pH meters
 instruments-of-pressure-gauge = Pressure gauges
 instruments-of-scales = Scales

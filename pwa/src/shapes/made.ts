@@ -567,6 +567,7 @@ declare namespace made {
    * An interlock a step asks: of the run's own vessel, or of the one named; to stop, or to warn.
    */
   export interface Ask {
+    full?: boolean;
     interlock: Interlock;
     of?: string;
     on?: VesselKind[];
@@ -2238,12 +2239,14 @@ export const INSTRUMENT_KIND = [
   "burette",
   "co2-meter",
   "conductivity-meter",
+  "dissolved-co2-meter",
   "flow-meter",
   "gas-monitor",
   "hydrometer",
   "level-gauge",
   "microscope",
   "oxygen-meter",
+  "oxygen-monitor",
   "ph-meter",
   "pressure-gauge",
   "scales",
@@ -2261,6 +2264,7 @@ export const INTERLOCK = [
   "empty",
   "contact",
   "release",
+  "release-cask",
   "package",
   "canning-run",
   "lots",

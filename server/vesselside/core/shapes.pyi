@@ -89,14 +89,15 @@ VesselKind = Literal[
 ]  # fmt: skip
 EntryKind = Literal["reading", "choice", "text", "lot", "photo", "count"]
 InstrumentKind = Literal[
-    "burette", "co2-meter", "conductivity-meter", "flow-meter", "gas-monitor", "hydrometer", "level-gauge",
-    "microscope", "oxygen-meter", "ph-meter", "pressure-gauge", "scales", "seam-gauge", "test-strip", "thermometer",
-    "timer",
+    "burette", "co2-meter", "conductivity-meter", "dissolved-co2-meter", "flow-meter", "gas-monitor", "hydrometer",
+    "level-gauge", "microscope", "oxygen-meter", "oxygen-monitor", "ph-meter", "pressure-gauge", "scales",
+    "seam-gauge", "test-strip", "thermometer", "timer",
 ]  # fmt: skip
 Proof = Literal["process", "look", "residue", "micro", "sanitised"]
 Signer = Literal["anyone", "brewer", "second"]
 Interlock = Literal[
-    "fill", "add", "empty", "contact", "release", "package", "canning-run", "lots", "pressure", "gas", "entry", "vent",
+    "fill", "add", "empty", "contact", "release", "release-cask", "package", "canning-run", "lots", "pressure", "gas",
+    "entry", "vent",
 ]  # fmt: skip
 Fact = Literal["stable", "limit", "diacetyl", "creep", "ph", "carbonation", "released"]
 MoveKind = Literal["cast", "transfer", "rack", "pack", "blend", "dump"]
@@ -206,6 +207,7 @@ class Ask(TypedDict):
     interlock: Interlock
     of: NotRequired[str]
     warns: NotRequired[bool]
+    full: NotRequired[bool]
     on: NotRequired[list[VesselKind]]
 
 Answered = TypedDict("Answered", {"entry": str, "is": list[str]})

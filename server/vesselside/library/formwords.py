@@ -128,7 +128,10 @@ OPTIONS = {
     "bright": "Bright beer tank",
     "lot": "Lot",
     "ph-meter": "pH meter",
-    "co2-meter": "CO2 meter",
+    "co2-meter": "CO2 meter, gas",
+    "dissolved-co2-meter": "CO2 meter, dissolved",
+    "oxygen-meter": "Oxygen meter, dissolved",
+    "oxygen-monitor": "Oxygen monitor, room",
 }
 """Choices whose id does not say it; any other is its id with spaces for dashes."""
 

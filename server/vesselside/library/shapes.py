@@ -219,11 +219,15 @@ class Entry(Shape):
 
 
 class Ask(Shape):
-    """An interlock a step asks: of the run's own vessel, or of the one named; to stop, or to warn."""
+    """An interlock a step asks: of the run's own vessel, or of the one named; to stop, or to warn.
+
+    `full`: a line may stand full of the sanitiser it was proved with, for the run to rinse out.
+    """
 
     interlock = fields.String(required=True, validate=_one_of(tuple(procedure.INTERLOCKS)))
     of = fields.String()
     warns = fields.Boolean()
+    full = fields.Boolean()
     on = fields.List(fields.String(validate=_one_of(terms.VESSEL_KINDS)), validate=validate.Length(min=1))
 
 

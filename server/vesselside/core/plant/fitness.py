@@ -19,16 +19,19 @@ FACTS: "dict[Fact, tuple[str, str]]" = {
     "diacetyl": ("The test for butter is not done.", "Warm a sample and smell it: Rest and crash chill."),
     "creep": ("Hop creep is not shown to be over.", "Say how it was hopped and read gravity: Rest and crash chill."),
     "ph": ("No pH in range is recorded.", "Read its pH: Daily fermenter check."),
-    "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Carbonate."),
-    "released": ("Nobody has released it.", "Release it by name: Carbonate."),
+    "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Carbonate, or Keg fill."),
+    "released": ("Nobody has released it.", "Release it by name: Carbonate, Keg fill or Cask racking."),
 }  # fmt: skip
 NEEDED: "dict[str, tuple[Fact, ...]]" = {
     "release": ("stable", "limit", "diacetyl", "creep", "ph", "carbonation"),
+    # The priming of a cask is worked as if nothing were left to ferment, and its gas is still to come.
+    "release-cask": ("stable", "limit", "diacetyl", "creep", "ph"),
     "package": ("released",),
     "lots": (),
 }
 CODES: "dict[str, TroubleCode]" = {
     "release": "released-unfit",
+    "release-cask": "released-unfit",
     "package": "packaged-unfit",
     "lots": "let-go-unknown",
 }

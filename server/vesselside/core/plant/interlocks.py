@@ -138,6 +138,8 @@ def _fill(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
     def wrong(other: str, kind: str | None, interlock: str) -> "tuple[list[str], Held]":
         held = vessel.replay(grouped.get(other, []), kind, known.whole)
         codes = vessel.unfit(held, interlock=interlock, lasting=lasts, now=now, run=run.id, kind=kind)
+        if ask.get("full") and vessel.stands_full(held):
+            codes = [code for code in codes if code != "chemical"]
         return (codes, held)
 
     codes, stands = wrong(card["id"], card["kind"], ask["interlock"])
@@ -243,6 +245,7 @@ _JUDGES: "dict[str, Callable[[Run, Ask, Known, int], Found | None]]" = {
     "add": _fill,
     "empty": _empty,
     "release": _facts,
+    "release-cask": _facts,
     "package": _facts,
     "lots": _lots,
     "canning-run": _canning,

@@ -109,6 +109,11 @@ def unfit(
     return found
 
 
+def stands_full(held: "Held") -> bool:
+    """Whether the chemical in it is the sanitiser it was proved sanitised with, left in until it is rinsed out."""
+    return bool(held["chemical"]) and held["sanitised"] is not None
+
+
 def holding(held: "Held", run: str) -> str | None:
     """What the vessel is known to hold that `run` did not put there, in words, or None."""
     if not held["filled"] or held["filled"]["run"] == run:

@@ -13,11 +13,15 @@ if TYPE_CHECKING:
     from vesselside.core.shapes import Entry, FoldFinding, InstrumentCard
 
 KINDS = (
-    "burette", "co2-meter", "conductivity-meter", "flow-meter", "gas-monitor", "hydrometer", "level-gauge",
-    "microscope", "oxygen-meter", "ph-meter", "pressure-gauge", "scales", "seam-gauge", "test-strip",
-    "thermometer", "timer",
+    "burette", "co2-meter", "conductivity-meter", "dissolved-co2-meter", "flow-meter", "gas-monitor", "hydrometer",
+    "level-gauge", "microscope", "oxygen-meter", "oxygen-monitor", "ph-meter", "pressure-gauge", "scales", "seam-gauge",
+    "test-strip", "thermometer", "timer",
 )  # fmt: skip
-"""Kinds of instrument a reading is made with; each can be checked and found out."""
+"""Kinds of instrument a reading is made with; each can be checked and found out.
+
+What reads a gas and what reads it dissolved in beer are two: `co2-meter` is for gas, `oxygen-meter` for what is
+dissolved.
+"""
 
 LONGEST_DAYS = 3650
 _NAMED = 60

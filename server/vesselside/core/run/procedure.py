@@ -13,6 +13,7 @@ INTERLOCKS: "dict[str, tuple[str, bool]]" = {
     "empty": ("Chemical only into an empty vessel", True),
     "contact": ("Contact time", True),
     "release": ("Release of the beer", True),
+    "release-cask": ("Release of the beer to cask", True),
     "package": ("Package", True),
     "canning-run": ("Canning run", True),
     "lots": ("Lots known", True),

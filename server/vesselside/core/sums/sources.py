@@ -158,6 +158,11 @@ SOURCES: "dict[str, Cited]" = {
         "note": "Measured from 90 to 130 °C in a model solution of pH 5.2; rate constants as in its "
         "abstract.",
     },
+    "marking-height": {
+        "title": "The Weights and Measures (Packaged Goods) Regulations 2006 and Directive 76/211/EEC Annex I, 3.1: "
+        "least height of the figures of the quantity (from memory)",
+        "kind": "from-memory",
+    },
     "mash-buffer": {
         "title": "Malts as buffers between their own mash pH and the charge of liquor and acid",
         "kind": "from-memory",

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from vesselside.core import bridge
+from vesselside.core.run.procedure import footing
 
 from .device import Device, Event
 
@@ -103,7 +104,7 @@ class Performance:
         for typed in self._typed(step, entry):
             self._enter(step, entry, typed, "keyed")
             for other in step["entries"]:
-                if entry.get("series") and other.get("series") and "works" in other:
+                if entry.get("series") and other.get("series") and _last_fed(step, other) == entry["id"]:
                     self._work(step, other)
             self.wait(0.3)
 
@@ -137,6 +138,13 @@ class Performance:
         """The run's line of the register, as folded so far."""
         line: dict[str, Any] = _call("line", run=self.run)
         return line
+
+
+def _last_fed(step: dict[str, Any], entry: dict[str, Any]) -> str | None:
+    """Of the series of a step that feed an entry's sum, the one that is keyed last: then the sum can be worked."""
+    fed = footing(entry["works"]["inputs"]) if entry.get("series") and "works" in entry else []
+    keyed = [row["id"] for row in step["entries"] if row.get("series") and f"{step['id']}.{row['id']}" in fed]
+    return keyed[-1] if keyed else None
 
 
 def _call(name: str, **given: Any) -> Any:

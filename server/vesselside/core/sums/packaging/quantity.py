@@ -43,6 +43,23 @@ def tolerable_negative_error(*, nominal_ml: float) -> dict:
     return {"error_ml": error, "t1_ml": nominal_ml - error, "t2_ml": nominal_ml - 2.0 * error}
 
 
+# nominal volume up to [mL]: least height of its figures [mm]
+_HEIGHTS = ((50, 2), (200, 3), (1000, 4))
+_TALLEST = 6
+
+
+def marking_height(*, nominal_ml: float) -> dict:
+    """Least height of the figures that mark the volume on a package [mm], for `nominal_ml`, 5 mL to 25 L.
+
+    Formula: 2 mm up to 50 mL, 3 mm up to 200 mL, 4 mm up to 1 L, 6 mm above. Range 5 to 25000 [mL].
+    Source: marking-height. Example: 440 mL wants figures of 4 mm.
+    """
+    for most, height in _HEIGHTS:
+        if nominal_ml <= most:
+            return {"height_mm": float(height)}
+    return {"height_mm": float(_TALLEST)}
+
+
 def fill_target(*, nominal_ml: float, spread_ml: float, wander_ml: float) -> dict:
     """Mean to set the filler to [mL], so that the packers' three rules hold.
 
@@ -140,6 +157,18 @@ ROWS = [
         "sources": ["average-quantity"],
         "assumptions": ["Packages of one nominal volume; local law decides."],
         "function": tolerable_negative_error,
+    },
+    {
+        "name": "marking-height",
+        "title": "Height of the volume on the label",
+        "place": "packaging",
+        "inputs": [_NOMINAL],
+        "formula": "2 mm up to 50 mL, 3 mm up to 200 mL, 4 mm up to 1 L, 6 mm above.",
+        "steps": [],
+        "results": [["height_mm", "Figures at least", "mm", 0]],
+        "sources": ["marking-height"],
+        "assumptions": ["The figures of the quantity alone; local law decides."],
+        "function": marking_height,
     },
     {
         "name": "fill-target",
