@@ -57,11 +57,14 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
     Object.fromEntries(inputs.map((input) => [input.id, prefilled(input, { vessel: vesselCard(vessel) })])),
   );
   const [gyle, setGyle] = useState(() => board.peek()?.find((row) => row.id === vessel)?.gyle ?? "");
+  const [working, setWorking] = useState(false);
   const brew = async (id: string) => {
     const begun = brewedBy(gyleId(gyle));
     const card = recipeCard(id, begun?.id === id ? begun.version : undefined) ?? recipeCard(id);
     setRecipe(card ? { id, version: card.version ?? 0 } : null);
-    const cards: Readonly<Record<string, Card>> = card ? await cardsOf(card) : {};
+    setWorking(true); // a start before the figures are there would miss them
+    const asked = card ? cardsOf(card) : Promise.resolve<Readonly<Record<string, Card>>>({});
+    const cards = await asked.finally(() => setWorking(false));
     const figures = inputs.filter(isFromRecipe).map((input) => [input.id, prefilled(input, cards)]);
     setValues((now) => ({ ...now, ...Object.fromEntries(figures) }));
   };
@@ -95,7 +98,7 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
                 {refused.text}
               </p>
             )}
-            <button type="submit" class="press main">
+            <button type="submit" class="press main" disabled={working}>
               {t("start-do")}
             </button>
           </>
