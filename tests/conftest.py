@@ -22,25 +22,28 @@ hypothesis.settings.load_profile("house")
 
 # What runs longest goes first, so that no worker is left with it at the end.
 LONG = (
+    "tests/screens/",
     "tests/faults/",
     "tests/e2e/",
-    "tests/api/test_contract.py",
     "tests/cli/",
-    "tests/screens/",
     "tests/pwa/",
+    "tests/api/test_contract.py",
 )
 
 
 class ByFile(LoadScopeScheduling):
-    """Shares the suite between workers by file: what a file's tests share is set up once."""
+    """Shares the suite between workers by file: what a file's tests share is set up once. Screens share one brewery."""
 
     def _split_scope(self, nodeid: str) -> str:
-        return nodeid.partition("::")[0]
+        file = nodeid.partition("::")[0]
+        return "tests/screens" if file.startswith("tests/screens/") else file
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put what runs longest first."""
-    items.sort(key=lambda item: not item.nodeid.startswith(LONG))
+    places = dict(enumerate(LONG))
+    last = len(places)
+    items.sort(key=lambda item: next((at for at, of in places.items() if item.nodeid.startswith(of)), last))
 
 
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> ByFile:

@@ -240,7 +240,10 @@ class Screens:
         elif found := re.search(r"Choose: (.+)", offer):
             self.field(found[1]).get_by_role("button").first.click()
         elif self.page.locator(".typed").count():
-            self.key(self._middle())
+            try:
+                self.key(self._middle())
+            except TooLate:
+                return  # what was recorded last is written down only now, and its screen goes
             self.press("Record")
         elif self.page.get_by_role("textbox").count():
             self.page.get_by_role("textbox").fill("26-311")

@@ -9,7 +9,12 @@ from playwright.sync_api import expect
 from tests.screens.screen import SECRETS, Screens
 
 CAST = "Cast, oxygenate and pitch"
-FIGURES = {"Volume to collect": "1200", "Volume of this brew": "1200", "Original gravity planned": "10.5"}
+FIGURES = {
+    "Volume to collect": "1200",
+    "Volume of this brew": "1200",
+    "Original gravity planned": "10.5",
+    "Gravity of this brew planned": "1.0420",
+}
 
 
 @pytest.fixture
