@@ -253,3 +253,16 @@ def test_a_stamp_known_to_have_leapt_ends_no_verifier(timed_phone, leapt, line):
     set_clock(timed_phone, leapt + timedelta(days=15) // timedelta(milliseconds=1))
     timed_phone.evaluate(MADE, ["note.added", "later", {"text": "two weeks on"}])
     assert timed_phone.evaluate(SIGN_IN, ["bern", PINS["bern"]])["why"] == "lapsed"
+
+
+def test_a_clock_that_is_still_wrong_is_told_by_the_offices_time(timed_phone, run):
+    now = timed_phone.evaluate("() => Date.now()")
+    set_clock(timed_phone, now + YEAR)
+    timed_phone.evaluate(MADE, ["note.added", run, {"text": "a year too soon"}])
+    timed_phone.evaluate(START)
+    timed_phone.evaluate("() => parts.identity.loadIdentity()")
+    timed_phone.evaluate(SYNC)
+    until(timed_phone, SENT)
+    told = timed_phone.evaluate(STATE)["leapt"]
+    assert told["at"] == pytest.approx(now, abs=5 * MINUTE)
+    assert told["ahead"] == pytest.approx(YEAR, abs=5 * MINUTE)

@@ -12,8 +12,7 @@ const OVER = new Set(["run.finished", "run.abandoned"]);
 export async function setBack(page: Inner): Promise<void> {
   const head = await page.headNow();
   if (!head?.leapt) return;
-  const now = head.leapt.at + head.offset;
-  const stamp = page.write(now);
+  const stamp = page.write(head.leapt.at);
   for (const subject of await ahead(page, head.device, stamp)) if (!(await over(page, subject))) return;
   await page.withDatabase(async (db) => {
     const tx = db.transaction("head", "readwrite", { durability: "strict" });

@@ -41,7 +41,7 @@ export async function receive(exchange: Exchange): Promise<Received> {
   if (subjects.size > 0 || exchange.results.length > 0) {
     tell({ subjects: [...subjects], made: false });
   }
-  const leapt = head.leapt?.at === exchange.at;
+  const leapt = head.leapt?.at === exchange.at + exchange.offset;
   return { lost: await lacksOwn(head, exchange.events), leapt };
 }
 
@@ -60,12 +60,12 @@ async function write(db: Database, exchange: Exchange): Promise<Head> {
 
 function moved(stored: Head, { events, cursor, leaf, epoch, offset, at }: Exchange): Partial<Head> {
   const remotes = events.map((event) => event.hlc);
-  const hlc = merge(stored.hlc, remotes, at + offset);
+  const now = at + offset;
+  const hlc = merge(stored.hlc, remotes, now);
+  const stamp = milliseconds(hlc);
   return {
     hlc,
-    ...(mergeable(hlc, at + offset)
-      ? {}
-      : { leapt: { at, stamp: milliseconds(hlc), ahead: milliseconds(hlc) - at - offset } }),
+    ...(mergeable(hlc, now) ? {} : { leapt: { at: now, stamp, ahead: stamp - now } }),
     ...(cursor >= stored.cursor ? { cursor, at: leaf, epoch } : {}),
     offset,
     reached: at,

@@ -32,7 +32,7 @@ export type AsideRow = {
   readonly at: number;
 };
 
-/** A stamp of this phone's that the server's clock was found far behind of: when by this phone's clock, the stamp's time, how far [ms]. */
+/** A stamp of this phone's that the server's clock was found far behind of: when by the server's clock, the stamp's time, how far [ms]. */
 export type Leap = { readonly at: number; readonly stamp: number; readonly ahead: number };
 
 /** Where this device's chain stands, how far it has pulled, and what the last answer told of the server's clock. */

@@ -170,15 +170,17 @@ phone-laid-by =
 phone-this = Which phone this is
 phone-name = { $name } · { $id }
 phone-clock =
-    { $seconds ->
-        [0] Its clock agrees with the office.
-       *[other] Its clock is { $seconds } seconds from the office’s.
+    { $unit ->
+        [none] Its clock agrees with the office.
+        [seconds] Its clock is { $off } s from the office’s.
+        [minutes] Its clock is { $off } min from the office’s. Have date and time set by the network.
+       *[hours] Its clock is { $off } h from the office’s. Have date and time set by the network.
     }
 phone-leapt =
     { $hours ->
         [one] On { $at } its clock was up to an hour ahead of the office’s.
        *[other] On { $at } its clock was { $hours } hours ahead of the office’s.
-    } Records made by it count from when the office received them. See that date and time are set by the network.
+    } Records made by it count from when the office received them. Have date and time set by the network.
 phone-undigested =
     { $count ->
         [one] 1 record could not be taken in by the office. It stays here and is tried again after the others. Tell a manager.

@@ -31,7 +31,7 @@ export type SyncState = {
   readonly storage: "persistent" | "refused" | "unknown";
   /** milliseconds the server's clock is ahead of this phone's */
   readonly offset: number;
-  /** when it came to light that this phone's clock had run ahead of the server's, and by how much [ms] */
+  /** when, by the server, it came to light that this phone's clock had run ahead of it, and by how much [ms] */
   readonly leapt: Leap | undefined;
   /** records of other breweries, which wait until the phone is enrolled there again */
   readonly laidBy: number;

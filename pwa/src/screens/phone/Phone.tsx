@@ -17,6 +17,15 @@ import { lastReached, notSent } from "../now/sending";
 const LOW_MB = 50;
 /** How long a clock that had leapt is told of. */
 const TOLD_MS = 14 * 86_400_000;
+const MINUTE_MS = 60_000;
+
+/** How far this phone's clock is from the office's, in the unit that says it shortest. */
+function clock(offset: number) {
+  const off = Math.abs(offset);
+  if (off < 2 * MINUTE_MS) return { unit: off < 500 ? "none" : "seconds", off: Math.round(off / 1000) };
+  if (off < 120 * MINUTE_MS) return { unit: "minutes", off: Math.round(off / MINUTE_MS) };
+  return { unit: "hours", off: Math.round(off / MINUTE_MS / 60) };
+}
 
 export function Phone() {
   const state = syncState.value;
@@ -57,8 +66,10 @@ export function Phone() {
       <section>
         <h2>{t("phone-this")}</h2>
         {device.value && <p>{t("phone-name", { name: device.value.name, id: device.value.id })}</p>}
-        <p>{t("phone-clock", { seconds: Math.round(state.offset / 1000) })}</p>
-        {state.leapt && state.leapt.at > Date.now() - TOLD_MS && (
+        <p class={Math.abs(state.offset) > MINUTE_MS ? "wrong" : ""}>
+          {t("phone-clock", clock(state.offset))}
+        </p>
+        {state.leapt && state.leapt.at > Date.now() + state.offset - TOLD_MS && (
           <p class="wrong">
             {t("phone-leapt", {
               at: moment(state.leapt.at),
