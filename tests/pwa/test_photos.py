@@ -1,5 +1,6 @@
 """Photos on their way: what becomes of one holds up neither the records nor the other photos."""
 
+import threading
 from collections.abc import Callable
 
 import pytest
@@ -98,3 +99,24 @@ def test_a_phone_that_is_not_enrolled_any_more_sends_no_photo(page, network, pho
     phone(lambda _: problem(401, "not-enrolled"))
     page.wait_for_function("() => parts.sync.syncState.value.trouble === 'enrol'")
     assert len(sent(network)) == 1
+
+
+def test_a_photo_that_is_long_on_its_way_holds_up_no_record(page, network, phone):
+    """The server takes the first photo's bytes and says nothing of it until it is let go."""
+    let_go = threading.Event()
+
+    def slow(so_far: list[str]) -> None:
+        if len(so_far) == 1:
+            let_go.wait(60)
+
+    try:
+        hashes = phone(slow)
+        assert len(sent(network)) == 1
+        made = page.evaluate("(draft) => parts.log.append(draft)", DRAFT)
+        until(page, "async () => (await parts.log.waiting()) === 0")
+        assert pushes(network)[-1][-1]["id"] == made["id"]
+        assert len(sent(network)) == 1, "and no photo goes twice at once"
+    finally:
+        let_go.set()
+    until(page, UNTIL_SENT)
+    assert sorted(sent(network)) == sorted(hashes)

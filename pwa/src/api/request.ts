@@ -44,13 +44,13 @@ export async function request<T>(call: Call<T>): Promise<Answer<T>> {
 }
 
 /** Aborts `signal` when `moved` has not been called for too long, or `end` not at all. */
-export function patience(still = STILL_MS) {
+export function patience(still = STILL_MS, most = WHOLE_MS) {
   const stop = new AbortController();
   const begun = performance.now();
   let limit: ReturnType<typeof setTimeout> | undefined;
   const moved = (): void => {
     clearTimeout(limit);
-    const left = Math.min(still, begun + WHOLE_MS - performance.now());
+    const left = Math.min(still, begun + most - performance.now());
     limit = setTimeout(() => stop.abort(), left);
   };
   moved();

@@ -1,11 +1,13 @@
 /**
  * Sending a photo, loaded only then. By the one way of a browser that tells how far it has got on the way out: a slow line
- * has the time it needs, a dead one two minutes, since what the phone has taken off our hands may still be on its way. It imports nothing of the page and is handed `page`.
+ * has the time it needs, a dead one two minutes, since what the phone has taken off our hands may still be on its way. It
+ * imports nothing of the page and is handed `page`.
  */
 import type { NoNetwork } from "./errors";
 import type { judged, patience } from "./request";
 
 const STILL_MS = 120_000;
+const WHOLE_MS = 30 * 60_000;
 
 export type Parts = {
   readonly judged: typeof judged;
@@ -19,7 +21,7 @@ export async function sendPhoto(page: Parts, sha256: string, blob: Blob): Promis
   const shape = (value: unknown): value is { readonly sha256: string } =>
     (value as { sha256?: unknown } | null)?.sha256 === sha256;
   const path = page.photoAddress(sha256);
-  const wait = page.patience(STILL_MS);
+  const wait = page.patience(STILL_MS, WHOLE_MS);
   const request = new XMLHttpRequest();
   request.open("PUT", path);
   request.setRequestHeader("Accept", "application/json");

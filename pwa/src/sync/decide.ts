@@ -3,7 +3,7 @@
  * what is to be done, and keeps these rules:
  *
  * 1. Never two exchanges at once from one tab (the lock keeps it so between tabs).
- * 2. Never without an enrolment: after "not-enrolled" nothing is sent until there is a new one, and
+ * 2. Never without an enrolment: once it was given up nothing is sent until there is a new one, and
  *    whatever waits stays.
  * 3. Never before the moment a server asked for with Retry-After, whoever asks.
  * 4. After a failure never before the back-off is over, unless the person asks, the network changed,

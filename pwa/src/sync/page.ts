@@ -1,7 +1,7 @@
 /** What `back` and `redacted` are handed of the page: an import of it would have the bundler split the page's own code in two. */
 import { isEnrolled, judged, NoNetwork, patience, photoAddress, read, type SyncAnswer, send } from "../api";
 import { obeyRevocation } from "../identity";
-import { inner, type OutboxRow, photo, photoSent } from "../log";
+import { inner, type OutboxRow, onChange, photo, photoSent } from "../log";
 import { show, syncState } from "./state";
 
 export const page = {
@@ -13,6 +13,7 @@ export const page = {
   obeyRevocation,
   show,
   syncState,
+  onChange,
   photo,
   judged,
   patience,

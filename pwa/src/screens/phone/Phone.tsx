@@ -29,6 +29,7 @@ function clock(offset: number) {
 
 export function Phone() {
   const state = syncState.value;
+  const astray = Math.abs(state.offset) > 2 * MINUTE_MS;
   return (
     <Page
       title={t("phone-title")}
@@ -46,7 +47,9 @@ export function Phone() {
         {state.undigested.length > 0 && (
           <p class="wrong">{t("phone-undigested", { count: state.undigested.length })}</p>
         )}
-        {state.trouble && <p class="wrong">{t(`trouble-${state.trouble}`)}</p>}
+        {state.trouble && !(state.trouble === "turned-down" && state.undigested.length > 0) && (
+          <p class="wrong">{t(`trouble-${state.trouble}`)}</p>
+        )}
         {state.trouble === "enrol" && (
           <a class="press" href={to("enrol")}>
             {t("recovered-enrol")}
@@ -66,10 +69,8 @@ export function Phone() {
       <section>
         <h2>{t("phone-this")}</h2>
         {device.value && <p>{t("phone-name", { name: device.value.name, id: device.value.id })}</p>}
-        <p class={Math.abs(state.offset) > MINUTE_MS ? "wrong" : ""}>
-          {t("phone-clock", clock(state.offset))}
-        </p>
-        {state.leapt && state.leapt.at > Date.now() + state.offset - TOLD_MS && (
+        <p class={astray ? "wrong" : ""}>{t("phone-clock", clock(state.offset))}</p>
+        {state.leapt && !astray && state.leapt.at > Date.now() + state.offset - TOLD_MS && (
           <p class="wrong">
             {t("phone-leapt", {
               at: moment(state.leapt.at),
