@@ -1,6 +1,5 @@
 """Cleaning, cellar and packaging, as data: order of steps, needs, limits that a site can fill in, and hazards named."""
 
-import re
 from typing import Any
 
 import pytest
@@ -34,35 +33,6 @@ def named(name: str, key: str) -> set[str]:
 
 
 # -- limits ------------------------------------------------------------------
-
-OF_THE_SITE = re.compile(r"to be filled in|the site's own")
-
-
-@pytest.mark.parametrize("name", COLD)
-def test_a_limit_that_the_site_fills_in_is_a_setting(name: str) -> None:
-    # Nought stands: a share or a strength is never below it.
-    literal = [
-        (key, field, bound)
-        for (owner, key, field), made in ENTRIES.items()
-        if owner == name and OF_THE_SITE.search(made.get("limits", {}).get("source", ""))
-        for side in ("target", "stop")
-        for bound in made["limits"].get(side, [])
-        if isinstance(bound, str) and bound != "0"
-    ]
-    assert literal == []
-
-
-@pytest.mark.parametrize("name", COLD)
-def test_every_site_figure_says_where_its_default_is_from(name: str) -> None:
-    assert [row["id"] for row in PROCEDURES[name].get("settings", []) if not row["source"].strip()] == []
-
-
-def test_a_figure_of_the_site_is_the_same_wherever_it_is_used() -> None:
-    told: dict[str, set[tuple[str, str, str]]] = {}
-    for name in COLD:
-        for row in PROCEDURES[name].get("settings", []):
-            told.setdefault(row["id"], set()).add((row["label"], row.get("unit", ""), row["default"]))
-    assert {key: rows for key, rows in told.items() if len(rows) > 1} == {}
 
 
 @pytest.mark.parametrize(

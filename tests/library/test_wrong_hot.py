@@ -1,18 +1,14 @@
 """What was wrong from the liquor to the pitch and in the cleans beside it, held against the procedures as data."""
 
 import re
-from pathlib import Path
-from typing import Any
 
 import pytest
-import yaml
 
 from tests.core.walker import ask
 from vesselside.core.plant import vessel
 from vesselside.core.plant.states import lasting, state_of
 from vesselside.core.run import limits
 from vesselside.core.sums import calculations, sources
-from vesselside.library import FOLDER
 
 from .test_dangerous import LIBRARY, PROCEDURES, before, entries, entry, step
 from .test_walk import Hand, asked_of, readings_of
@@ -24,12 +20,6 @@ MINE = (
     "second-brew-fill", "small-parts-soak", "spent-grain-dig-out", "whirlpool-late-hops", "yeast-crop",
     "yeast-vessel-clean",
 )  # fmt: skip
-ENTRIES = [
-    pytest.param(made, id=f"{name}-{row['id']}-{made['id']}")
-    for name in MINE
-    for row in PROCEDURES[name]["steps"]
-    for made in row.get("entries", [])
-]
 
 
 class Sight:
@@ -145,26 +135,7 @@ def test_the_weight_of_metabisulphite_is_said_and_takes_the_chlorine_out() -> No
     assert "acid" not in before("liquor-treatment", "wait")
 
 
-# -- what a site or a recipe can fill in -------------------------------------
-
-FILLED_IN = re.compile(r"to be filled in|site's own|label|maker|plate and relief|consent")
-
-
-@pytest.mark.parametrize("made", ENTRIES)
-def test_a_limit_that_is_the_sites_or_the_recipes_is_no_figure_nobody_can_change(
-    made: dict[str, Any],
-) -> None:
-    limited = made.get("limits")
-    if limited is None or not FILLED_IN.search(limited["source"]):
-        return
-    ends = [end for band in ("target", "stop") for end in limited.get(band, []) if end is not None]
-    assert [end for end in ends if isinstance(end, str)] == []
-
-
-@pytest.mark.parametrize("name", MINE)
-def test_every_site_figure_says_where_it_is_from(name: str) -> None:
-    for row in PROCEDURES[name].get("settings", []):
-        assert row["source"].strip()
+# -- what a recipe can fill in ------------------------------------------------
 
 
 def test_a_sour_beer_and_a_warm_yeast_are_judged_by_their_own_figures() -> None:
@@ -310,9 +281,3 @@ def test_acid_of_three_quarters_is_not_called_weak() -> None:
     said = step("effluent-neutralise", "dose")["how"]
     assert "eak acid" not in said
     assert "75 % is strong" in said
-
-
-@pytest.mark.parametrize("name", MINE)
-def test_a_procedure_is_read_by_a_plain_reader_too(name: str) -> None:
-    text = Path(FOLDER, "procedures", f"{name}.yaml").read_text(encoding="utf-8")
-    assert yaml.load(text, Loader=yaml.SafeLoader)["id"] == name
