@@ -4,6 +4,7 @@ import { startEngine } from "./engine";
 import { loadIdentity, touched } from "./identity";
 import { speak } from "./messages";
 import { App } from "./screens/App";
+import { followAlarm } from "./state/alarm";
 import { followBadge } from "./state/badge";
 import { followBoard } from "./state/board";
 import { followCore } from "./state/core";
@@ -30,6 +31,7 @@ async function start(place: Element): Promise<void> {
   followBadge();
   addEventListener("pointerdown", touched);
   addEventListener("keydown", touched);
+  void followAlarm().catch(console.error);
   render(<App />, place);
   void startEngine().catch(console.error); // the screen says so where it matters
   await loadIdentity().catch(reportError);

@@ -88,6 +88,12 @@ def _alarm(one: Screens) -> None:
     one.settled()
 
 
+def _emergencies(one: Screens) -> None:
+    one.go()
+    one.press("SOS")
+    one.settled()
+
+
 AT_VESSEL: dict[str, Lead] = {
     "start": lambda one: one.go(),
     "plant board": lambda one: one.go("plant"),
@@ -124,6 +130,8 @@ AT_VESSEL: dict[str, Lead] = {
     "a run that is not here": lambda one: one.go("run", "no-such-run"),
     "an address that leads nowhere": lambda one: one.go("nowhere"),
     "gas alarm": _alarm,
+    "emergencies": _emergencies,
+    "an emergency": lambda one: (_emergencies(one), one.page.locator(".emergency .press").nth(1).click()),
 }
 
 
@@ -172,6 +180,8 @@ def let_go(one: Screens) -> None:
     if one.page.locator(".steps").count():
         one.go("run", one.run, "more")
         one.press("Walk me through")
+    if one.page.locator(".emergency").count():
+        one.press("Close")
     if one.page.locator(".alarm").count():
         one.hold(one.page.locator(".alarm .hold"))
         one.settled()

@@ -35,13 +35,16 @@ standing-reached = Office reached { $time }
 standing-never = Office not reached yet
 log-doubt = The office's record does not fit: tell a manager
 standing-update = New version is ready
-alarm-button = Gas alarm
+alarm-button-gas = Gas alarm
+alarm-button-emergency = SOS
 
 ## Gas alarm
 
 alarm-leave = Leave now.
 alarm-nobody = Do not go back for anyone.
 alarm-call = Call { $number }
+alarm-meet = Meet: { $place }
+emergency = Emergency
 alarm-over = Everyone is out and counted
 
 ## Not saved, log shut
@@ -283,39 +286,6 @@ photo-sent = With the office
 ## Sums
 
 sums = Sums
-sums-filter = Find a sum
-sums-found =
-    { $count ->
-        [0] No sum is found by these words
-        [one] 1 sum
-       *[other] { $count } sums
-    }
-sums-place-brewhouse = Brewhouse
-sums-place-cellar = Cellar
-sums-place-packaging = Packaging
-sums-place-office = Office
-sums-kept = Filled in with the last figures given on this phone. Check each one.
-sums-clear = Start afresh
-sums-range = From { $min } to { $max }.
-sums-whole = A whole number.
-sums-empty = Left empty, it is { $value }.
-sums-optional = It may be left empty.
-sums-rows =
-    { $least ->
-        [one] At least 1 row.
-       *[other] At least { $least } rows.
-    }
-sums-row = Row { $number }
-sums-row-more = Another row
-sums-row-less = Remove the last row
-sums-next = Next
-sums-keyed = Done
-sums-put = Put it into a run
-sums-put-which = Which result?
-sums-range-of = { $label }: { $range }
-sums-put-now = { $label }, now { $value }
-sums-put-none = No run on this phone has an open step that takes it.
-sums-put-lead = The step shows it with its working before it is recorded.
 
 ## Cautions
 
@@ -371,8 +341,6 @@ ring-asleep = Keep the screen on: asleep, this phone stays silent.
 
 strike = Strike
 strike-tick = Strike this tick
-strike-title = Strike it
-reason-own = Another reason
 contested = Two people recorded this differently.
 settle = Settle which counts
 
@@ -386,10 +354,7 @@ interlock-offers = What would do instead
 interlock-offer = { $vessel }: { $state }, until { $time }
 override = A duty brewer overrides this
 
-sign-title = Who signs?
 sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
-sign-as = { $name } signs
-sign-do = Sign
 
 ## Words for the record
 
@@ -401,10 +366,6 @@ skip-title = Skip this step
 pass-do = Not needed now
 pass-reason = Not needed
 abandon-title = Stop this run early
-abandon-lead = The run is closed and the vessel counts as you leave it. Venting, draining and cooling are never locked: make it safe first.
-abandon-left = How is the vessel left?
-abandon-reason = Why does the run stop here?
-abandon-do = Stop the run
 
 ## More
 
@@ -436,5 +397,4 @@ trust = What to trust, and after a loss
 ## Carrying records
 
 carry = Carried records
-carry-missing = This could not be loaded. Reach the office once, then open it again.
 carry-title = Carry this run to another phone

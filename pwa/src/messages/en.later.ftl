@@ -203,3 +203,52 @@ trouble-turned-down = The office did not take what this phone sent. Records stay
 trouble-old-core = The office has newer procedures than this version can read. Take the new version when it is ready.
 trouble-mismatch = A run differs between this phone and the office. Nothing is lost. Tell a manager.
 trouble-storage = This phone could not write what the office sent. Free some space.
+
+## Sums, and what a run asks
+
+sums-filter = Find a sum
+sums-found =
+    { $count ->
+        [0] No sum is found by these words
+        [one] 1 sum
+       *[other] { $count } sums
+    }
+sums-place-brewhouse = Brewhouse
+sums-place-cellar = Cellar
+sums-place-packaging = Packaging
+sums-place-office = Office
+sums-kept = Filled in with the last figures given on this phone. Check each one.
+sums-clear = Start afresh
+sums-range = From { $min } to { $max }.
+sums-whole = A whole number.
+sums-empty = Left empty, it is { $value }.
+sums-optional = It may be left empty.
+sums-rows =
+    { $least ->
+        [one] At least 1 row.
+       *[other] At least { $least } rows.
+    }
+sums-row = Row { $number }
+sums-row-more = Another row
+sums-row-less = Remove the last row
+sums-next = Next
+sums-keyed = Done
+sums-put = Put it into a run
+sums-put-which = Which result?
+sums-range-of = { $label }: { $range }
+sums-put-now = { $label }, now { $value }
+sums-put-none = No run on this phone has an open step that takes it.
+sums-put-lead = The step shows it with its working before it is recorded.
+strike-title = Strike it
+reason-own = Another reason
+abandon-lead = The run is closed and the vessel counts as you leave it. Venting, draining and cooling are never locked: make it safe first.
+abandon-left = How is the vessel left?
+abandon-reason = Why does the run stop here?
+abandon-do = Stop the run
+
+## Emergencies
+
+emergency-none = Get away from it, shout, call. Chemical or burn: water on it, 20 minutes.
+emergency-others = Other emergencies
+emergency-record = Write down what happened
+emergency-close = Close

@@ -14,7 +14,8 @@ import { LogShut, NotSaved } from "./phone/NotSaved";
 import { Later, Routed } from "./Routed";
 
 export function App() {
-  if (alarm.value) return <GasAlarm />;
+  if (alarm.value === "gas") return <GasAlarm />;
+  if (alarm.value) return <Later key="emergency" name="emergency" />;
   if (unsaved.value) return <NotSaved retry={unsaved.value.retry} />;
   return (
     <>

@@ -1,8 +1,8 @@
-/** On every screen: how the records stand, in words, and the gas alarm in one press. */
+/** On every screen: how the records stand, in words, the gas alarm and the emergencies in one press. */
 
 import { device } from "../identity";
 import { t } from "../messages";
-import { raiseAlarm } from "../state/alarm";
+import { alarm } from "../state/alarm";
 import { to } from "../state/route";
 import { update } from "../sw";
 import { type SyncState, syncState } from "../sync";
@@ -12,10 +12,20 @@ export function Bar() {
   return (
     <header class="bar">
       {device.value ? <Standing /> : <p class="bar-name">{t("product")}</p>}
-      <button type="button" class="gas" onClick={raiseAlarm}>
-        {t("alarm-button")}
-      </button>
+      <Alarm name="emergency" />
+      <Alarm name="gas" />
     </header>
+  );
+}
+
+function Alarm({ name }: { readonly name: "gas" | "emergency" }) {
+  const press = () => {
+    alarm.value = name;
+  };
+  return (
+    <button type="button" class="gas" onClick={press}>
+      {t(`alarm-button-${name}`)}
+    </button>
   );
 }
 

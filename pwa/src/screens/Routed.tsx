@@ -42,13 +42,22 @@ function NotFound() {
   );
 }
 
-type Title = "record" | "sums" | "carry" | "trust" | "phone-title" | "enrol-title" | "recovered";
+type Title =
+  | "emergency"
+  | "record"
+  | "sums"
+  | "carry"
+  | "trust"
+  | "phone-title"
+  | "enrol-title"
+  | "recovered";
 type Later = ComponentType<{ readonly parts: readonly string[] }>;
 
 /** What a phone keeps and does not run until it is asked for, by the title under which it loads. */
 const LATER: Readonly<Record<Title, () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
   sums: () => later().then(({ Sums }) => Sums),
+  emergency: () => later().then(({ Emergency }) => Emergency),
   carry: () => later().then(({ Carry }) => Carry),
   trust: () => later().then(({ Trust }) => Trust),
   "phone-title": () => later().then(({ Phone }) => Phone),

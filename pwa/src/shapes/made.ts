@@ -678,6 +678,7 @@ declare namespace made {
     codes: string[];
     defer: string;
     effect: string;
+    emergency?: number;
     first: string[];
     group: CautionGroup;
     hazard: string;

@@ -85,7 +85,7 @@ function unlock(): void {
   }, console.error);
 }
 
-function sound(times: number): void {
+export function sound(times: number): void {
   if (audio?.state !== "running") return;
   for (let i = 0; i < times; i++) {
     const at = audio.currentTime + i * 0.35;

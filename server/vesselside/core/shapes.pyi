@@ -301,6 +301,7 @@ class Caution(TypedDict):
     sources: list[str]
     defer: str
     alarm: bool
+    emergency: NotRequired[int]
 
 # -- a run ----------------------------------------------------------------------------
 

@@ -338,3 +338,4 @@ class Caution(Shape):
     sources = fields.List(_text(), required=True, validate=validate.Length(min=1))
     defer = _text()
     alarm = fields.Boolean(required=True)
+    emergency = fields.Integer(validate=validate.Range(min=1, max=20))  # its place among the emergencies
