@@ -24,6 +24,11 @@ def ask(name, **args):
     return answer["ok"]
 
 
+def signed(procedure):
+    """The figures that a manager has signed once before the procedure first runs, as they stand."""
+    return {row["id"]: row["default"] for row in procedure.get("settings", [])}
+
+
 class Walker:
     """Opens a run of `procedure` and can drive it to its end; `events` is what it recorded."""
 
@@ -46,7 +51,8 @@ class Walker:
                 "kind": kinds[0] if kinds else "fermenter",
                 "place": "Tank room",
             }
-            ask("load", vessels=[card], runs=fit_for(procedure, "fv1", start, gyle), settings={}, now=start)
+            held = {"vessels": [card], "runs": fit_for(procedure, "fv1", start, gyle)}
+            ask("load", **held, settings=signed(procedure), now=start)
         made = ask(
             "prepare",
             action="open",

@@ -318,8 +318,35 @@ column-version = Version
 column-original = Original gravity
 column-volume = Wort
 
-figures-lead = Every brew sheet rests on these. A gyle already begun keeps the figures it was begun with.
-figure-usual = Usually { $value }
+figures-lead = What this site gives for itself: read each on its label, plate, drawing or consent, put it right, sign it. A run or gyle already begun keeps the figures it was begun with.
+figures-count = { $unsigned } of { $all } not signed yet.
+figures-which = Show
+figures-unsigned = Not signed, or far from usual
+figures-all = All
+figures-of-all = All procedures
+figures-by = By procedure
+figures-left = { $count } to sign
+figures-sign-lead = A clean or a canning run asks for its figures to be signed once. Look at each below first; your name stands with it.
+figures-sign =
+    { $count ->
+        [one] Sign it as it stands
+       *[other] Sign these { $count } as they stand
+    }
+figures-gas = Gas
+figures-chemical = Chemical
+figures-pressure = Pressure
+figures-heat = Heat
+figures-entry = Going in
+figures-machine = Machines
+figures-body = Back, ears, hands
+figures-beer = Beer, hours and the site
+figure-usual = Usually { $value }: { $source }.
+figure-far = Far from the usual { $value }. Is the unit right?
+figure-signed = Signed by { $person }, { $time }
+figure-unsigned = As shipped
+figure-office = the office
+figure-sign = Sign
+figure-back = Back to { $value }
 figure-keep = Keep
 figure-use = Use { $value } from now on
 

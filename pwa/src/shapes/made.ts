@@ -1013,6 +1013,15 @@ declare namespace made {
     value: string;
   }
   /**
+   * Who gave a figure last and when, and what it was before it was changed.
+   */
+  export interface FigureSigned {
+    before: string | null;
+    by: Named | null;
+    time: string;
+    value: string;
+  }
+  /**
    * The fill that a vessel stands on.
    */
   export interface Filled {
@@ -1617,6 +1626,23 @@ declare namespace made {
     title: string;
   }
   /**
+   * A figure or statement of the site; `own`: the site's to give; `hazards`: what it bears on; `far`: from its usual.
+   */
+  export interface OwnFigure {
+    far: boolean;
+    fault: string | null;
+    hazards: CautionGroup[];
+    id: string;
+    label: string;
+    own: boolean;
+    procedures: string[];
+    signed: FigureSigned | null;
+    source: string;
+    unit: string;
+    usual: string;
+    value: string;
+  }
+  /**
    * Somebody who works here.
    */
   export interface PersonCard {
@@ -1930,6 +1956,7 @@ export type FieldFault = DeepReadonly<made.FieldFault>;
 export type FieldView = DeepReadonly<made.FieldView>;
 export type Figure = DeepReadonly<made.Figure>;
 export type FigureOfSite = DeepReadonly<made.FigureOfSite>;
+export type FigureSigned = DeepReadonly<made.FigureSigned>;
 export type Filled = DeepReadonly<made.Filled>;
 export type Finding = DeepReadonly<made.Finding>;
 export type ForecastBand = DeepReadonly<made.ForecastBand>;
@@ -1981,6 +2008,7 @@ export type Offer = DeepReadonly<made.Offer>;
 export type OpenedRun = DeepReadonly<made.OpenedRun>;
 export type Option = DeepReadonly<made.Option>;
 export type OverrideShare = DeepReadonly<made.OverrideShare>;
+export type OwnFigure = DeepReadonly<made.OwnFigure>;
 export type PersonCard = DeepReadonly<made.PersonCard>;
 export type PersonNamed = DeepReadonly<made.PersonNamed>;
 export type PersonPresent = DeepReadonly<made.PersonPresent>;
@@ -2269,6 +2297,7 @@ export const INTERLOCK = [
   "package",
   "canning-run",
   "lots",
+  "figures",
   "pressure",
   "gas",
   "entry",

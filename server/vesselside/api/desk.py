@@ -8,7 +8,7 @@ from vesselside.core.run.events import is_id
 from vesselside.store import book, kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import text_of
-from vesselside.store.read import administration, attention, overrides
+from vesselside.store.read import administration, attention, figures, overrides
 from vesselside.store.site import announcing, devices, people, siting
 from vesselside.store.site.devices import CODE_MS, Credential
 from vesselside.store.site.secrets import PASSWORD_LETTERS
@@ -71,6 +71,12 @@ class DeviceList(Lenient):
     """Every device there ever was."""
 
     devices = many("DeviceHeard")
+
+
+class Figures(Lenient):
+    """Every figure, limit and statement of the site."""
+
+    figures = many("OwnFigure")
 
 
 class Reason(Lenient):
@@ -256,14 +262,27 @@ def erase_name(credential: Credential, session: people.Session, person: str) -> 
         raise ProblemError(404, "not-found", "There is no such person.")
 
 
+@blueprint.route("/settings", methods=["GET"])
+@answers(blueprint, 401, 403)
+@by_manager
+@blueprint.response(200, Figures)
+def get_settings(credential: Credential, _session: people.Session) -> dict[str, Any]:
+    """Every site figure as it stands, who signed it and when, and what rests on it"""
+    return {"figures": figures.listed(credential.brewery)}
+
+
 @blueprint.route("/settings/<name>", methods=["PUT"])
 @answers(blueprint, 400, 401, 403, 404, 413, 422)
 @by_manager
 @blueprint.arguments(Setting)
 @blueprint.response(204)
 def change_setting(credential: Credential, session: people.Session, sent: dict[str, str], name: str) -> None:
-    """Give a site figure"""
+    """Give a site figure, or sign it as it stands"""
     _own_id(name)
+    usual = figures.usual_of(credential.brewery, name)
+    fault = None if usual is None else figures.wrong(usual, sent["value"])
+    if fault:
+        raise ProblemError(422, "unfit", fault)
     siting.set_setting(book(credential.brewery), name, sent["value"], by=session.person)
 
 

@@ -96,8 +96,8 @@ InstrumentKind = Literal[
 Proof = Literal["process", "look", "residue", "micro", "sanitised"]
 Signer = Literal["anyone", "brewer", "second"]
 Interlock = Literal[
-    "fill", "add", "empty", "contact", "release", "release-cask", "package", "canning-run", "lots", "pressure", "gas",
-    "entry", "vent",
+    "fill", "add", "empty", "contact", "release", "release-cask", "package", "canning-run", "lots", "figures",
+    "pressure", "gas", "entry", "vent",
 ]  # fmt: skip
 Fact = Literal["stable", "limit", "diacetyl", "creep", "ph", "carbonation", "released"]
 MoveKind = Literal["cast", "transfer", "rack", "pack", "blend", "dump"]

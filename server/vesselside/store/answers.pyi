@@ -8,6 +8,7 @@ from typing import Annotated, NotRequired, TypedDict
 from msgspec import Meta
 
 from vesselside.core.shapes import (
+    CautionGroup,
     GyleResult,
     InstrumentDoubt,
     Json,
@@ -251,6 +252,30 @@ class Administered(TypedDict):
         dict[str, Json],
         Meta(description="Open on purpose: each kind says other things, and a newer server other kinds"),
     ]
+
+class FigureSigned(TypedDict):
+    """Who gave a figure last and when, and what it was before it was changed."""
+
+    by: Named | None
+    time: str
+    value: str
+    before: str | None
+
+class OwnFigure(TypedDict):
+    """A figure or statement of the site; `own`: the site's to give; `hazards`: what it bears on."""
+
+    id: str
+    label: str
+    unit: str
+    usual: str
+    source: str
+    own: bool
+    hazards: list[CautionGroup]
+    procedures: list[str]
+    value: str
+    signed: FigureSigned | None
+    fault: str | None
+    far: bool
 
 class DeviceHeard(TypedDict):
     """A device and how far it was heard."""

@@ -47,7 +47,7 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   procedures: () => <Procedures />,
   procedure: ([id = ""]) => <Procedure key={id} id={id} />,
   "procedure-edit": ([id = "", part]) => <Edit key={id} id={id} part={part} />,
-  figures: () => <Figures />,
+  figures: ([of]) => <Figures key={of} of={of} />,
   instruments: () => <Instruments />,
   instrument: ([id = ""]) => <Instrument key={id} id={id} />,
   devices: () => <Devices />,

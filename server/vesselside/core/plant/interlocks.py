@@ -7,7 +7,7 @@ Which step asks which interlock is data in the procedure. What the site holds is
 from vesselside.core.run.authority import outranks
 from vesselside.core.run.events import ROLES
 from vesselside.core.run.ledger import Run
-from vesselside.core.run.procedure import INTERLOCKS
+from vesselside.core.run.procedure import INTERLOCKS, own_figure
 from vesselside.core.run.steps import MORE_CONTACT, SHORT_CONTACT
 
 from . import doubts, vessel
@@ -51,6 +51,7 @@ _DO = {
 }
 # Beer or a hand on top of these hurts somebody, whoever answers for it.
 _NEVER = ("chemical", "cleaning", "locked", "pressure")
+_NAMED = 4  # how many figures are named before they are only counted
 _RECHECK = "Read it again with an instrument that is good, or have a duty brewer answer for it."
 _LOOK_IN = (
     "Put nothing in. Read the vessel's label: is this the right vessel?",
@@ -233,6 +234,26 @@ def _canning(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
     }
 
 
+def _figures(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
+    """Each figure that the site must give itself is signed once before the procedure first runs."""
+    held = run.plan.procedure
+    unsigned = [
+        row["label"]
+        for row in (held.get("settings", []) if held else [])
+        if own_figure(row) and row["id"] not in known.settings
+    ]
+    if not unsigned:
+        return None
+    text = "Nobody has signed for this site: " + "; ".join(unsigned[:_NAMED])
+    if len(unsigned) > _NAMED:
+        text += " and " + str(len(unsigned) - _NAMED) + " more"
+    return {
+        "reasons": [text + "."],
+        "do": ["Have a manager look at each and sign it: the desk, Site figures."],
+        "offers": [],
+    }
+
+
 def _contact(run: Run, step: str, now: int) -> "Found | None":
     held = run.steps[step]
     if not held.holds or held.hold_left(now) or not held.contact_short(now):
@@ -248,6 +269,7 @@ _JUDGES: "dict[str, Callable[[Run, Ask, Known, int], Found | None]]" = {
     "release-cask": _facts,
     "package": _facts,
     "lots": _lots,
+    "figures": _figures,
     "canning-run": _canning,
 }
 

@@ -17,6 +17,7 @@ INTERLOCKS: "dict[str, tuple[str, bool]]" = {
     "package": ("Package", True),
     "canning-run": ("Canning run", True),
     "lots": ("Lots known", True),
+    "figures": ("The site's own figures", True),
     "pressure": ("Pressure", False),
     "gas": ("Gas", False),
     "entry": ("Confined space", False),
@@ -36,6 +37,11 @@ TRANSITIONS: "dict[str, dict[StepStatus, Literal['', 'early', 'again']]]" = {
     "hold.ended": {"shut": "early", "open": "", "done": "", "skipped": "", "reopened": ""},
     "sign.given": {"shut": "", "open": "", "done": "", "skipped": "", "reopened": ""},
 }
+
+
+def own_figure(row: "SiteFigure") -> bool:
+    """Whether a setting is the site's own to give: its default is nobody's word but ours."""
+    return "to be filled in" in row["source"]
 
 
 def footing(bound: object) -> list[str]:

@@ -7,6 +7,7 @@ command line prints. It is handed the store so that the library never reaches up
 from pathlib import Path as File
 from typing import Any, Protocol
 
+from vesselside.core.run.procedure import own_figure
 from vesselside.library import Library, LibraryError
 from vesselside.library import load as load_library
 from vesselside.library.source import read
@@ -57,6 +58,7 @@ class Store(Protocol):
 def load(store: Store, now: int) -> dict[str, Any]:
     """Write the demo brewery and its week, ending at `now` [ms]; what `told` says of it."""
     place, script, library = _place(), _data("runs.yaml"), load_library()
+    place["settings"] = {**_signed(library), **place["settings"]}
     began = now - 30 * DAY
     brewery = store.create_brewery(place["name"], now=began)
     admin = _reference(store, brewery, place, library, began)
@@ -112,6 +114,17 @@ def _place() -> dict[str, Any]:
     return place
 
 
+def _signed(library: Library) -> dict[str, str]:
+    """What a clean or a canning run asks to be signed, at its usual value; the rest is left for the manager to find."""
+    return {
+        row["id"]: row["default"]
+        for procedure in library.procedures
+        if procedure["kind"] in ("cleaning", "packaging")
+        for row in procedure.get("settings", [])
+        if own_figure(row)
+    }
+
+
 def _reference(
     store: Store, brewery: str, place: dict[str, Any], library: Library, began: int
 ) -> list[Event]:
@@ -122,7 +135,7 @@ def _reference(
         store.add_person(brewery, person["name"], person["role"], person=person["id"], now=began, **secrets)
         admin.append(("person.changed", {"person": person["id"], "role": person["role"], "status": "active"}))
     for setting, value in place["settings"].items():
-        store.set_setting(brewery, setting, value, now=began)
+        store.set_setting(brewery, setting, value, by=_MANAGER, now=began)
         admin.append(("setting.changed", {"name": setting, "value": value}))
     for vessel in place["vessels"]:
         store.add_vessel(brewery, vessel)

@@ -1,61 +1,198 @@
-/** The site's own figures that every brew sheet rests on, each kept as it is given. */
-import { useEffect, useState } from "preact/hooks";
+/** Every figure, limit and statement the site gives for itself, by what it bears on: as it stands, and who signed it. */
+import { useState } from "preact/hooks";
 import { t } from "../../../messages";
-import { type SiteFigure, siteFigures } from "../../../state/brewing";
-import { reference, syncNow } from "../../../sync";
+import { procedure } from "../../../state/known";
+import { to } from "../../../state/route";
+import { syncNow } from "../../../sync";
 import { figure } from "../../../ui/figures";
+import { HoldButton } from "../../../ui/HoldButton";
+import { Select } from "../../../ui/Select";
 import { TextField } from "../../../ui/TextField";
-import { said } from "../asked";
+import { moment } from "../../../ui/time";
+import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
-import { giveFigure } from "./answers";
+import { figures, giveFigure, type OwnFigure } from "./answers";
 
-export function Figures() {
-  const settings = reference.value?.settings;
-  const [rows, setRows] = useState<readonly SiteFigure[]>([]);
-  useEffect(() => void siteFigures(settings ?? {}).then(setRows, reportError), [settings]);
+/** What kills soonest stands first; what bears on no person stands last. */
+const HAZARDS = ["gas", "chemical", "pressure", "heat", "entry", "machine", "body", "beer"];
+const placeOf = ({ hazards }: OwnFigure): string =>
+  HAZARDS.find((one) => (hazards as readonly string[]).includes(one)) ?? "beer";
+const isUnsigned = (row: OwnFigure): boolean => row.own && row.signed === null;
+
+export function Figures({ of }: { readonly of: string | undefined }) {
+  const { answer, wrong, again } = useAsked(figures, "figures");
+  const [all, setAll] = useState(false);
+  const rows = (answer?.figures ?? []).filter((row) => of === undefined || row.procedures.includes(of));
+  const unsigned = rows.filter(isUnsigned);
+  const shown = all ? rows : rows.filter((row) => isUnsigned(row) || row.far || row.fault !== null);
+  const kept = async () => {
+    await syncNow(); // what rests on it here is worked anew
+    again();
+  };
   return (
-    <DeskPage title={t("desk-figures")}>
+    <DeskPage
+      title={t("desk-figures")}
+      over={of === undefined ? undefined : procedure(of)?.title}
+      wrong={wrong}
+      again={again}
+    >
       <p>{t("figures-lead")}</p>
-      <ul class="site-figures">
-        {rows.map((row) => (
-          <li key={row.id}>
-            <One key={row.value} row={row} />
-          </li>
-        ))}
-      </ul>
+      {answer && (
+        <>
+          <p>{t("figures-count", { unsigned: unsigned.length, all: rows.length })}</p>
+          <Select
+            label={t("figures-which")}
+            value={all ? "all" : "unsigned"}
+            onValue={(which) => setAll(which === "all")}
+            options={[
+              { id: "unsigned", name: t("figures-unsigned") },
+              { id: "all", name: t("figures-all") },
+            ]}
+          />
+          {of === undefined ? (
+            <ByProcedure rows={rows} />
+          ) : (
+            <>
+              <a href={to("record", "figures")}>{t("figures-of-all")}</a>
+              {unsigned.length > 0 && <SignAll rows={unsigned} kept={kept} />}
+            </>
+          )}
+          {HAZARDS.map((hazard) => (
+            <Group
+              key={hazard}
+              title={t(`figures-${hazard}`)}
+              rows={shown.filter((row) => placeOf(row) === hazard)}
+              kept={kept}
+            />
+          ))}
+        </>
+      )}
     </DeskPage>
   );
 }
 
-function One({ row }: { readonly row: SiteFigure }) {
+/** The procedures whose figures nobody has signed yet, to go through one at a time. */
+function ByProcedure({ rows }: { readonly rows: readonly OwnFigure[] }) {
+  const left = new Map<string, number>();
+  for (const row of rows.filter(isUnsigned))
+    for (const name of row.procedures) left.set(name, (left.get(name) ?? 0) + 1);
+  if (left.size === 0) return null;
+  return (
+    <details class="figures-by">
+      <summary>{t("figures-by")}</summary>
+      <ul class="need-list">
+        {[...left].map(([name, count]) => (
+          <li key={name}>
+            <a class="need" href={to("record", "figures", name)}>
+              <strong>{procedure(name)?.title ?? name}</strong>
+              <span class="whose">{t("figures-left", { count })}</span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+type GroupProps = {
+  readonly title: string;
+  readonly rows: readonly OwnFigure[];
+  readonly kept: () => Promise<void>;
+};
+
+function Group({ title, rows, kept }: GroupProps) {
+  if (rows.length === 0) return null;
+  return (
+    <section>
+      <h2>{title}</h2>
+      <ul class="site-figures">
+        {rows.map((row) => (
+          <li key={row.id}>
+            <One key={row.value} row={row} kept={kept} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function SignAll({ rows, kept }: Omit<GroupProps, "title">) {
+  const [wrong, setWrong] = useState<string | null>(null);
+  const [busy, setBusy] = useState(false);
+  const sign = async () => {
+    setBusy(true);
+    try {
+      for (const row of rows) await giveFigure(row.id, row.value);
+    } catch (error) {
+      setWrong(said(error));
+    } finally {
+      setBusy(false);
+      await kept();
+    }
+  };
+  return (
+    <>
+      <p>{t("figures-sign-lead")}</p>
+      {wrong && (
+        <p class="wrong" role="alert">
+          {wrong}
+        </p>
+      )}
+      <HoldButton
+        label={t("figures-sign", { count: rows.length })}
+        busy={busy}
+        onHeld={() => void sign().catch(reportError)}
+      />
+    </>
+  );
+}
+
+function One({ row, kept }: { readonly row: OwnFigure; readonly kept: () => Promise<void> }) {
   const [value, setValue] = useState(row.value);
   const [wrong, setWrong] = useState(row.fault);
-  const keep = async (event: Event) => {
-    event.preventDefault();
-    const settings = { ...reference.peek()?.settings, [row.id]: value };
-    const fault = (await siteFigures(settings)).find((other) => other.id === row.id)?.fault ?? null;
-    setWrong(fault);
-    if (fault !== null) return;
+  const give = async (next: string) => {
     try {
-      await giveFigure(row.id, value);
-      await syncNow();
+      await giveFigure(row.id, next);
+      await kept();
     } catch (error) {
       setWrong(said(error));
     }
   };
+  const { signed } = row;
+  const before = signed?.before ?? null;
   return (
-    <form class="site-figure" onSubmit={(event) => void keep(event)} noValidate>
+    <form
+      class="site-figure"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void give(value);
+      }}
+      noValidate
+    >
       <TextField
         label={row.unit ? `${row.label} (${row.unit})` : row.label}
-        help={t("figure-usual", { value: figure(row.usual) })}
+        help={
+          row.usual === "" ? row.source : t("figure-usual", { value: figure(row.usual), source: row.source })
+        }
         value={value}
         onValue={setValue}
-        numeric
+        numeric={row.unit !== ""}
         {...(wrong === null ? {} : { fault: wrong })}
       />
-      {value !== row.value && (
+      {row.far && <p class="wrong">{t("figure-far", { value: figure(row.usual) })}</p>}
+      <p class="whose">
+        {signed
+          ? t("figure-signed", { person: signed.by?.name ?? t("figure-office"), time: moment(signed.time) })
+          : t("figure-unsigned")}
+      </p>
+      {(value !== row.value || isUnsigned(row)) && (
         <button type="submit" class="press small">
-          {t("figure-keep")}
+          {t(value === row.value ? "figure-sign" : "figure-keep")}
+        </button>
+      )}
+      {before !== null && value === row.value && (
+        <button type="button" class="press small" onClick={() => void give(before)}>
+          {t("figure-back", { value: figure(before) })}
         </button>
       )}
     </form>

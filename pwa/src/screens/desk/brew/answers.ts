@@ -1,5 +1,6 @@
 /** What the desk asks the office about recipes and gyles. */
 import { NoNetwork, read, send } from "../../../api";
+import type { OwnFigure } from "../../../shapes";
 import type { Draft, Gyle, GyleLine } from "../../../state/brewing";
 import { gyleHere } from "../../../state/gyle";
 
@@ -27,5 +28,11 @@ export async function gyle(id: string): Promise<Gyle> {
 export const keepRecipe = (draft: Draft): ReturnType<typeof send<{ id: string; version: number }>> =>
   send("POST", "/api/recipes", draft, isKept);
 
+export type { OwnFigure };
+
+const isFigures = (value: unknown): value is { readonly figures: readonly OwnFigure[] } =>
+  isFields(value) && Array.isArray(value.figures);
+export const figures = (): Promise<{ readonly figures: readonly OwnFigure[] }> =>
+  read("/api/desk/settings", isFigures);
 export const giveFigure = (name: string, value: string): Promise<null> =>
   send("PUT", `/api/desk/settings/${encodeURIComponent(name)}`, { value }, isNull);
