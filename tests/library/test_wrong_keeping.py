@@ -2,6 +2,7 @@
 
 import pytest
 
+from vesselside.core.plant import fitness
 from vesselside.core.run import limits
 
 from .test_dangerous import PROCEDURES, before, entries, entry, interlocks, reads_gas, step
@@ -111,6 +112,10 @@ def test_what_ferments_again_is_left_a_way_out_and_is_not_released() -> None:
     assert {"shut", "pressure", "clean"} <= before("adjuncts-and-fruit", "label")
     held = entry("adjuncts-and-fruit", "pressure", "pressure")["limits"]
     assert held["stop"] == [None, {"setting": "fermenter-pressure-stop"}]
+
+
+def test_a_cupful_of_fruit_ends_all_that_a_release_rests_on() -> None:
+    assert set(step("adjuncts-and-fruit", "first")["ends"]) == set(fitness.FACTS)
 
 
 def test_an_allergen_is_on_the_label_before_it_is_in_the_beer() -> None:

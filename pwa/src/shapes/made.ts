@@ -1191,6 +1191,7 @@ declare namespace made {
     chemical?: "in" | "out";
     critical?: boolean;
     draws?: Draws;
+    ends?: Fact[];
     entries?: Entry[];
     fills?: boolean;
     hold?: HoldFor;
@@ -2396,6 +2397,7 @@ export const WHAT = [
   "emptied",
   "drawn",
   "showed",
+  "ended",
   "passed",
   "ready",
   "lapsed",
