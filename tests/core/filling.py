@@ -59,6 +59,7 @@ FILLING = {
         step("gas", shows=["carbonation"]),
         step("release", "release", shows=["released"]),
         step("release-cask", "release-cask", shows=["released"]),
+        step("fruit", ends=["stable", "released"], entries=[entry("lot", "lot", optional=True)]),
         step("package", "package"),
         step("check", "canning-run", entries=[
             entry("since", "choice", optional=True, renews=["bad"],

@@ -7,10 +7,11 @@ import pytest
 from vesselside.core.door.views import summary
 from vesselside.core.plant import fitness, states
 
-from .builder import START
+from .builder import CAUTIONS, START, administration
 from .filling import FILLING, VESSELS, FillPen
 from .sessions import fold
-from .world import FACTS, HOUR, line, row
+from .walker import ask
+from .world import FACTS, HOUR, line, row, showing
 
 NOW = START + 10 * HOUR
 BEFORE, AFTER = START - HOUR, START + HOUR
@@ -93,6 +94,46 @@ def test_a_fact_confirmed_again_after_a_correction_still_counts_from_its_first_t
     at = [row["at"] for row in summary(fold(first, FILLING))["life"] if row["what"] == "showed"]
     again = [*first, pen.write("struck", target=first[1]["id"], reason="x"), pen.done("gas")]
     assert [row["at"] for row in summary(fold(again, FILLING))["life"] if row["what"] == "showed"] == at
+
+
+def test_what_is_added_ends_what_was_shown_until_it_is_shown_again():
+    pen = FillPen()
+    events = [pen.opened(), pen.done("steady"), pen.done("gas"), pen.done("release")]
+    assert codes(summary(fold([*events, pen.done("package")], FILLING))) == []
+    events.append(pen.entry("fruit", "lot", "F-1", ""))
+    amended = [*events, pen.done("package")]
+    (told,) = fitness.troubles([summary(fold(amended, FILLING))])
+    assert (told["code"], told["interlock"]) == ("packaged-unfit", "package")
+    again = [*events, pen.done("release"), pen.done("package")]
+    (told,) = fitness.troubles([summary(fold(again, FILLING))])
+    assert told["interlock"] == "package"
+    here = summary(fold(amended, FILLING))
+    there = showed("s", ["stable", "released"], AFTER)
+    assert fitness.ended([here]) == ["stable", "released"]
+    assert fitness.ended([here, there]) == []
+    assert fitness.ended([here, showed("s", ["released"], AFTER)]) == ["stable"]
+
+
+def test_a_device_that_holds_what_was_added_stops_what_was_shown_before():
+    fruit = {**row("ended", "f", START - HOUR), "fact": "released"}
+    added = line("f", None, [fruit], kind="cellar", gyle="g1")
+    since = {**row("showed", "t", START - HOUR + 1), "fact": "released"}
+    again = line("t", None, [since], kind="cellar", gyle="g1", shows={"released": START - HOUR + 1})
+    pen = FillPen()
+    held = {"run": "r1", "procedure": FILLING, "cautions": CAUTIONS, "admin": administration()}
+    ask("open", events=[pen.opened()], **held)
+
+    def looked(*runs):
+        ask("load", vessels=VESSELS, runs=list(runs), settings={}, now=NOW)
+        person = {"id": "bay", "role": "brewer"}
+        return ask("look", run="r1", step="package", person=person, now=NOW)["interlocks"]
+
+    (told,) = looked(showing("s", "g1"), added)
+    assert told["stops"]
+    assert told["reasons"] == ["Nobody has released it."]
+    assert "Beer release" in told["do"][0]
+    assert looked(showing("s", "g1"), added, again) == []
+    assert looked(showing("s", "g1"), {**added, "gyle": "g2"}) == []
 
 
 def test_a_pallet_sent_out_with_a_lot_unknown_is_told_of_until_the_lot_is_found():

@@ -160,7 +160,8 @@ class Month:
                 self._do(walker, other, vessel, gyle)
 
     def _means(self, interlock: str, vessel: str | None) -> list[str]:
-        kind = next(card["kind"] for card in VESSELS if card["id"] == vessel)
+        """What puts right what an interlock stops; beer sent out stands on no vessel of this plant."""
+        kind = next((card["kind"] for card in VESSELS if card["id"] == vessel), None)
         if interlock == "fill":
             return CLEANS[kind]
         if interlock == "add":

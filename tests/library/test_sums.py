@@ -57,6 +57,8 @@ KEYED: dict[str, dict[str, Any]] = {
     "grist-and-mash-in": {},
     "brewhouse-caustic-clean": {"charge.weight": "10.0", "charge.water": "150", "charge.cold": "15.0"},
     "heat-exchanger-clean": {},
+    "adjuncts-and-fruit": {"weigh.weight": ["20"], "weigh.extract": ["100"], "weigh.beer": "1000"},
+    "natural-carbonation": {"forced.forced": "1.0090", "forced.now": "1.0120", "forced.temperature": "18.0"},
 }  # fmt: skip
 SERIES = {
     "whirlpool-late-hops": {"hops.weight": ["1.86"], "rest.temperature": ["95.0", "92.0", "89.5"]},
@@ -112,6 +114,14 @@ BY_HAND = {
     "transfer-to-bright": {"end.loss": "1.7", "read.strength": "4.2"},  # 20 / 1150
     "second-brew-fill": {"gravity.mixed": "1.0420"},  # (1000 x 40 + 500 x 46) / 1500
     "grist-and-mash-in": {"weigh-out.liquor": "621"},  # 230 kg x 2.70 L/kg
+    # 20 g of sugar in a litre: 1.99 °P, 1.0078 of the tables
+    "adjuncts-and-fruit": {"weigh.rise": "1.0078"},
+    "natural-carbonation": {
+        # Balling: 0.77 °P apparent, 0.63 of it real, is 6.4 kg of extract in 1000 L; x 0.9565 / 2.0665
+        "forced.coming": "3.0",
+        # 5.0 g/L at 18 °C: 10 p exp(2617.25 / 291.15 - 10.73797) makes p 2.87 bar, 1.86 above air of 1.013
+        "forced.rest": "1.86",
+    },
     "heat-exchanger-clean": {
         "forward.velocity": "1.54",  # 105 L/min through 38 mm: 0.00175 m3/s / 0.001134 m2
     },

@@ -25,6 +25,8 @@ READINGS = {
 }  # fmt: skip
 OF_ONE = {
     "liquor-treatment": {"raw.alkalinity": "180"},
+    # a tank a little below its strength, so that there is something to make up
+    "recovered-caustic-tank": {"titrate.first": "4.9"},
     "copper-boil": {"gravity.gravity": "1.0382", "gravity.volume": "1345", "gravity.temperature": "99"},
 }
 

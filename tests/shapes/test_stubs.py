@@ -70,7 +70,7 @@ def test_a_closed_list_is_the_one_the_code_goes_by(name):
 
 
 def test_happenings_are_those_that_a_vessels_life_knows_and_three_that_bear_on_others():
-    assert set(stubs.lists()["What"]) == {*vessel._HANDLERS, "drawn", "showed", "passed"}
+    assert set(stubs.lists()["What"]) == {*vessel._HANDLERS, "drawn", "showed", "ended", "passed"}
     assert set(happenings.PROVED) <= set(stubs.lists()["Proof"])
 
 

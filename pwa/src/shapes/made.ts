@@ -1201,6 +1201,7 @@ declare namespace made {
     chemical?: "in" | "out";
     critical?: boolean;
     draws?: Draws;
+    ends?: Fact[];
     entries?: Entry[];
     fills?: boolean;
     hold?: HoldFor;
@@ -1626,7 +1627,7 @@ declare namespace made {
     title: string;
   }
   /**
-   * A figure or statement of the site; `own`: the site's to give; `hazards`: what it bears on; `far`: from its usual.
+   * A figure or statement of the site; `own`: the site's to give; `hazards`: what it bears on.
    */
   export interface OwnFigure {
     far: boolean;
@@ -2426,6 +2427,7 @@ export const WHAT = [
   "emptied",
   "drawn",
   "showed",
+  "ended",
   "passed",
   "ready",
   "lapsed",

@@ -41,8 +41,8 @@ WaitCode = Literal[
     "open", "role", "closed",
 ]  # fmt: skip
 What = Literal[
-    "begun", "chemical-in", "chemical-out", "opened", "filled", "emptied", "drawn", "showed", "passed", "ready",
-    "lapsed", "checked", "finished", "abandoned",
+    "begun", "chemical-in", "chemical-out", "opened", "filled", "emptied", "drawn", "showed", "ended", "passed",
+    "ready", "lapsed", "checked", "finished", "abandoned",
 ]  # fmt: skip
 TroubleCode = Literal[
     "filled-unproved", "dosed-filled", "released-unfit", "packaged-unfit", "let-go-unknown", "held-since",
@@ -260,6 +260,7 @@ class Step(TypedDict):
     opens: NotRequired[bool]
     never_locked: NotRequired[bool]
     shows: NotRequired[list[Fact]]
+    ends: NotRequired[list[Fact]]
     readies: NotRequired[bool]
     checks: NotRequired[bool]
     entries: NotRequired[list[Entry]]

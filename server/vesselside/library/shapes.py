@@ -300,6 +300,7 @@ class Step(Shape):
     opens = fields.Boolean()
     never_locked = fields.Boolean()
     shows = fields.List(fields.String(validate=_one_of(tuple(fitness.FACTS))))
+    ends = fields.List(fields.String(validate=_one_of(tuple(fitness.FACTS))), validate=validate.Length(min=1))
     readies = fields.Boolean()
     checks = fields.Boolean()
     entries = fields.List(fields.Nested(Entry))

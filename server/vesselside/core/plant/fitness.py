@@ -1,7 +1,8 @@
 """What must be shown of a gyle before it is released, packaged or sent out, and what was let go without it.
 
-A run's life says which facts it showed (`showed`) and where beer was let go (`passed`). A letting go is judged by what
-stood before it, by (hlc, event); what was lacking, and no override covers, is trouble that stays open until answered.
+A run's life says which facts it showed (`showed`), which it ended by what it added (`ended`) and where beer was let go
+(`passed`). A letting go is judged by what stood before it, by (hlc, event); what was lacking, and no override covers,
+is trouble that stays open until answered.
 """
 
 from vesselside.core.run.findings import TROUBLES
@@ -10,7 +11,7 @@ from .draws import gyle_of
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from vesselside.core.shapes import Fact, Happening, Line, Trouble, TroubleCode
+    from vesselside.core.shapes import Fact, Happening, Line, Trouble, TroubleCode, What
 
 # fact about a gyle that a procedure's step shows: (what is lacking, what to do)
 FACTS: "dict[Fact, tuple[str, str]]" = {
@@ -18,9 +19,9 @@ FACTS: "dict[Fact, tuple[str, str]]" = {
     "limit": ("It is not shown to be at its limit.", "Read the forced ferment: Rest and crash chill."),
     "diacetyl": ("The test for butter is not done.", "Warm a sample and smell it: Rest and crash chill."),
     "creep": ("Hop creep is not shown to be over.", "Say how it was hopped and read gravity: Rest and crash chill."),
-    "ph": ("No pH in range is recorded.", "Read its pH: Daily fermenter check."),
-    "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Carbonate, or Keg fill."),
-    "released": ("Nobody has released it.", "Release it by name: Carbonate, Keg fill or Cask racking."),
+    "ph": ("No pH in range is recorded.", "Read its pH: Daily fermenter check, or Beer release."),
+    "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Beer release, Carbonate, or Keg fill."),
+    "released": ("Nobody has released it.", "Release it by name: Beer release, Carbonate, Keg fill or Cask racking."),
 }  # fmt: skip
 NEEDED: "dict[str, tuple[Fact, ...]]" = {
     "release": ("stable", "limit", "diacetyl", "creep", "ph", "carbonation"),
@@ -51,20 +52,39 @@ def reach(line: "Line") -> list[object]:
     rows = [
         [row["what"], row["at"], row["event"], row.get("fact")]
         for row in line.get("life", [])
-        if row["what"] in ("passed", "showed")
+        if row["what"] in ("passed", "showed", "ended")
     ]
     return [gyle_of(line.get("gyle")), rows, line.get("lots_unknown", [])]
+
+
+def _last(
+    lines: "list[Line]", what: "What", before: tuple[str, str] | None = None
+) -> "dict[Fact, tuple[str, str]]":
+    """Of each fact that these runs showed or ended, when they last did so, as (hlc, event)."""
+    found: dict[Fact, tuple[str, str]] = {}
+    for line in lines:
+        for row in line.get("life", []):
+            key = (row["at"], row["event"])
+            if row["what"] == what and (before is None or key < before):
+                found[row["fact"]] = max(found.get(row["fact"], key), key)
+    return found
+
+
+def ended(lines: "list[Line]") -> "list[Fact]":
+    """The facts that something added ended, and that were not shown since."""
+    showed = _last(lines, "showed")
+    last = _last(lines, "ended")
+    return [fact for fact in FACTS if fact in last and showed.get(fact, ("", "")) < last[fact]]
 
 
 def _lacking(row: "Happening", line: "Line", lines: "list[Line]") -> list[str]:
     interlock = row["interlock"]
     if not gyle_of(line.get("gyle")) and NEEDED[interlock]:
         return [NO_GYLE]
-    have: set[Fact] = set()
-    for other in lines:
-        for shown in other.get("life", []):
-            if shown["what"] == "showed" and (shown["at"], shown["event"]) < (row["at"], row["event"]):
-                have.add(shown["fact"])
+    key = (row["at"], row["event"])
+    last = _last(lines, "ended", key)
+    showed = _last(lines, "showed", key)
+    have = [fact for fact in showed if showed[fact] > last.get(fact, ("", ""))]
     return [FACTS[fact][0] for fact in NEEDED[interlock] if fact not in have] + lots_lacking(lines)
 
 

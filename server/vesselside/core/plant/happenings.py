@@ -175,10 +175,21 @@ def _showed(run: Run, step: str) -> "list[Happening]":
         return []
     first = run.steps[step].first_tick(done)
     rows: list[Happening] = []
-    for fact in run.plan.steps[step]["shows"]:
+    for fact in run.plan.steps[step].get("shows", []):
         row = _row(first, "showed")
         row["fact"] = fact
         rows.append(row)
+    return rows
+
+
+def _ended(run: Run, step: str) -> "list[Happening]":
+    """The facts that a step ends, from its first record on: what is added is in the beer, ticked or not."""
+    rows: list[Happening] = []
+    for mark in marks(run.steps[step], False)[:1]:
+        for fact in run.plan.steps[step].get("ends", []):
+            row = _row(mark, "ended")
+            row["fact"] = fact
+            rows.append(row)
     return rows
 
 
@@ -225,8 +236,8 @@ def happenings(run: Run) -> "list[Happening]":
         text = run.plan.steps[step]
         if text.get("fills"):
             rows.extend(_filling(run, step))
-        if text.get("shows"):
-            rows.extend(_showed(run, step))
+        rows.extend(_showed(run, step))
+        rows.extend(_ended(run, step))
         for ask in run.plan.stops(step):
             if ask["interlock"] in CODES:
                 rows.extend(_passed(run, step, ask))

@@ -12,7 +12,7 @@ from vesselside.core.run.steps import MORE_CONTACT, SHORT_CONTACT
 
 from . import doubts, vessel
 from .draws import called
-from .fitness import FACTS, NEEDED, NO_GYLE, lots_lacking
+from .fitness import FACTS, NEEDED, NO_GYLE, ended, lots_lacking
 from .happenings import drawn
 from .known import Known
 from .states import by_vessel, lasting, state_of
@@ -186,10 +186,11 @@ def _facts(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
         do = "Stop this run and open it again with the gyle's number."
         return {"reasons": [NO_GYLE], "do": [do], "offers": []}
     have: set[Fact] = set()
-    for line in _own(run, known):
-        if line["gyle"] == gyle:
-            have.update(line.get("shows", {}))
-    lacking = [fact for fact in NEEDED[ask["interlock"]] if fact not in have]
+    mine = [line for line in _own(run, known) if line["gyle"] == gyle]
+    for line in mine:
+        have.update(line.get("shows", {}))
+    gone = ended(mine)
+    lacking = [fact for fact in NEEDED[ask["interlock"]] if fact in gone or fact not in have]
     found: Found = {
         "reasons": [FACTS[fact][0] for fact in lacking],
         "do": [FACTS[fact][1] for fact in lacking],
