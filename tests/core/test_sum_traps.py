@@ -114,3 +114,14 @@ def test_the_sugar_that_makes_up_the_extract_takes_room_of_its_own():
     # a kilogram of sucrose in solution takes about 0.62 L (its apparent specific volume, from memory)
     assert -liquor == pytest.approx(0.62 * sugar, abs=0.6)
     assert result("copper-up", {**COPPER, "target_sg": "1.045"}, "liquor_l") == pytest.approx(0, abs=0.5)
+
+
+def test_liquor_softer_than_pure_water_shows_is_told_as_pure_water():
+    """Pure water alone takes 1.6 mg/L as CaCO3 to pH 4.5: the acid that is free there."""
+    soft = {
+        "volume_l": "1000", "alkalinity_mg_l": "1", "ph": "7", "target_ph": "5.8", "acid": "lactic",
+        "acid_pct_ww": "80", "acid_kg_l": "1.185",
+    }  # fmt: skip
+    assert any("pure water" in mark for mark in marks("liquor-ph-acid", soft))
+    assert result("liquor-ph-acid", soft, "stock_ml") == 0
+    assert marks("liquor-ph-acid", {**soft, "alkalinity_mg_l": "10"}) == []
