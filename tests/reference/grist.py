@@ -36,6 +36,11 @@ def share_cases() -> Iterator[Case]:
             f"{share} %", planning.grist_share(malt_kg=250, share_pct=share), weight, within=1e-9,
             why="the same balance",
         )  # fmt: skip
+    for minutes in (45, 60, 90):
+        yield near(
+            "planning.boil_clock", "scipy.constants.minute", f"{minutes} min", planning.boil_clock(boil_min=minutes),
+            minutes * constants.minute, within=0, why="by definition",
+        )  # fmt: skip
     # A quarter of malt is 336 lb (from memory); the old measure of a mash is barrels to the quarter.
     quarter = 336 * constants.lb
     for quarters, barrels in [(1, 2.0), (8, 1.75), (20, 2.5)]:

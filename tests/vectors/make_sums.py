@@ -37,6 +37,7 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
     ("best-before", {"packed": "2026-08-31", "oldest": "2026-08-31", "life": "6"}),
     ("blend-brews", {"brews": "500 1.050;400 1.041"}),
     ("boil-bitterness", {"hops": "1 10 60", "volume_l": "500", "sg": "1.050"}),
+    ("boil-clock", {"boil_min": "75"}),
     ("boil-off", {"start_l": "540", "end_l": "500", "minutes": "60", "start_sg": "1.044"}),
     ("brewhouse-efficiency", {"grist": "100 78", "volume_l": "500", "sg": "1.048"}),
     (

@@ -252,6 +252,10 @@ SOURCES: "dict[str, Cited]" = {
         "title": "Free space = seam thickness - 3 ends - 2 bodies",
         "kind": "from-memory",
     },
+    "si-minute": {
+        "title": "The SI: a minute is 60 s",
+        "kind": "standard",
+    },
     "student": {
         "title": "Student's t, two-sided 95 %",
         "kind": "published",
