@@ -11,11 +11,11 @@ from vesselside.core.sums import calculations, sources
 ROWS = [pytest.param(calculations.find(row["name"]), id=row["name"]) for row in calculations.listing()]
 
 UNITS = {
-    "", "%", "% ABV", "% vol", "% w/v", "% w/w", "%/h", "1/h", "10^12", "IBU", "L", "L/h", "L/hL", "L/kg",
-    "L/min", "L°", "L°/kg", "MJ", "bar", "bbl", "cm²", "d", "g", "g/L", "g/g", "g/hL", "h", "hL", "kJ",
+    "", "%", "% ABV", "% vol", "% w/v", "% w/w", "%/h", "×10¹²", "EBC", "IBU", "L", "L/h", "L/hL", "L/kg",
+    "L/min", "L°", "L°/kg", "MJ", "bar", "N", "bbl", "cans/h", "cm²", "d", "g", "g/L", "g/hL", "h", "hL", "kJ",
     "kJ/K", "kJ/kg", "kN/m²", "kW", "kWh", "kWh/hL", "kg", "kg/L", "kg/h", "m", "m/s", "mL", "mPa·s",
     "mbar", "meq", "meq/(kg pH)", "meq/pH", "mg/L", "million/mL", "million/mL/°P", "min", "mm", "mmol",
-    "mmol/L", "mol", "mol/L", "m³", "m³/h", "nL", "pH", "per litre", "ppm", "times", "vol", "°", "°/day",
+    "mmol/L", "mol", "mol/L", "m³", "m³/h", "nL", "pH", "ppm", "s", "times", "vol", "°", "°/day",
     "°C", "°P", "µS/cm", "µg", "µg/L",
 }  # fmt: skip
 """Every unit shown; a new one is added here once it is known not to be another spelling of one of these."""

@@ -26,6 +26,12 @@ YIELD = {
     "beer_l": "1900", "good": "4200", "fill_ml": "441", "rejected": "60", "run_min": "240", "stopped_min": "30",
     "rated_h": "1500",
 }  # fmt: skip
+FILL = {"gross_g": "458", "tare_g": "13", "gravity_sg": "1.010"}
+KETTLE = {"log": "0 100;60 100", "volume_l": "500"}
+DRAIN = {"spent_l": "200", "free_pct": "2", "acid_pct_ww": "100"}
+DOOR = {"gauge_bar": "0.5", "width_mm": "450"}
+KEG = {"beer_l": "30", "target_g_l": "8", "warmest_c": "18", "into": "keg"}
+CANS = {"nominal_ml": "440", "contents": "; ".join(["441", "440", "442", "440"] * 40)}
 GRIST = {"efficiency_pct": "80", "volume_l": "500", "sg": "1.048"}
 
 
@@ -54,6 +60,9 @@ def result(name: str, given: dict, key: str) -> float:
             "not-falling",
         ),
         ("pipe-velocity", {**PIPE, "flow_l_min": "3000", "bore_mm": "8"}, "too-fast"),
+        ("effluent-neutralisation", {**DRAIN, "acid": "hydrochloric"}, "needed"),
+        ("door-force", {**DOOR, "height_mm": "80"}, "not-a-door"),
+        ("reference-test", {**CANS, "batch": "99", "way": "opened"}, "wrong-sample"),
     ],
 )
 def test_what_cannot_be_is_no_answer(name, given, code):
@@ -70,6 +79,18 @@ def test_what_cannot_be_is_no_answer(name, given, code):
         ("seam-overlap", {**SEAM, "body_hook_mm": "2.40"}, "cannot butt so far"),
         ("pipe-velocity", {**PIPE, "flow_l_min": "600"}, "Faster than cleaning pumps"),
         ("canning-yield", {**YIELD, "rated_h": "1000"}, "Faster than the line's rated speed"),
+        ("fill-volume", {**FILL, "tare_g": "420"}, "Less than 50 mL"),
+        ("hop-isomerisation", {**KETTLE, "hops": "0 1 10"}, "more alpha acids at once than wort dissolves"),
+        ("effluent-neutralisation", {**DRAIN, "acid": "carbon-dioxide"}, "go by weight"),
+        ("door-force", DOOR, "the vent, seen open with no flow, decides"),
+        ("door-force", {**DOOR, "gauge_bar": "-0.1"}, "may crush the tank"),
+        ("beer-colour", {"grist": "100 4", "volume_l": "500"}, "A model"),
+        ("beer-colour", {"grist": "100 1200", "volume_l": "500"}, "Darker than the model"),
+        ("chlorine-removal", {"volume_l": "1000", "chlorine_mg_l": "6"}, "read it again"),
+        ("caustic-density", {"stock_pct_ww": "50", "temp_c": "5"}, "may set solid"),
+        ("cask-priming", {**KEG, "store_c": "25"}, "check the keg's plate"),
+        ("cask-priming", {**KEG, "into": "cask"}, "High for a cask"),
+        ("reference-test", {**CANS, "batch": "20000"}, "the line's output of an hour"),
         (
             "grist-for-gravity",
             {**GRIST, "grist": [["100", "78"], ["20", "70"]]},
@@ -91,6 +112,10 @@ def test_what_is_hard_to_believe_is_marked(name, given, word):
         ("pipe-velocity", PIPE),
         ("canning-yield", YIELD),
         ("grist-for-gravity", {**GRIST, "grist": [["80", "78"], ["20", "70"]]}),
+        ("fill-volume", FILL),
+        ("hop-isomerisation", {**KETTLE, "hops": "0 0.4 10"}),
+        ("caustic-density", {"stock_pct_ww": "32", "temp_c": "10"}),
+        ("cask-priming", {**KEG, "target_g_l": "4.5", "store_c": "12"}),
     ],
 )
 def test_what_is_usual_is_neither(name, given):
@@ -114,3 +139,38 @@ def test_the_sugar_that_makes_up_the_extract_takes_room_of_its_own():
     # a kilogram of sucrose in solution takes about 0.62 L (its apparent specific volume, from memory)
     assert -liquor == pytest.approx(0.62 * sugar, abs=0.6)
     assert result("copper-up", {**COPPER, "target_sg": "1.045"}, "liquor_l") == pytest.approx(0, abs=0.5)
+
+
+def test_liquor_softer_than_pure_water_shows_is_told_as_pure_water():
+    """Pure water alone takes 1.6 mg/L as CaCO3 to pH 4.5: the acid that is free there."""
+    soft = {
+        "volume_l": "1000", "alkalinity_mg_l": "1", "ph": "7", "target_ph": "5.8", "acid": "lactic",
+        "acid_pct_ww": "80", "acid_kg_l": "1.185",
+    }  # fmt: skip
+    assert any("pure water" in mark for mark in marks("liquor-ph-acid", soft))
+    assert result("liquor-ph-acid", soft, "stock_ml") == 0
+    assert marks("liquor-ph-acid", {**soft, "alkalinity_mg_l": "10"}) == []
+
+
+def test_a_gas_is_not_asked_for_a_density():
+    """200 L of 2 % caustic is 100 mol; each mol of it takes one of carbon dioxide, 44 g."""
+    gas = {**DRAIN, "acid": "carbon-dioxide"}
+    assert result("effluent-neutralisation", gas, "stock_kg") == pytest.approx(4.40, abs=0.05)
+    assert result("effluent-neutralisation", {**gas, "acid_kg_l": "1.580"}, "stock_l") == result(
+        "effluent-neutralisation", gas, "stock_l"
+    )
+
+
+def test_beer_that_stood_under_pressure_needs_less_sugar():
+    open_, shut = (result("cask-priming", {**KEG, "head_bar": bar}, "sugar_g") for bar in ("0", "1"))
+    assert shut < open_
+
+
+def test_no_unit_is_an_inverse_or_a_sentence():
+    fields = [field for row in calculations.listing() for field in row["inputs"]]
+    units = {column["unit"] for field in fields for column in field.get("columns", [field])}
+    units |= {line[2] for row in calculations.listing() for line in row["steps"] + row["results"]}
+    assert (
+        sorted(unit for unit in units if "^" in unit or unit.startswith(("1/", "per ")) or unit.endswith(" "))
+        == []
+    )

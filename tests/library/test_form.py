@@ -167,11 +167,12 @@ def test_nesting_without_end_is_a_fault():
 
 def test_an_empty_unit_says_that_a_number_has_none_and_nothing_of_a_choice():
     draft = crossed(form.draft_of(cleaned()))
-    gauge, flow = draft["steps"][1]["entries"][2:4]
-    gauge["unit"] = flow["unit"] = ""
+    room, flow = (row for row in draft["steps"][1]["entries"] if row["id"] in ("room", "flow"))
+    room["unit"] = flow["unit"] = ""
     procedure, faults = library.drafted(draft, CAUTIONS)
     assert faults == []
-    assert [entry.get("unit") for entry in procedure["steps"][1]["entries"][2:4]] == ["", None]
+    made = {entry["id"]: entry.get("unit") for entry in procedure["steps"][1]["entries"]}
+    assert (made["room"], made["flow"]) == ("", None)
 
 
 def test_no_difference_is_no_row():

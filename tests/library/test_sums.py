@@ -17,7 +17,7 @@ AT_THE_VESSEL = [
     "fill-target", "heating-time", "hop-isomerisation", "last-runnings", "late-hop-addition", "late-hops",
     "liquor-salts", "liquor-salts-target", "mash-liquor", "peracetic-titration", "pipe-velocity", "pure-alcohol",
     "reference-test", "residual-alkalinity", "stage-loss", "target-weight", "terminal-gravity", "total-oxygen",
-    "ventilation-estimate", "yeast-crop",
+    "ventilation-estimate", "yeast-crop", "chlorine-removal", "door-force",
 ]  # fmt: skip
 
 # What is keyed beside a careful walk, step by step in order; a list is a series.
@@ -74,6 +74,7 @@ ONES = {
     "canning-shut-down": {"count.good": "2410", "count.spoiled": "50"},
     "liquor-treatment": {
         "fill.volume": "1000",
+        "raw.chlorine": "0.50",
         "salts.gypsum": "183",
         "salts.chloride": "138",
         "heat.set": "80.0",
@@ -109,6 +110,7 @@ BY_HAND = {
         "account.short": "0",
     },
     "liquor-treatment": {
+        "chlorine.wanted": "0.8",  # 1000 L x 0.50 mg/L x 1.34 x 1.12
         "read-back.calcium": "135",  # 55 + 183 x 40.078 / 172.17 + 138 x 40.078 / 147.01
     },
     "transfer-to-bright": {"end.loss": "1.7", "read.strength": "4.2"},  # 20 / 1150

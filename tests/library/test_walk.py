@@ -13,7 +13,7 @@ INPUTS = {
     "beer": "1200", "boil-gravity": "1.0406", "brew": "1200", "capacity": "1300", "charge-volume": "160",
     "collected": "1200", "copper": "1290", "diameter": "1.10", "dose": "4", "first-bitterness": "24.0",
     "first-minutes": "60", "gravity": "1.0090", "liquor": "620", "malt": "230", "mash-temperature": "66.0",
-    "original": "1.0420", "original-plato": "10.5", "pitch-rate": "0.75",
+    "original": "1.0420", "pitch-rate": "0.75",
 }  # fmt: skip
 READINGS = {
     ("first", "mL"): "5.2", ("second", "mL"): "5.4", ("lowest", "°C"): "55", ("highest", "°C"): "57",

@@ -169,6 +169,52 @@ def test_the_gravity_of_the_end_is_worked_for_the_recipes_boil() -> None:
         }
 
 
+def test_the_boil_lasts_as_long_as_the_recipe_says_and_an_hour_without_one() -> None:
+    procedure = PROCEDURES["copper-boil"]
+    for asked, seconds in (({"boil-minutes": "75"}, 4500), ({}, 3600)):
+        walker = Hand(
+            procedure,
+            LIBRARY.cautions,
+            inputs_given=asked_of(procedure) | asked,
+            readings=readings_of(procedure),
+        )
+        while walker.view["next"] != "boil":
+            walker.do(walker.view["next"])
+        walker.meet("boil")
+        walker.act("hold-start", step="boil")
+        assert walker.view["steps"]["boil"]["hold"]["seconds"] == seconds
+
+
+def test_a_cast_asks_its_gravity_once_and_pitches_by_it() -> None:
+    asked = [row for row in PROCEDURES["cast-and-pitch"]["inputs"] if "ravity" in row["label"]]
+    assert [row["unit"] for row in asked] == [""]
+    wanted = entry("cast-and-pitch", "pitch", "wanted")
+    read = {"yeast.cells": "1000", "yeast.viability": "95"}
+    sight = Sight("cast-and-pitch", original="1.0420", collected="1200", **read)
+    working = limits.work(wanted, sight, {})
+    assert next(row["value"] for row in working["inputs"] if row["id"] == "plato") == "10.48"
+    # 0.75 million x 10.48 in each mL of 1200 L and the 10 L of slurry: 9.5 million million
+    assert next(row["value"] for row in working["steps"] if row["unit"] == "×10¹²") == "9.5"
+
+
+def test_the_metabisulphite_is_worked_from_the_chlorine_read() -> None:
+    sight = Sight("liquor-treatment", **{"fill.volume": "1200", "raw.chlorine": "0.5"})
+    working = limits.work(entry("liquor-treatment", "chlorine", "wanted"), sight, {})
+    assert working["results"][0]["value"] == "0.9"
+
+
+def test_what_a_tanks_pressure_does_to_its_door_is_told_where_it_is_read() -> None:
+    for name, key, read, kilograms in (
+        ("fermenter-check", "way-out", {"way-out.pressure": "0.30"}, "487"),
+        ("fermenter-caustic-clean", "vent-open", {"vent-open.gauge": "0.05"}, "81"),
+    ):
+        row = entry(name, key, "push")
+        assert row["optional"]
+        working = limits.work(row, Sight(name, **read), {})
+        assert working["results"][0]["value"] == kilograms
+        assert any("the vent, seen open with no flow, decides" in mark for mark in working["marks"])
+
+
 def test_a_strong_beer_is_no_fault_of_the_brew() -> None:
     assert verdict(("copper-boil", "gravity", "gravity"), "1.0850", original="1.0900") == "target"
     assert verdict(("cast-and-pitch", "gravity", "gravity"), "1.0950", original="1.0950") == "target"

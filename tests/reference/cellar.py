@@ -311,7 +311,16 @@ def carbonation_cases() -> Iterator[Case]:
         ("glucose", "C6H12O6", 1),
         ("glucose-hydrate", "C6H14O7", 1),
     ]:
-        got = carbonation.priming(beer_l=100, target_g_l=4, warmest_c=20, sugar=sugar, air_bar=1.01325)
+        got = carbonation.priming(
+            beer_l=100,
+            target_g_l=4,
+            warmest_c=20,
+            sugar=sugar,
+            air_bar=1.01325,
+            into="cask",
+            head_bar=0,
+            store_c=12,
+        )
         pure = 2 * units * Formula("CO2").mass / Formula(formula).mass
         yield close(
             "carbonation.priming", "fermentation's equation (molmass), less what yeast keeps", sugar, got["made"],

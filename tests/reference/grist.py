@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 from tests.reference.brewhouse import NBS_C440, sugar_density
 from tests.reference.case import Case, close, near
 from tests.reference.liquid import steam
-from vesselside.core.sums.brewhouse import extract, gravity, mash, mash_ph, planning, runoff
+from vesselside.core.sums.brewhouse import chlorine, colour, extract, gravity, mash, mash_ph, planning, runoff
 
 WATER_20 = steam(20).rho / 1000
 SUGAR = "Laliberté, sucrose (thermo)"
@@ -36,6 +36,11 @@ def share_cases() -> Iterator[Case]:
             f"{share} %", planning.grist_share(malt_kg=250, share_pct=share), weight, within=1e-9,
             why="the same balance",
         )  # fmt: skip
+    for minutes in (45, 60, 90):
+        yield near(
+            "planning.boil_clock", "scipy.constants.minute", f"{minutes} min", planning.boil_clock(boil_min=minutes),
+            minutes * constants.minute, within=0, why="by definition",
+        )  # fmt: skip
     # A quarter of malt is 336 lb (from memory); the old measure of a mash is barrels to the quarter.
     quarter = 336 * constants.lb
     for quarters, barrels in [(1, 2.0), (8, 1.75), (20, 2.5)]:
@@ -44,6 +49,49 @@ def share_cases() -> Iterator[Case]:
             "planning.mash_liquor", "barrels to the quarter of 336 lb (from memory; scipy.constants)",
             (quarters, barrels), got, quarters * barrels * 36 * 4.54609, within=1e-9, why="units by definition",
         )  # fmt: skip
+
+
+def colour_cases() -> Iterator[Case]:
+    """The fit between the two straight lines it was drawn through, in old units; a laboratory mash balanced."""
+    for kilograms, ebc, litres in [(25, 30, 100), (30, 40, 100), (20, 80, 100), (120, 55, 500)]:
+        lovibond = (ebc + 1.2) / 2.65
+        mcu = kilograms / constants.lb * lovibond / (litres / 1000 / constants.gallon_US)
+        got = colour.beer_colour(grist=[[kilograms, ebc]], volume_l=litres, efficiency_pct=80)
+        yield close(
+            "colour.beer_colour", "Daniels 0.2 MCU + 8.4 and Mosher 0.3 MCU + 4.7, their mean (from memory)",
+            f"MCU {mcu:.0f}", got["ebc"] / 1.97, (0.25 * mcu + 6.55), within=0.2, why="a fifth, as the sum itself says",
+        )  # fmt: skip
+    # 50 g of malt, 78 % extract as-is and 5 % water, brought to 450 g
+    water, extracted = 400 + 50 * 0.05, 50 * 0.78
+    plato = 100 * extracted / (water + extracted)
+    litres = (water + extracted) / sugar_density(plato, 20) / 1000
+    got = colour.beer_colour(grist=[[0.05, 4.0], [0.0001, 4.0]], volume_l=litres, efficiency_pct=100)
+    yield close(
+        "colour.beer_colour", "a laboratory mash balanced; Laliberté, sucrose (thermo)", "its own colour",
+        got["lab_ebc"], 4.0, within=0.02, why="malts give from 76 to 82 %",
+    )  # fmt: skip
+
+
+def chlorine_cases() -> Iterator[Case]:
+    """Electrons balanced: sulphur +4 to +6, chlorine +1 to -1; and a field guide's dose."""
+    for salt, formula in (("sodium", "Na2S2O5"), ("potassium", "K2S2O5")):
+        got = chlorine.chlorine_removal(volume_l=1200, chlorine_mg_l=0.8, salt=salt, more_pct=0)
+        taken = 1200 * 0.8e-3 / Formula("Cl2").mass * 2
+        given = taken / (2 * 2)
+        for key, wanted in (
+            ("salt_g", given * Formula(formula).mass), ("sulphate", 2 * given * Formula("SO4").mass / 1.2),
+            ("chloride", taken / 2 * Formula("Cl").mass / 1.2),
+        ):  # fmt: skip
+            yield close(
+                "chlorine.chlorine_removal", "electrons balanced, atomic weights (molmass)", (salt, key), got[key],
+                wanted, within=3e-4, why="rounding of atomic weights",
+            )  # fmt: skip
+    # Field guide to the disinfection of pipelines and storage facilities, table 7-2, read: 1.47 mg/mg at pH 7
+    got = chlorine.chlorine_removal(volume_l=1000, chlorine_mg_l=1, salt="sodium", more_pct=12)
+    yield close(
+        "chlorine.chlorine_removal", "field guide to disinfection of pipelines, table 7-2 (read)", "12 % more",
+        got["salt_g"], 1.47, within=0.03, why="found in the field",
+    )  # fmt: skip
 
 
 def correction_cases() -> Iterator[Case]:
@@ -154,5 +202,13 @@ def extract_cases() -> Iterator[Case]:
 
 def cases() -> Iterator[Case]:
     """All of them."""
-    for group in (share_cases, correction_cases, ph_cases, conversion_cases, extract_cases):
+    for group in (
+        share_cases,
+        colour_cases,
+        chlorine_cases,
+        correction_cases,
+        ph_cases,
+        conversion_cases,
+        extract_cases,
+    ):
         yield from group()

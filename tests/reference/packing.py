@@ -105,7 +105,7 @@ def quantity_cases() -> Iterator[Case]:
     for batch, way, size, of, accept, reject in [
         (400, "whole", 30, 30, 1, 3), (500, "whole", 60, 30, 4, 5), (501, "whole", 50, 50, 2, 5),
         (3200, "whole", 100, 50, 6, 7), (3201, "whole", 80, 50, 3, 7), (10000, "whole", 160, 50, 8, 9),
-        (900, "opened", 20, 20, 1, 2),
+        (900, "opened", 20, 20, 1, 2), (500000, "whole", 80, 50, 3, 7),
     ]:  # fmt: skip
         contents = np.random.default_rng(size).normal(441, 7, size).round(1)
         got = quantity.reference_test(
@@ -120,12 +120,36 @@ def quantity_cases() -> Iterator[Case]:
                 "quantity.reference_test", plans, (batch, size, key), got[key], wanted, within=within,
                 why="mL; the law gives three decimals",
             )  # fmt: skip
+    yield from _single_cases()
     got = quantity.fill_target(nominal_ml=440, spread_ml=10, wander_ml=0)
     for key, limit, share in (("for_t1_ml", 426.8, 1 / 40), ("for_t2_ml", 413.6, 1e-4)):
         yield near(
             "quantity.fill_target", "the normal law (scipy.stats.norm)", key, got[key],
             limit - 10 * stats.norm.ppf(share), within=0.01, why="rounded to three decimals",
         )  # fmt: skip
+
+
+# SI 2006/659, Schedule 2, 3.3 to 3.6, read: batch, measured, accepted up to, rejected from; below 100 all of them, of
+# which 5 % may be defective.
+SINGLE = [
+    (100, 50, 3, 4), (500, 50, 3, 4), (501, 80, 5, 6), (3200, 80, 5, 6), (3201, 125, 7, 8), (40000, 125, 7, 8),
+    (99, 99, 4, 5), (60, 60, 3, 4), (21, 21, 1, 2),
+]  # fmt: skip
+
+
+def _single_cases() -> Iterator[Case]:
+    for batch, size, accept, reject in SINGLE:
+        got = quantity.reference_test(
+            nominal_ml=440,
+            batch=batch,
+            way="single",
+            contents=[[441.0], [439.0]] * (size // 2) + [[440.0]] * (size % 2),
+        )
+        for key, wanted in (("accept", accept), ("reject", reject)):
+            yield near(
+                "quantity.reference_test", "SI 2006/659 Schedule 2, 3.3 to 3.6", (batch, key), got[key], wanted,
+                within=0, why="law",
+            )  # fmt: skip
 
 
 def control_cases() -> Iterator[Case]:

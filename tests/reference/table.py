@@ -5,7 +5,7 @@ from functools import cache
 from itertools import groupby
 from pathlib import Path
 
-from tests.reference import brewhouse, cellar, charges, cleaning, grist, hopping, liquid, packing
+from tests.reference import brewhouse, cellar, charges, cleaning, grist, hopping, liquid, packing, tanks
 from tests.reference.case import Case
 from vesselside.core.sums import calculations
 
@@ -22,7 +22,7 @@ outside value, the others in its own unit. *From memory* is a figure recalled, n
 """
 
 
-SUBJECTS = (liquid, grist, brewhouse, hopping, cellar, charges, cleaning, packing)
+SUBJECTS = (liquid, grist, brewhouse, hopping, cellar, tanks, charges, cleaning, packing)
 
 
 @cache

@@ -12,7 +12,6 @@ CAST = "Cast, oxygenate and pitch"
 FIGURES = {
     "Volume to collect": "1200",
     "Volume of this brew": "1200",
-    "Original gravity planned": "10.5",
     "Gravity of this brew planned": "1.0420",
 }
 

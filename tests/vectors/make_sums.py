@@ -37,6 +37,7 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
     ("best-before", {"packed": "2026-08-31", "oldest": "2026-08-31", "life": "6"}),
     ("blend-brews", {"brews": "500 1.050;400 1.041"}),
     ("boil-bitterness", {"hops": "1 10 60", "volume_l": "500", "sg": "1.050"}),
+    ("boil-clock", {"boil_min": "75"}),
     ("boil-off", {"start_l": "540", "end_l": "500", "minutes": "60", "start_sg": "1.044"}),
     ("brewhouse-efficiency", {"grist": "100 78", "volume_l": "500", "sg": "1.048"}),
     (
@@ -252,6 +253,30 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
     ("rinse-ph-band", {"mains_ph": "7.4"}),
     ("dose-band", {"worked_l": "2.5"}),
     ("caustic-density", {"stock_pct_ww": "32"}),
+    ("caustic-density", {"stock_pct_ww": "50", "temp_c": "60"}),
+    ("door-force", {"gauge_bar": "0.5", "width_mm": "450"}),
+    ("chlorine-removal", {"volume_l": "1200", "chlorine_mg_l": "0.5"}),
+    ("beer-colour", {"grist": "100 4;5 150", "volume_l": "500"}),
+    (
+        "cask-priming",
+        {
+            "beer_l": "30",
+            "target_g_l": "4.5",
+            "warmest_c": "18",
+            "into": "keg",
+            "head_bar": "0.3",
+            "store_c": "12",
+        },
+    ),
+    (
+        "reference-test",
+        {
+            "nominal_ml": "440",
+            "batch": "20000",
+            "way": "single",
+            "contents": "; ".join([*THIRTY * 4, *["441.0"] * 5]),
+        },
+    ),
     ("run-off-sparge", {"malt_kg": "100", "mash_liquor_l": "280", "copper_l": "500", "left_l": "10"}),
     ("seam-free-space", {"seam_thickness_mm": "1.15", "end_thickness_mm": "0.23"}),
     (

@@ -9,6 +9,8 @@ from vesselside.core.ground.errors import CoreError
 from . import inputs
 from .brewhouse import (
     bitterness,
+    chlorine,
+    colour,
     copper,
     extract,
     gravity,
@@ -21,7 +23,7 @@ from .brewhouse import (
     salts,
     wort,
 )
-from .cellar import alcohol, carbonation, fermentation, forecast, hops, yeast
+from .cellar import alcohol, carbonation, doors, fermentation, forecast, hops, yeast
 from .cleaning import (
     caustic,
     caustic_gas,
@@ -47,9 +49,10 @@ if TYPE_CHECKING:
 ROUNDING = "Worked in full, rounded once when shown, halves away from zero."
 
 SUBJECTS = (
-    planning, liquor, salts, mash, mash_ph, runoff, gravity, extract, wort, copper, bitterness, isomerisation, hops,
-    yeast, alcohol, fermentation, forecast, carbonation, caustic, caustic_heat, caustic_gas, contact, rinse, circuit,
-    peracetic, effluent, footprint, seams, fills, quantity, control, oxygen, dating, duty, losses, units,
+    planning, liquor, salts, chlorine, colour, mash, mash_ph, runoff, gravity, extract, wort, copper, bitterness,
+    isomerisation, hops, yeast, alcohol, fermentation, forecast, carbonation, doors, caustic, caustic_heat, caustic_gas,
+    contact, rinse, circuit, peracetic, effluent, footprint, seams, fills, quantity, control, oxygen, dating, duty,
+    losses, units,
 )  # fmt: skip
 """The subject files, in the order of a brew."""
 

@@ -23,6 +23,10 @@ SOURCES: "dict[str, Cited]" = {
         "at 25 °C",
         "kind": "from-memory",
     },
+    "alpha-solubility": {
+        "title": "Alpha acids dissolve to about 90 mg/L in boiling wort of pH 5.2",
+        "kind": "from-memory",
+    },
     "asbc-cubic": {
         "title": "ASBC cubic for °Plato from specific gravity 20/20 °C, valid 1.000 to 1.083",
         "kind": "published",
@@ -42,7 +46,18 @@ SOURCES: "dict[str, Cited]" = {
         "note": "Pure water by IAPWS G7-04 bounds it from above.",
     },
     "caustic-density": {
-        "title": "Density of sodium hydroxide in water at 20 °C by strength, handbook table",
+        "title": "Density of sodium hydroxide in water by strength and temperature, International Critical "
+        "Tables III, 79",
+        "kind": "published",
+        "note": "Read as quoted, from 24 to 50 % and 20 to 80 °C; weaker and colder is from memory.",
+    },
+    "chlorine-sulphite": {
+        "title": "Chlorine and chloramine by sulphite: one of metabisulphite for two of Cl2",
+        "kind": "published",
+        "note": "12 % more than the moles ask for is common practice, no source.",
+    },
+    "congress-colour": {
+        "title": "Malt colour by the laboratory mash of 50 g in 450 g, EBC",
         "kind": "from-memory",
     },
     "contact-both-in-band": {
@@ -176,6 +191,11 @@ SOURCES: "dict[str, Cited]" = {
         "title": "Control chart for mean and range, samples of five: 2.326 and 0.864",
         "kind": "published",
     },
+    "morey-colour": {
+        "title": "Morey: SRM = 1.4922 x MCU^0.6859, up to 50 SRM; EBC = 1.97 SRM",
+        "kind": "published",
+        "note": "A fit to others' fits; Lovibond from EBC is from memory.",
+    },
     "molar-masses": {
         "title": "Standard atomic weights, IUPAC",
         "kind": "standard",
@@ -209,8 +229,12 @@ SOURCES: "dict[str, Cited]" = {
         "kind": "common-practice",
     },
     "reference-test": {
-        "title": "Directive 76/211/EEC Annex II, 2.2 and 2.3, and SI 2006/659 Schedule 2: reference test",
+        "title": "Directive 76/211/EEC Annex II, 2.1 to 2.3, and SI 2006/659 Schedule 2, 2 to 4: reference test",
         "kind": "law",
+    },
+    "pressure-area": {
+        "title": "Force = pressure x area seen straight on; standard gravity 9.80665 m/s²",
+        "kind": "standard",
     },
     "rinse-band": {
         "title": "Rinse within 0.3 pH and 50 µS/cm or 10 % of today's mains",
@@ -227,6 +251,10 @@ SOURCES: "dict[str, Cited]" = {
     "seam-free-space": {
         "title": "Free space = seam thickness - 3 ends - 2 bodies",
         "kind": "from-memory",
+    },
+    "si-minute": {
+        "title": "The SI: a minute is 60 s",
+        "kind": "standard",
     },
     "student": {
         "title": "Student's t, two-sided 95 %",

@@ -12,6 +12,8 @@ from vesselside.core.sums.inputs import number, series
 
 MEASURED_FROM_C = 90.0
 WITHIN_MG_L = 1e-3
+DISSOLVES_MG_L = 90.0
+"""About what boiling wort dissolves of alpha acids at once."""
 
 
 def rates(*, temp_c: float) -> tuple[float, float]:
@@ -44,14 +46,16 @@ def isomerised(*, log: list, hops: list, volume_l: float, loss_factor: float) ->
 
     Formula: first-order gain and loss, integrated along straight lines between readings, hops already in going on;
     bitterness = iso-alpha acids x loss factor. Range 0 to 110 [°C], log of at least 2 readings, 0.01 to 500 [kg],
-    0.5 to 25 [%], 1 to 50000 [L], factor 0.05 to 1. What was made below 90 °C is extrapolated and marked. Raises
-    CoreError `outside-log` for hops added before the log begins or after it ends. Source: malowicki-2005.
+    0.5 to 25 [%], 1 to 50000 [L], factor 0.05 to 1. What was made below 90 °C is extrapolated and marked,
+    and so is more than 90 mg/L of alpha acids at once, which do not all dissolve. Raises CoreError `outside-log` for
+    hops added before the log begins or after it ends. Sources: malowicki-2005, alpha-solubility.
     Example: 1 kg of 10 % in 500 L for 60 min at 100 °C makes 95.2 mg/L.
     """
     for minute, _, _ in hops:
         if not log[0][0] <= minute <= log[-1][0]:
             raise CoreError("outside-log", "Hops were added outside the time logged.", field="hops")
     state = [0.0, 0.0, 0.0, 0.0]
+    most = 0.0
     span = log[-1][0] - log[0][0]
     error = 0.0
     for at in range(len(log) - 1):
@@ -66,11 +70,9 @@ def isomerised(*, log: list, hops: list, volume_l: float, loss_factor: float) ->
                 for minute, kg, percent in hops:
                     if minute == stop:
                         state = [state[0] + kg * percent * 1e4 / volume_l] + state[1:]
+                        most = max(most, state[0])
     alpha = sum([kg * percent * 1e4 for _, kg, percent in hops]) / volume_l
     below = 100.0 * state[3] / state[2] if state[2] > 0.0 else 0.0
-    marks = []
-    if below >= 0.5:
-        marks.append("Extrapolated: part was made below 90 °C, where the rates were not measured.")
     return {
         "ibu": state[1] * loss_factor,
         "iso_mg_l": state[1],
@@ -78,8 +80,20 @@ def isomerised(*, log: list, hops: list, volume_l: float, loss_factor: float) ->
         "left_mg_l": state[0],
         "below_pct": below,
         "error_mg_l": error,
-        "marks": marks,
+        "most_mg_l": most,
+        "marks": _marks(below, most),
     }
+
+
+def _marks(below: float, most: float) -> list[str]:
+    marks = []
+    if below >= 0.5:
+        marks.append("Extrapolated: part was made below 90 °C, where the rates were not measured.")
+    if most > DISSOLVES_MG_L:
+        marks.append(
+            "A model: more alpha acids at once than wort dissolves, about 90 mg/L. It says too much."
+        )
+    return marks
 
 
 def late_addition(
@@ -106,12 +120,13 @@ def late_addition(
     one = isomerised(log=log, hops=[[minute, 1.0, alpha_pct]], volume_l=volume_l, loss_factor=loss_factor)
     if one["ibu"] < 1e-3:
         raise CoreError("too-cold", "At these temperatures those hops give no bitterness.", field="log")
+    hops = (target_ibu - other_ibu) / one["ibu"]
     return {
-        "hops_kg": (target_ibu - other_ibu) / one["ibu"],
+        "hops_kg": hops,
         "per_kg_ibu": one["ibu"],
         "used_pct": 100.0 * one["ibu"] / one["alpha_mg_l"],
         "below_pct": one["below_pct"],
-        "marks": one["marks"],
+        "marks": _marks(one["below_pct"], hops * one["most_mg_l"]),
     }
 
 
@@ -178,7 +193,7 @@ ROWS = [
             ["error_mg_l", "Integration error, at most", "mg/L", 4],
         ],
         "results": [["ibu", "Bitterness", "IBU", 1], ["iso_mg_l", "Iso-alpha acids in the wort", "mg/L", 1]],
-        "sources": ["malowicki-2005", "fitted-loss"],
+        "sources": ["malowicki-2005", "alpha-solubility", "fitted-loss"],
         "assumptions": [
             _MODEL,
             "Hops from the boil go on: give them with the log from when they went in.",
@@ -206,7 +221,7 @@ ROWS = [
             ["below_pct", "Made below 90 °C", "%", 0],
         ],
         "results": [["hops_kg", "Hops", "kg", 2]],
-        "sources": ["malowicki-2005", "fitted-loss"],
+        "sources": ["malowicki-2005", "alpha-solubility", "fitted-loss"],
         "assumptions": [
             _MODEL,
             "Temperatures to come are as planned; work it again when they are known.",

@@ -75,6 +75,14 @@ def copper_volumes(*, collected_l: float, left_l: float, boil_min: float, rate_l
     }
 
 
+def boil_clock(*, boil_min: float) -> float:
+    """Seconds on the clock [s] for a boil given in minutes, as a hold counts them.
+
+    Formula: minutes x 60. Range 10 to 240 [min]. Source: si-minute. Example: 75 min is 4500 s.
+    """
+    return boil_min * 60.0
+
+
 def hot_volume(*, cooled_l: float, temp_c: float) -> dict:
     """What `cooled_l` of wort at 20 °C measures at `temp_c` [L].
 
@@ -219,6 +227,18 @@ ROWS = [
             "What is left behind is wort of the same gravity.",
         ],
         "function": copper_volumes,
+    },
+    {
+        "name": "boil-clock",
+        "title": "Boil on the clock",
+        "place": "brewhouse",
+        "inputs": [number("boil_min", "Boil", "min", "10", "240", 0)],
+        "formula": "Seconds = minutes × 60.",
+        "steps": [],
+        "results": [["seconds", "On the clock", "s", 0]],
+        "sources": ["si-minute"],
+        "assumptions": ["The clock starts when the boil rolls."],
+        "function": boil_clock,
     },
     {
         "name": "hot-volume",

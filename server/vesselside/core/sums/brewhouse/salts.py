@@ -28,8 +28,9 @@ _ACIDS = {
     "sulphuric": (98.072, (-3.0, 1.99)),
 }
 
-# carbonic acid at 25 °C, and the pH to which alkalinity is titrated
+# carbonic acid and water at 25 °C, and the pH to which alkalinity is titrated
 _CARBONIC = (6.35, 10.33)
+_WATER = 14.0
 _ALKALINITY_END = 4.5
 
 
@@ -139,6 +140,11 @@ def _bicarbonate(ph: float) -> float:
     return (first + 2.0 * second) / (1.0 + first + second)
 
 
+def _free_acid(ph: float) -> float:
+    """Protons less hydroxide at `ph` [mmol/L]."""
+    return (10.0**-ph - 10.0 ** (ph - _WATER)) * 1000.0
+
+
 def alkalinity_acid(
     *,
     volume_l: float,
@@ -184,17 +190,19 @@ def liquor_ph_acid(
 ) -> dict:
     """Acid [mL] that brings sparge liquor from `ph` to `target_ph`, no carbon dioxide lost.
 
-    Formula: charge = carbonate charge now - at the target, plus free protons there, from alkalinity titrated to 4.5;
-    acid = charge / protons it gives up at the target. Range 1 to 50000 [L], 0 to 1000 [mg/L as CaCO3], pH 5.5 to 9.5
-    to 4.5 to 8. Raises CoreError `order` when the target is above. Sources: alkalinity, acid-constants.
-    Example: 1000 L, alkalinity 150, pH 7.6 to 5.8 with 80 % lactic of 1.185 kg/L takes 225 mL.
+    Formula: a titration to 4.5 also takes the acid that is free there, so carbonate = (alkalinity - free acid gained)
+    / bicarbonate lost; charge = carbonate charge now - at the target + free acid gained to there; acid = charge /
+    protons it gives up at the target. Range 1 to 50000 [L], 0 to 1000 [mg/L as CaCO3], pH 5.5 to 9.5 to 4.5 to 8.
+    An alkalinity below what pure water takes is marked. Raises CoreError `order` when the target is above.
+    Sources: alkalinity, acid-constants. Example: 1000 L, alkalinity 150, pH 7.6 to 5.8 with 80 % lactic of 1.185 kg/L
+    takes 222 mL.
     """
     if target_ph > ph:
         raise CoreError("order", "Acid lowers pH: the target is above what it is now.", field="target_ph")
-    carbonate = alkalinity_mg_l / CACO3_MG_MEQ / (_bicarbonate(ph) - _bicarbonate(_ALKALINITY_END))
+    titrated = alkalinity_mg_l / CACO3_MG_MEQ - (_free_acid(_ALKALINITY_END) - _free_acid(ph))
+    carbonate = max(0.0, titrated) / (_bicarbonate(ph) - _bicarbonate(_ALKALINITY_END))
     held = carbonate * (_bicarbonate(ph) - _bicarbonate(target_ph))
-    free = (10.0**-target_ph - 10.0**-ph) * 1000.0
-    charge_mol = volume_l * (held + free) / 1000.0
+    charge_mol = volume_l * (held + _free_acid(target_ph) - _free_acid(ph)) / 1000.0
     protons = charge(acid, target_ph)
     mass = charge_mol / protons * _ACIDS[acid][0]
     return {
@@ -203,6 +211,7 @@ def liquor_ph_acid(
         "protons": protons,
         "acid_g": mass,
         "stock_ml": mass / (acid_pct_ww / 100.0) / acid_kg_l,
+        "marks": ["Less alkalinity than pure water shows: worked as pure water."] if titrated < 0.0 else [],
     }
 
 
@@ -338,8 +347,8 @@ ROWS = [
             number("target_ph", "pH wanted", "pH", "4.5", "8", 2),
         ]
         + _ACID,
-        "formula": "Charge = carbonate charge now − at the pH wanted + free acid there; "
-        "acid = charge ÷ protons each molecule gives at that pH.",
+        "formula": "Carbonate from alkalinity, less the acid free at pH 4.5; charge = carbonate charge now "
+        "− at the pH wanted + free acid there; acid = charge ÷ protons each molecule gives at that pH.",
         "steps": [["carbonate_mmol_l", "Dissolved carbonate", "mmol/L", 2]] + _ACID_STEPS,
         "results": [["stock_ml", "Acid to add", "mL", 0]],
         "sources": ["alkalinity", "acid-constants", "molar-masses"],

@@ -75,36 +75,51 @@ def pressure(*, temp_c: float, target_g_l: float, air_bar: float) -> dict:
     }
 
 
-def residual(*, warmest_c: float, air_bar: float) -> float:
-    """Carbon dioxide left in beer [g/L] that stood open at its warmest since fermentation.
+def residual(*, warmest_c: float, air_bar: float, head_bar: float = 0.0) -> float:
+    """Carbon dioxide left in beer [g/L] that stood at its warmest since fermentation, open or under `head_bar`.
 
-    Formula: the chart's equation at that temperature and air pressure. Range 0 to 30 [°C], 0.8 to 1.1 [bar].
-    Source: beer-chart. Example: 20 °C is 1.66 g/L.
+    Formula: the chart's equation at that temperature and air pressure + gauge. Range 0 to 30 [°C], 0.8 to 1.1 [bar], 0
+    to 3 [bar gauge]. Source: beer-chart. Example: 20 °C, open, is 1.66 g/L.
     """
-    return equilibrium(temp_c=warmest_c, absolute_bar=air_bar)
+    return equilibrium(temp_c=warmest_c, absolute_bar=air_bar + head_bar)
 
 
-def priming(*, beer_l: float, target_g_l: float, warmest_c: float, sugar: str, air_bar: float) -> dict:
-    """Sugar [g] that primes a cask of `beer_l` to `target_g_l` of carbon dioxide.
+def priming(
+    *,
+    beer_l: float,
+    target_g_l: float,
+    warmest_c: float,
+    sugar: str,
+    air_bar: float,
+    into: str,
+    head_bar: float,
+    store_c: float,
+) -> dict:
+    """Sugar [g] that primes a cask or keg of `beer_l` to `target_g_l` of carbon dioxide, and the pressure it comes to.
 
-    Formula: (target - residual at the warmest since fermentation) / yield; 1 g of monosaccharide yields 0.9565 /
-    2.0665 g. Range 0.1 to 20000 [L], 1 to 9 [g/L], 0 to 30 [°C]. A high target is marked. Sources: beer-chart,
-    balling. Example: 41 L to 2.4 g/L, 16 °C at its warmest, sucrose: 44 g.
+    Formula: (target - residual at the warmest since fermentation, at the pressure it stood at) / yield; 1 g of
+    monosaccharide yields 0.9565 / 2.0665 g; pressure by the chart's equation at `store_c`. Range 0.1 to 20000 [L], 1 to
+    9 [g/L], 0 to 30 [°C], 0 to 3 [bar gauge]. A high target and a high pressure are marked. Sources: beer-chart,
+    balling. Example: 41 L to 2.4 g/L, 16 °C at its warmest, sucrose: 44 g; at 12 °C it comes to 0.13 bar.
     """
-    left = residual(warmest_c=warmest_c, air_bar=air_bar)
+    left = residual(warmest_c=warmest_c, air_bar=air_bar, head_bar=head_bar)
     made = _SUGARS[sugar] * CO2_PER_ALCOHOL / EXTRACT_PER_ALCOHOL
     grams = max(0.0, target_g_l - left) * beer_l / made
     marks = []
     if target_g_l <= left:
         marks.append("It already holds that much: no sugar.")
-    if target_g_l > 4.0:
+    if into == "cask" and target_g_l > 4.0:
         marks.append("High for a cask: check what it, its fittings and its store may hold.")
+    stored = max(target_g_l, left) / equilibrium(temp_c=store_c, absolute_bar=1.0) - air_bar
+    if into == "keg" and stored > 3.0:
+        marks.append("Above 3 bar: check the keg's plate and relief before anything else.")
     return {
         "sugar_g": grams,
         "left_g_l": left,
         "made": made,
         "per_l": grams / beer_l,
         "volumes": target_g_l / VOLUME_G_L,
+        "stored_bar": max(0.0, stored),
         "marks": marks,
     }
 
@@ -178,7 +193,7 @@ ROWS = [
     },
     {
         "name": "cask-priming",
-        "title": "Sugar to prime a cask",
+        "title": "Sugar to prime a cask or keg",
         "place": "cellar",
         "inputs": [
             number("beer_l", "Beer", "L", "0.1", "20000", 1),
@@ -195,17 +210,25 @@ ROWS = [
                 "sucrose",
             ),
             _AIR,
+            choice("into", "Into a", [["cask", "Cask"], ["keg", "Keg"]], "cask"),
+            number("head_bar", "Gauge pressure it stood at", "bar", "0", "3", 2, "0"),
+            number("store_c", "Warmest it is stored at", "°C", "0", "30", 1, "12"),
         ],
         "formula": "Sugar = (wanted − what is left from its warmest) × beer ÷ what a gram of sugar makes.",
         "steps": [
             ["left_g_l", "Left from its warmest", "g/L", 2],
-            ["made", "Made by a gram of sugar", "g/g", 3],
+            ["made", "Made by a gram of sugar", "g", 3],
             ["volumes", "Wanted, as volumes", "vol", 2],
         ],
-        "results": [["sugar_g", "Sugar", "g", 0], ["per_l", "In each litre", "g/L", 2]],
+        "results": [
+            ["sugar_g", "Sugar", "g", 0],
+            ["per_l", "In each litre", "g/L", 2],
+            ["stored_bar", "Pressure it comes to", "bar", 2],
+        ],
         "sources": ["beer-chart", "balling", "molar-masses"],
         "assumptions": [
-            "The beer stood open, fully fermented, with enough live yeast; all the sugar ferments."
+            "The beer is fully fermented, with enough live yeast; all the sugar ferments.",
+            "What is left is what it held at rest at its warmest: cooling later brings nothing back.",
         ],
         "function": priming,
     },

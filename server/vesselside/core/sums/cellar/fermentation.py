@@ -82,7 +82,7 @@ def ventilation(
     """Average carbon dioxide of a room [ppm] once settled, and the air changes that would hold the 8-hour limit.
 
     Formula: outside + 1e6 x gas / (fresh air + gas), perfectly mixed. Range 0 to 500 [kg/h], 5 to 20000 [m³], 0.05 to
-    60 [1/h], 350 to 1000 [ppm], -10 to 45 [°C]. It is an average, never a clearance, and is always marked so.
+    60 changes an hour, 350 to 1000 [ppm], -10 to 45 [°C]. It is an average, never a clearance, and is always marked so.
     Sources: mass-balance, eh40, gas-law. Example: 2 kg/h in 200 m³ at 1 change an hour: 5733 ppm.
     """
     gas = co2_kg_h * co2_m3_kg(temp_c=temp_c, pressure_kpa=101.325)
@@ -156,7 +156,7 @@ ROWS = [
         "inputs": [
             number("co2_kg_h", "Carbon dioxide given off", "kg/h", "0", "500", 2),
             number("room_m3", "Room", "m³", "5", "20000", 0),
-            number("changes_h", "Air changes", "1/h", "0.05", "60", 2),
+            number("changes_h", "Air changes an hour", "", "0.05", "60", 2),
             number("outside_ppm", "Outside air", "ppm", "350", "1000", 0, "420"),
             number("temp_c", "Room at", "°C", "-10", "45", 1, "15"),
         ],
@@ -164,7 +164,7 @@ ROWS = [
         "steps": [["gas_m3_h", "Gas given off", "m³/h", 2], ["air_m3_h", "Fresh air", "m³/h", 0]],
         "results": [
             ["settled_ppm", "Average, once settled", "ppm", 0],
-            ["needed_h", "Air changes for 5000 ppm on average", "1/h", 2],
+            ["needed_h", "Air changes an hour for 5000 ppm on average", "", 2],
         ],
         "sources": ["mass-balance", "eh40", "gas-law"],
         "assumptions": [

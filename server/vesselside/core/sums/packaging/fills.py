@@ -6,27 +6,31 @@ from vesselside.core.sums.inputs import number, series
 
 AIR_KG_L = 0.0012
 WEIGHTS_KG_L = 8.0
+LEAST_ML = 50.0
 
 
 def fill_volume(*, gross_g: float, tare_g: float, gravity_sg: float) -> dict:
     """Volume of beer in a package at 20 °C [mL], from its weight in air.
 
     Formula: net x (1 - air / weights) / (SG x 0.9982 - air), with air 0.0012 and weights 8.0 [kg/L]. Range 20 to
-    30000 [g], 1 to 15000 [g], 0.990 to 1.060. Raises CoreError `order` when the tare is not below the gross. Source:
-    oiml-d28. Example: 458.0 g gross, 13.0 g tare, SG 1.010: 441.8 mL.
+    30000 [g], 1 to 15000 [g], 0.990 to 1.060. Raises CoreError `order` when the tare is not below the gross. Less than
+    50 mL is marked: no package of beer is so small. Source: oiml-d28. Example: 458.0 g gross, 13.0 g tare, SG 1.010:
+    441.8 mL.
     """
     net = gross_g - tare_g
     if net <= 0.0:
         raise CoreError("order", "The empty package weighs as much as the full one.", field="tare_g")
     density = gravity_sg * WATER_20_KG_L
     buoyancy = 1.0 - AIR_KG_L / WEIGHTS_KG_L
-    return {"net_g": net, "density_kg_l": density, "volume_ml": net * buoyancy / (density - AIR_KG_L)}
+    volume = net * buoyancy / (density - AIR_KG_L)
+    marks = [] if volume >= LEAST_ML else ["Less than 50 mL: weigh the full and the empty package again."]
+    return {"net_g": net, "density_kg_l": density, "volume_ml": volume, "marks": marks}
 
 
 def target_weight(*, volume_ml: float, tare_g: float, gravity_sg: float) -> dict:
     """What a package filled to `volume_ml` at 20 °C weighs in air [g]: the reverse of fill-volume.
 
-    Formula: volume x (SG x 0.9982 - air) / (1 - air / weights) + tare. Range 5 to 30000 [mL], 1 to 15000 [g], 0.990 to
+    Formula: volume x (SG x 0.9982 - air) / (1 - air / weights) + tare. Range 50 to 30000 [mL], 1 to 15000 [g], 0.990 to
     1.060. Source: oiml-d28. Example: 440 mL of SG 1.010 in 13.0 g weighs 456.1 g.
     """
     density = gravity_sg * WATER_20_KG_L
@@ -78,7 +82,7 @@ ROWS = [
         "name": "target-weight",
         "title": "Weight of a full package",
         "place": "packaging",
-        "inputs": [number("volume_ml", "Volume wanted at 20 °C", "mL", "5", "30000", 0), _TARE, _GRAVITY],
+        "inputs": [number("volume_ml", "Volume wanted at 20 °C", "mL", "50", "30000", 0), _TARE, _GRAVITY],
         "formula": "Weight = volume × (gravity × 0.9982 − air) ÷ (1 − air ÷ weights) + tare.",
         "steps": [["density_kg_l", "Density of the beer", "kg/L", 4], ["net_g", "Net weight", "g", 1]],
         "results": [["gross_g", "Full package", "g", 1]],

@@ -17,9 +17,12 @@ _ERRORS = (
     (25000, 10, 0),
 )
 
-# batch up to: size of a sample, accept and reject at the first, accept and reject at both together
-_PLANS = ((500, 30, 1, 3, 4, 5), (3200, 50, 2, 5, 6, 7), (10000, 80, 3, 7, 8, 9))
+# batch from: size of a sample, accept and reject at the first, accept and reject at both together
+_DOUBLE = ((3201, 80, 3, 7, 8, 9), (501, 50, 2, 5, 6, 7), (100, 30, 1, 3, 4, 5))
+# batch from: size of the sample, accept and reject
+_SINGLE = ((3201, 125, 7, 8), (501, 80, 5, 6), (100, 50, 3, 4))
 _DESTRUCTIVE = (20, 1, 2)
+_LARGEST = 10000
 _MEAN_FACTORS = {"small": (30, 0.503), "large": (50, 0.379), "destructive": (20, 0.640)}
 
 
@@ -82,28 +85,44 @@ def fill_target(*, nominal_ml: float, spread_ml: float, wander_ml: float) -> dic
     }
 
 
+def _stages(batch: float, way: str) -> list:
+    """Each number that may be measured, with how many may be defective and how many reject, at most."""
+    if batch < 100:
+        if way == "opened":
+            raise CoreError("wrong-sample", "Fewer than 100 are not opened: measure them all.", field="way")
+        # all of them, and one in twenty may be defective
+        return [(int(batch), int(batch) // 20, int(batch) // 20 + 1)]
+    if way == "opened":
+        return [_DESTRUCTIVE]
+    if way == "single":
+        return [row[1:] for row in _SINGLE if batch >= row[0]][:1]
+    _, size, one, two, three, four = next(row for row in _DOUBLE if batch >= row[0])
+    return [(size, one, two), (2 * size, three, four)]
+
+
 def reference_test(*, nominal_ml: float, batch: float, way: str, contents: list) -> dict:
     """The inspector's reference test of a batch: packages below T1 counted, and the mean judged.
 
-    Formula: defective are contents below T1, against the plan for the batch; the mean passes at nominal - 0.503 s
-    (30), 0.379 s (50) or 0.640 s (20, opened). Range 5 to 25000 [mL], 100 to 10000 packages, 20 to 160 contents; the
-    mean is of the first of them. Raises CoreError `wrong-sample` when the number measured fits no stage of the plan.
-    It is apart from the packer's own control. Source: reference-test. Example: 30 of 440 mL,
-    one below 426.8, mean 441.0 with a deviation of 5: accepted.
+    Formula: defective are contents below T1, against the double or the single plan for the batch; the mean passes at
+    nominal - 0.503 s (30), 0.379 s (50) or 0.640 s (20, opened). Fewer than 100 packages are all measured: 5 % may be
+    defective, and the mean is at least nominal. Range 5 to 25000 [mL], 20 to 1000000 packages, 20 to 160 contents; the
+    mean is of the first of them. A batch above 10 000 is marked: only an hour's output may be larger. Raises CoreError
+    `wrong-sample` when the number measured fits no stage of the plan. It is apart from the packer's own control.
+    Source: reference-test. Example: 30 of 440 mL, one below 426.8, mean 441.0 with a deviation of 5: accepted.
     """
     limits = tolerable_negative_error(nominal_ml=nominal_ml)
     values = [row[0] for row in contents]
     defective = len([value for value in values if value < limits["t1_ml"]])
-    if way == "opened":
-        size, accept, reject = _DESTRUCTIVE
-        stages = [(size, accept, reject)]
-        wanted, factor = _MEAN_FACTORS["destructive"]
+    stages = _stages(batch, way)
+    if batch < 100:
+        wanted, factor = int(batch), 0.0
     else:
-        for most, size, one, two, three, four in _PLANS:
-            if batch <= most:
-                stages = [(size, one, two), (2 * size, three, four)]
-                break
-        wanted, factor = _MEAN_FACTORS["small" if batch <= 500 else "large"]
+        wanted, factor = _MEAN_FACTORS[
+            "destructive" if way == "opened" else "small" if batch <= 500 else "large"
+        ]
+    marks = ["The packer's own control is by mean and range, and must hold before this is ever asked for."]
+    if batch > _LARGEST:
+        marks.append("More than 10 000: only as the line's output of an hour, checked at its end.")
     accept, reject = -1, -1
     for size, low, high in stages:
         if len(values) == size:
@@ -124,9 +143,7 @@ def reference_test(*, nominal_ml: float, batch: float, way: str, contents: list)
         "least_ml": least,
         "t1_ml": limits["t1_ml"],
         "verdict": _verdict(defective, accept, reject, mean >= least),
-        "marks": [
-            "The packer's own control is by mean and range, and must hold before this is ever asked for."
-        ],
+        "marks": marks,
     }
 
 
@@ -198,8 +215,17 @@ ROWS = [
         "place": "packaging",
         "inputs": [
             _NOMINAL,
-            number("batch", "Packages in the batch", "", "100", "10000", 0, whole=True),
-            choice("way", "Packages are", [["whole", "Weighed whole"], ["opened", "Opened"]], "whole"),
+            number("batch", "Packages in the batch", "", "20", "1000000", 0, whole=True),
+            choice(
+                "way",
+                "Packages are",
+                [
+                    ["whole", "Weighed whole, double plan"],
+                    ["single", "Weighed whole, single plan"],
+                    ["opened", "Opened"],
+                ],
+                "whole",
+            ),
             series(
                 "contents",
                 "Contents",
@@ -221,7 +247,8 @@ ROWS = [
         "results": [["verdict", "Batch", "", None], ["defective", "Below T1", "", 0]],
         "sources": ["reference-test", "average-quantity"],
         "assumptions": [
-            "An hour's output, or a batch of at most 10 000, sampled at random; local law decides."
+            "An hour's output, or a batch of at most 10 000, sampled at random; local law decides.",
+            "The single plan is the United Kingdom's.",
         ],
         "function": reference_test,
     },
