@@ -25,6 +25,8 @@ READINGS = {
 }  # fmt: skip
 OF_ONE = {
     "liquor-treatment": {"raw.alkalinity": "180"},
+    "failed-seam": {"read.thickness": "1.15"},
+    "low-carbonation": {"read.co2": "4.20"},
     "copper-boil": {"gravity.gravity": "1.0382", "gravity.volume": "1345", "gravity.temperature": "99"},
 }
 
