@@ -16,8 +16,8 @@ AT_THE_VESSEL = [
     "dilution-heat", "dry-hop", "duty-strength", "fermentation-rate", "fill-chart-limits", "fill-chart-sample",
     "fill-target", "heating-time", "hop-isomerisation", "last-runnings", "late-hop-addition", "late-hops",
     "liquor-salts", "liquor-salts-target", "mash-liquor", "peracetic-titration", "pipe-velocity", "pure-alcohol",
-    "reference-test", "residual-alkalinity", "stage-loss", "target-weight", "terminal-gravity", "total-oxygen",
-    "ventilation-estimate", "yeast-crop",
+    "reference-test", "residual-alkalinity", "stage-loss", "stock-balance", "target-weight", "terminal-gravity",
+    "total-oxygen", "ventilation-estimate", "yeast-crop",
 ]  # fmt: skip
 
 # What is keyed beside a careful walk, step by step in order; a list is a series.
@@ -57,6 +57,7 @@ KEYED: dict[str, dict[str, Any]] = {
     "grist-and-mash-in": {},
     "brewhouse-caustic-clean": {"charge.weight": "10.0", "charge.water": "150", "charge.cold": "15.0"},
     "heat-exchanger-clean": {},
+    "stock-count": {},
 }  # fmt: skip
 SERIES = {
     "whirlpool-late-hops": {"hops.weight": ["1.86"], "rest.temperature": ["95.0", "92.0", "89.5"]},
@@ -112,6 +113,11 @@ BY_HAND = {
     "transfer-to-bright": {"end.loss": "1.7", "read.strength": "4.2"},  # 20 / 1150
     "second-brew-fill": {"gravity.mixed": "1.0420"},  # (1000 x 40 + 500 x 46) / 1500
     "grist-and-mash-in": {"weigh-out.liquor": "621"},  # 230 kg x 2.70 L/kg
+    "stock-count": {
+        "closing.alcohol": "42.00",  # 1000 L x 4.2 %
+        "balance.lacks": "0.17",  # 16.80 + 50.40 - 24.78 - 0.25 - 42.00
+        "balance.share": "0.25",  # 0.17 of 67.20
+    },
     "heat-exchanger-clean": {
         "forward.velocity": "1.54",  # 105 L/min through 38 mm: 0.00175 m3/s / 0.001134 m2
     },

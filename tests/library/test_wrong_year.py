@@ -119,3 +119,79 @@ def test_help_comes_before_any_question_and_no_illness_is_written() -> None:
     assert hours["stop"][0] == {"setting": "fit-hours-stop"}
     figures = {row["id"]: row["default"] for row in PROCEDURES["illness-and-fitness-to-work"]["settings"]}
     assert figures["fit-hours-stop"] == "48"
+
+
+# -- stock and what is left over ---------------------------------------------
+
+
+def test_stock_is_counted_standing_still_in_read_rooms_and_agreed_by_another() -> None:
+    assert "still" in before("stock-count", "tanks")
+    assert any(reads_gas(step("stock-count", key)) for key in before("stock-count", "tanks"))
+    assert stops("stock-count", "still", "still") == {"moves"}
+    assert {"closing", "moved", "balance"} <= before("stock-count", "agreed")
+    assert step("stock-count", "agreed")["who"] == "second"
+
+
+def test_a_stock_may_lack_or_be_over_by_the_sites_figures_alone() -> None:
+    said = entry("stock-count", "balance", "share")
+    assert said["works"]["calculation"] == "stock-balance"
+    ends = [end for band in ("target", "stop") for end in said["limits"][band]]
+    assert all(set(end) == {"setting"} for end in ends)
+
+
+def test_nothing_that_touched_a_chemical_is_fed_and_yeast_is_dead_before_it_is() -> None:
+    assert stops("by-products-and-waste", "sort", "feed") == {"doubt"}
+    for key in ("heap", "yeast", "effluent", "drums"):
+        assert "sort" in before("by-products-and-waste", key), key
+    assert any(
+        reads_gas(step("by-products-and-waste", key)) for key in before("by-products-and-waste", "yeast")
+    )
+    assert entry("by-products-and-waste", "yeast", "heat")["limits"]["stop"][0] == {
+        "setting": "yeast-heat-stop"
+    }
+    assert "trace" in before("by-products-and-waste", "notes")
+
+
+# -- water, seamer, taps -----------------------------------------------------
+
+
+def test_standing_water_is_run_off_without_mist_before_any_is_read() -> None:
+    for row in PROCEDURES["water-checks"]["steps"][1:]:
+        assert "flush" in before("water-checks", row["id"]), row["id"]
+    for key in ("flush", "tank", "hot", "cold", "cooling"):
+        assert "legionella" in step("water-checks", key)["cautions"], key
+    assert stops("water-checks", "backflow", "backflow") == {"bad"}
+    assert "siphon-backflow" in step("water-checks", "backflow")["cautions"]
+
+
+def test_a_seamer_is_opened_only_locked_empty_and_tried_dead() -> None:
+    assert step("seamer-maintenance", "lock")["never_locked"]
+    assert stops("seamer-maintenance", "lock", "locked") == {"not"}
+    for key in ("guards", "chuck", "rolls", "timing", "grease"):
+        assert {"lock", "empty", "trained"} <= before("seamer-maintenance", key), key
+    assert "close" in before("seamer-maintenance", "prove")
+    assert stops("seamer-maintenance", "grease", "grade") == {"other"}
+
+
+def test_after_its_maintenance_a_seamer_has_no_pre_start_and_its_line_is_soiled() -> None:
+    assert PROCEDURES["seamer-maintenance"]["leaves"] == "soiled"
+    assert entry("seamer-maintenance", "hand-on", "pre-start")["renews"] == ["lapsed", "waits"]
+    assert step("seamer-maintenance", "hand-on")["who"] == "second"
+
+
+def test_every_tap_is_tagged_before_cleaner_is_made_and_untagged_by_another_after_its_rinse() -> None:
+    assert before("taproom-lines", "close") == set()
+    assert stops("taproom-lines", "close", "tagged") == {"not"}
+    for key in ("make-up", "pull", "contact", "rinse"):
+        assert {"room", "gas", "close", "wear", "off"} <= before("taproom-lines", key), key
+    assert {"rinse", "nozzles"} <= before("taproom-lines", "beer")
+    assert step("taproom-lines", "beer")["who"] == "second"
+
+
+def test_no_cleaner_is_left_in_a_line_that_has_a_tap() -> None:
+    assert stops("taproom-lines", "rinse", "left") == {"some"}
+    assert "no night soak" in step("taproom-lines", "contact")["how"]
+    assert {"caustic", "chlorine-with-acid", "chemical-to-water"} <= set(
+        step("taproom-lines", "make-up")["cautions"]
+    )
+    assert entry("taproom-lines", "rinse", "ph")["limits"]["target"][0]["calculation"] == "rinse-ph-band"
