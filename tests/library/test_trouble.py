@@ -66,6 +66,19 @@ def test_readings_come_before_the_cause_the_cause_before_the_cure_and_a_reading_
 
 
 @pytest.mark.parametrize("name", TROUBLE)
+def test_a_reading_of_the_trouble_itself_stops_nothing_but_where_it_can_hurt(name: str) -> None:
+    """What is far out is why the page was opened: only pressure, and what may make ill, stops before the cure."""
+    stopping = {
+        made["id"]
+        for key in ("read", "gravity")
+        if any(row["id"] == key for row in PROCEDURES[name]["steps"])
+        for made in step(name, key)["entries"]
+        if "stop" in made.get("limits", {}) and made.get("label") != "Sample temperature"
+    }
+    assert stopping <= ({"samples", "ph"} if name == "failed-micro" else {"pressure"})
+
+
+@pytest.mark.parametrize("name", TROUBLE)
 def test_when_it_is_not_cured_a_hold_a_deviation_or_a_dump_is_named_by_a_brewer(name: str) -> None:
     row = step(name, "outcome")
     assert row["who"] in ("brewer", "second")
