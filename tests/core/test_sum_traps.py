@@ -114,3 +114,22 @@ def test_the_sugar_that_makes_up_the_extract_takes_room_of_its_own():
     # a kilogram of sucrose in solution takes about 0.62 L (its apparent specific volume, from memory)
     assert -liquor == pytest.approx(0.62 * sugar, abs=0.6)
     assert result("copper-up", {**COPPER, "target_sg": "1.045"}, "liquor_l") == pytest.approx(0, abs=0.5)
+
+
+STOCK = {
+    "opening_l": "40",
+    "made_l": "50",
+    "received_l": "10",
+    "sent_l": "55",
+    "lost_l": "3",
+    "closing_l": "41",
+}
+
+
+def test_a_stock_that_was_never_there_is_no_balance_and_one_that_grew_by_itself_is_marked():
+    assert (result("stock-balance", STOCK, "lacks_l"), marks("stock-balance", STOCK)) == (1.0, [])
+    (told,) = marks("stock-balance", {**STOCK, "closing_l": "43"})
+    assert "counted twice" in told
+    with pytest.raises(CoreError) as refused:
+        calculations.work("stock-balance", {**STOCK, "opening_l": "0", "made_l": "0", "received_l": "0"})
+    assert refused.value.code == "order"
