@@ -174,3 +174,22 @@ def test_no_unit_is_an_inverse_or_a_sentence():
         sorted(unit for unit in units if "^" in unit or unit.startswith(("1/", "per ")) or unit.endswith(" "))
         == []
     )
+
+
+STOCK = {
+    "opening_l": "40",
+    "made_l": "50",
+    "received_l": "10",
+    "sent_l": "55",
+    "lost_l": "3",
+    "closing_l": "41",
+}
+
+
+def test_a_stock_that_was_never_there_is_no_balance_and_one_that_grew_by_itself_is_marked():
+    assert (result("stock-balance", STOCK, "lacks_l"), marks("stock-balance", STOCK)) == (1.0, [])
+    (told,) = marks("stock-balance", {**STOCK, "closing_l": "43"})
+    assert "counted twice" in told
+    with pytest.raises(CoreError) as refused:
+        calculations.work("stock-balance", {**STOCK, "opening_l": "0", "made_l": "0", "received_l": "0"})
+    assert refused.value.code == "order"

@@ -66,6 +66,8 @@ DOSED = line("a", "fv1", [row("begun", "a", ago(2)), row("chemical-in", "a", ago
         ([ended("a", 1, "hot", kind="brew")], "hot"),
         ([ended("a", 2, "filled", gyle="g9")], "filled"),
         ([cleaned("a", "fv1", ago(5)), opened_port("b", 1)], "clean"),
+        ([cleaned("a", "fv1", ago(5)), ended("b", 1, "soiled", kind="trouble")], "sanitised"),
+        ([cleaned("a", "fv1", ago(5)), filled("b", "fv1", ago(3)), ended("c", 1, "soiled", kind="trouble")], "filled"),
     ],
 )  # fmt: skip
 def test_a_vessel_is_what_its_runs_left_it(runs, state):

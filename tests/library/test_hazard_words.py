@@ -72,6 +72,8 @@ WORDS: dict[str, set[str]] = {
     r"holding tank": {"effluent"},
     r"compressed air": {"compressed-air"},
     r"\bstack(s|ed)?\b": {"falling-stacks"},
+    r"legionella|\bno mist\b|without mist": {"legionella"},
+    r"droppings|rat urine|\bmouse\b": {"pest-dirt"},
     r"\bcut (the |straps|wrap)|\bkni(fe|ves)\b": {"knives"},
 }  # fmt: skip
 

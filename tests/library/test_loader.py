@@ -99,6 +99,7 @@ def test_load_refuses_with_every_fault_at_once(library: Write) -> None:
         ("title: Look", "title: Look <b>now</b>", "steps[1].title", "must be plain text"),
         ("why: To see.", 'why: " "', "steps[1].why", "must say something"),
         ("version: 1", "version: 0", "version", "greater than or equal to 1"),
+        ("kind: cleaning", "kind: trouble\nleaves: soiled", "leaves", "leaves its vessel as it is"),
         ("target: [{setting: least}, ", "target: [null, ", "settings[0].id", "no step uses the setting least"),
     ],
 )  # fmt: skip

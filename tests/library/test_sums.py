@@ -16,8 +16,8 @@ AT_THE_VESSEL = [
     "dilution-heat", "dry-hop", "duty-strength", "fermentation-rate", "fill-chart-limits", "fill-chart-sample",
     "fill-target", "heating-time", "hop-isomerisation", "last-runnings", "late-hop-addition", "late-hops",
     "liquor-salts", "liquor-salts-target", "mash-liquor", "peracetic-titration", "pipe-velocity", "pure-alcohol",
-    "reference-test", "residual-alkalinity", "stage-loss", "target-weight", "terminal-gravity", "total-oxygen",
-    "ventilation-estimate", "yeast-crop", "chlorine-removal", "door-force",
+    "reference-test", "residual-alkalinity", "stage-loss", "stock-balance", "target-weight", "terminal-gravity",
+    "total-oxygen", "ventilation-estimate", "yeast-crop", "chlorine-removal", "door-force",
 ]  # fmt: skip
 
 # What is keyed beside a careful walk, step by step in order; a list is a series.
@@ -59,6 +59,7 @@ KEYED: dict[str, dict[str, Any]] = {
     "heat-exchanger-clean": {},
     "adjuncts-and-fruit": {"weigh.weight": ["20"], "weigh.extract": ["100"], "weigh.beer": "1000"},
     "natural-carbonation": {"forced.forced": "1.0090", "forced.now": "1.0120", "forced.temperature": "18.0"},
+    "stock-count": {},
 }  # fmt: skip
 SERIES = {
     "whirlpool-late-hops": {"hops.weight": ["1.86"], "rest.temperature": ["95.0", "92.0", "89.5"]},
@@ -123,6 +124,11 @@ BY_HAND = {
         "forced.coming": "3.0",
         # 5.0 g/L at 18 °C: 10 p exp(2617.25 / 291.15 - 10.73797) makes p 2.87 bar, 1.86 above air of 1.013
         "forced.rest": "1.86",
+    },
+    "stock-count": {
+        "closing.alcohol": "42.00",  # 1000 L x 4.2 %
+        "balance.lacks": "0.17",  # 16.80 + 50.40 - 24.78 - 0.25 - 42.00
+        "balance.share": "0.25",  # 0.17 of 67.20
     },
     "heat-exchanger-clean": {
         "forward.velocity": "1.54",  # 105 L/min through 38 mm: 0.00175 m3/s / 0.001134 m2

@@ -27,8 +27,15 @@ OF_ONE = {
     "liquor-treatment": {"raw.alkalinity": "180"},
     # a tank a little below its strength, so that there is something to make up
     "recovered-caustic-tank": {"titrate.first": "4.9"},
+    "stock-count": {
+        "strength.original": "1042.0", "strength.present": "1009.0", "closing.beer": "1000.0",
+        "moved.opening": "400.0", "moved.made": "1200.0", "moved.received": "0.0", "moved.sent": "590.0",
+        "moved.lost": "6.0",
+    },
+    "failed-seam": {"read.thickness": "1.15"},
+    "low-carbonation": {"read.co2": "4.20"},
     "copper-boil": {"gravity.gravity": "1.0382", "gravity.volume": "1345", "gravity.temperature": "99"},
-}
+}  # fmt: skip
 
 
 class Hand(Walker):

@@ -247,6 +247,23 @@ def loss_cases() -> Iterator[Case]:
             "losses.stage_loss", "numpy, by the logarithm of what is kept", (start, end), got["lost_pct"],
             -100 * np.expm1(np.log(end) - np.log(start)), within=1e-9, why="rounding",
         )  # fmt: skip
+    for moved in [(40, 50, 10, 55, 3, 41), (12.5, 0, 6.25, 9.75, 0.5, 9)]:
+        keys = ("opening_l", "made_l", "received_l", "sent_l", "lost_l", "closing_l")
+        got = losses.stock_balance(**dict(zip(keys, moved, strict=True)))
+        wanted = np.dot(moved, (1, 1, 1, -1, -1, -1))
+        yield near(
+            "losses.stock_balance",
+            "a signed sum (numpy.dot)",
+            moved,
+            got["lacks_l"],
+            wanted,
+            within=1e-9,
+            why="rounding",
+        )
+        yield near(
+            "losses.stock_balance", "what is found of what was held (numpy.cumsum)", moved, got["lacks_pct"],
+            100 - 100 * np.cumsum(moved[3:])[-1] / np.cumsum(moved[:3])[-1], within=1e-9, why="rounding",
+        )  # fmt: skip
     copper, fermenter, bright, packed = (chain * BARREL_L).tolist()
     got = losses.beer_losses(copper_l=copper, fermenter_l=fermenter, bright_l=bright, packed_l=packed)
     for key, wanted in (

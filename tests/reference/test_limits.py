@@ -141,6 +141,20 @@ def test_codes_bring_their_pictograms() -> None:
             assert not told or pictogram in row["pictograms"], (row["id"], told)
 
 
+def test_water_is_hot_or_cold_enough_to_keep_legionella_down() -> None:
+    # HSE L8 and HSG274 Part 2 (from memory): stored at 60 °C, 50 °C at the outlet within a minute, cold under 20 °C.
+    assert re.findall(r"\d+ °C", " ".join(caution("legionella")["first"])) == ["60 °C", "20 °C"]
+    found = limited("HSG274 Part 2: stored")
+    assert found
+    assert {entry["limits"]["stop"][0] for _, entry in found} == {"60"}
+    found = limited("HSG274 Part 2: 50 °C")
+    assert found
+    assert {entry["limits"]["target"][0] for _, entry in found} == {"50"}
+    found = limited("HSG274 Part 2: cold")
+    assert found
+    assert {entry["limits"]["target"][1] for _, entry in found} == {"20"}
+
+
 def test_noise_has_the_values_of_the_law() -> None:
     said = re.findall(r"\b\d\d\b(?= dB| and \d\d dB)", " ".join(" ".join(texts(caution("noise"))).split()))
     assert set(said) == {"80", "85", "87"}

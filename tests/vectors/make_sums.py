@@ -341,6 +341,17 @@ ASKED: list[tuple[str, dict[str, Any]]] = [
     ("late-hops", {"volume_l": "1240", "dose_g_l": "1.5"}),
     ("mash-liquor", {"malt_kg": "230", "ratio_l_kg": "2.7"}),
     ("stage-loss", {"into_l": "1000", "out_l": "930"}),
+    (
+        "stock-balance",
+        {
+            "opening_l": "40",
+            "made_l": "50",
+            "received_l": "10",
+            "sent_l": "55",
+            "lost_l": "3",
+            "closing_l": "41",
+        },
+    ),
 ]
 
 

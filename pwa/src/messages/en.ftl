@@ -164,6 +164,7 @@ kind-brew = Brew day
 kind-cellar = Cellar
 kind-packaging = Packaging
 kind-brewery = Brewery
+kind-trouble = When it goes wrong
 run-status-open = Open
 run-status-finished = Finished
 run-status-abandoned = Stopped early

@@ -82,7 +82,7 @@ Action = Literal[
     "open", "caution", "enter", "settle", "done", "skip", "hold-start", "hold-end", "sign", "note", "deviate",
     "override", "answer", "strike", "finish", "abandon", "review",
 ]  # fmt: skip
-ProcedureKind = Literal["cleaning", "brew", "cellar", "packaging", "brewery"]
+ProcedureKind = Literal["cleaning", "brew", "cellar", "packaging", "brewery", "trouble"]
 VesselKind = Literal[
     "liquor-tank", "mash-tun", "copper", "whirlpool", "heat-exchanger", "fermenter", "yeast-vessel", "bright",
     "cask-line", "keg-line", "canning-line",

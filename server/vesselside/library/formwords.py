@@ -111,6 +111,7 @@ ROWS = {
 
 OPTIONS = {
     "brew": "Brew day",
+    "trouble": "When it goes wrong",
     "co2": "Under CO2",
     "chemical": "Containing chemical",
     "reading": "Reading",

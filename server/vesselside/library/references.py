@@ -42,6 +42,8 @@ class _Judge:
         self._unique(("settings",), self.procedure.get("settings", []))
         self._unique(("inputs",), self.procedure.get("inputs", []))
         self._unique(("steps",), self.procedure["steps"])
+        if self.procedure["kind"] == "trouble" and "leaves" in self.procedure:
+            self.note(("leaves",), "a run of trouble leaves its vessel as it is")
         for at, row in enumerate(self.procedure.get("inputs", [])):
             kind, _, line = row.get("from", "").partition(".")
             if kind == "sheet":

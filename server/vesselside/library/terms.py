@@ -2,8 +2,8 @@
 
 from vesselside.core.run import instruments
 
-KINDS = ("cleaning", "brew", "cellar", "packaging", "brewery")
-"""Kinds of procedure, in the order a brewery reads them."""
+KINDS = ("cleaning", "brew", "cellar", "packaging", "brewery", "trouble")
+"""Kinds of procedure, in the order a brewery reads them; `trouble` is for when it goes wrong."""
 
 VESSEL_KINDS = (
     "liquor-tank", "mash-tun", "copper", "whirlpool", "heat-exchanger", "fermenter", "yeast-vessel",

@@ -241,6 +241,9 @@ def _ended(held: "Held", line: "Line", row: "Happening", kind: str | None) -> No
     left: VesselState = row["leaves"] if row["what"] == "finished" else row["left"]
     if row["what"] == "finished" and line["kind"] == "cleaning":
         _cleaned(held, line, row, begun)
+    elif row["what"] == "finished" and line["kind"] == "trouble":
+        # what was put right was put right in a vessel that another run has filled, or cleaned, and will leave
+        return
     elif left == "filled":
         _still_filled(held, line, row, kind)
     else:

@@ -41,6 +41,33 @@ def beer_losses(*, copper_l: float, fermenter_l: float, bright_l: float, packed_
     }
 
 
+def stock_balance(
+    *, opening_l: float, made_l: float, received_l: float, sent_l: float, lost_l: float, closing_l: float
+) -> dict:
+    """What a stock lacks of what it should hold [L and %], beer or pure alcohol alike; below nought it has too much.
+
+    Formula: opening + made + received - sent - lost - closing, as a share of opening + made + received. Range 0 to
+    1000000 [L]. Raises CoreError `order` when nothing was there. A gain is marked. Source: mass-balance. Example: 40,
+    50 and 10 L in, 55 sent, 3 lost, 41 counted: 1 L, 1.0 %.
+    """
+    held = opening_l + made_l + received_l
+    if held <= 0.0:
+        raise CoreError("order", "Nothing was there and nothing came in.", field="opening_l")
+    lacks = held - sent_l - lost_l - closing_l
+    gains = (
+        ["More is there than can be: something came in unwritten, or was counted twice."]
+        if lacks < 0.0
+        else []
+    )
+    return {
+        "held_l": held,
+        "expected_l": held - sent_l - lost_l,
+        "lacks_l": lacks,
+        "lacks_pct": 100.0 * lacks / held,
+        "marks": gains,
+    }
+
+
 def canning_yield(
     *,
     beer_l: float,
@@ -82,6 +109,10 @@ def _litres(key: str, label: str) -> dict:
     return number(key, label, "L", "1", "100000", 0)
 
 
+def _stock(key: str, label: str) -> dict:
+    return number(key, label, "L", "0", "1000000", 2)
+
+
 ROWS = [
     {
         "name": "stage-loss",
@@ -121,6 +152,28 @@ ROWS = [
         "sources": ["mass-balance"],
         "assumptions": ["Volumes at 20 °C; a beer let down with liquor is counted before that."],
         "function": beer_losses,
+    },
+    {
+        "name": "stock-balance",
+        "title": "Balance of a stock",
+        "place": "office",
+        "inputs": [
+            _stock("opening_l", "At the last count"),
+            _stock("made_l", "Made since"),
+            _stock("received_l", "Received since"),
+            _stock("sent_l", "Sent out since"),
+            _stock("lost_l", "Lost and destroyed since"),
+            _stock("closing_l", "Counted now"),
+        ],
+        "formula": "Lacks = opening + made + received − sent − lost − counted, as a share of the first three.",
+        "steps": [
+            ["held_l", "Opening, made and received", "L", 2],
+            ["expected_l", "Should be there", "L", 2],
+        ],
+        "results": [["lacks_l", "Lacks", "L", 2], ["lacks_pct", "Lacks", "%", 2]],
+        "sources": ["mass-balance"],
+        "assumptions": ["All six in litres of one thing: beer of one strength, or pure alcohol."],
+        "function": stock_balance,
     },
     {
         "name": "canning-yield",
