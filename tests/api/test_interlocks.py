@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from tests.api.outside import instant, new_run
+from tests.api.outside import digest_of, instant, new_run
 from vesselside.core import VERSION
 
 HOUR = 3_600_000
@@ -183,3 +183,30 @@ def test_a_procedure_that_asks_what_is_not_there_is_refused_with_its_field(desk)
         answer = desk.post("/api/desk/procedures", {**draft, "steps": [wrong]})
         assert answer.status_code == 422
         assert words in answer.json()["detail"]
+
+
+def test_a_review_that_rejects_a_clean_holds_its_vessel_for_every_phone_until_it_is_answered(
+    phone, desk, quick
+):
+    vessel = new_run()
+    hand = cleaned(phone, quick, vessel, 5)
+    digest = digest_of(hand.events)
+    hand.send()
+    before = desk.get("/api/desk/needs").json()["counts"]["deviations"]
+    verdict = {"verdict": "rejected", "digest": digest, "text": "The strip was read before the rinse."}
+    desk.pull()
+    review = desk.make(hand.run, "run.reviewed", verdict, person="mara")
+    assert {row["status"] for row in desk.push([review])} == {"stored"}
+    assert codes(phone, hand.run) == ["review-rejected"]
+    assert desk.get("/api/desk/needs").json()["counts"]["deviations"] == before + 1
+
+    fill = Hand(phone, quick["quick-fill"], vessel, 0)
+    fill.done("fill")
+    fill.send()
+    assert codes(phone, fill.run) == ["filled-unproved"]
+
+    hand.now = fill.now
+    hand.make("deviation.answered", {"deviation": review["id"], "action": "Cleaned again."}, person="dora")
+    hand.send()
+    (row,) = phone.get(f"/api/runs/{hand.run}").json()["run"]["deviations"]
+    assert row["answered"]["action"] == "Cleaned again."

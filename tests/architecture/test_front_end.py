@@ -125,6 +125,14 @@ def test_every_kind_of_administration_has_its_sentence_at_the_desk():
     assert [word for word in told if not re.search(rf"^{word} =", words, re.MULTILINE)] == []
 
 
+def test_every_finding_has_its_word_at_the_desk():
+    """The register names what was found by its word; a code is for machines."""
+    words = (SRC / "messages" / "en.desk.ftl").read_text()
+    shapes = json.loads((ROOT / "server" / "vesselside" / "api" / "shapes.json").read_text())
+    codes = shapes["$defs"]["FindingCode"]["enum"]
+    assert [code for code in codes if not re.search(rf"^finding-{code} =", words, re.MULTILINE)] == []
+
+
 def test_every_npm_package_that_is_shipped_is_imported():
     packages = json.loads((ROOT / "pwa" / "package.json").read_text())["dependencies"]
     text = "\n".join(path.read_text() for path in below(SRC, ".ts", ".tsx", ".css"))

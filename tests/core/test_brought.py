@@ -149,7 +149,7 @@ def test_the_sum_behind_an_entry_keeps_its_own_result_and_shows_it_first():
     works = {**MADE["works"], "inputs": PRIMING["inputs"], "result": "per_l"}
     opened(4, {**MADE, "unit": "g/L", "works": works})
     shown = ask("work", run="r1", step="strength", field="priming")
-    assert [row["id"] for row in shown["results"]] == ["per_l", "sugar_g"]
+    assert [row["id"] for row in shown["results"]] == ["per_l", "sugar_g", "stored_bar"]
     assert shown["proposed"] == shown["results"][0]["value"]
     procedure = opened(4, MADE)
     made = enter("priming", PRIMING)

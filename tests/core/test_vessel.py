@@ -286,3 +286,52 @@ def test_no_order_of_events_puts_chemical_on_beer_without_trouble_left_open(draw
             assert run in told
         if run in told:
             assert [h for h in before if h[3]["what"] == "filled" or h[3].get("leaves") == "filled"]
+
+
+def rejected(run, hours, answered=None):
+    """A clean like `cleaned`, done that long ago, and a review an hour later that did not accept it."""
+    made = cleaned(run, "fv1", ago(hours))
+    return {**made, "life": [*made["life"], row("rejected", run, ago(hours - 1), answered=answered)]}
+
+
+ANSWER = {"event": "x", "person": "col", "time": "2026-11-29T10:00:00Z", "action": "Cleaned again."}
+
+
+def test_a_clean_that_was_not_accepted_puts_its_vessel_on_hold_and_opens_a_deviation():
+    vessel_row = board([rejected("a", 4)])
+    assert (vessel_row["state"], vessel_row["proved_until"], vessel_row["sanitised_until"]) == (
+        "hold",
+        None,
+        None,
+    )
+    (told,) = vessel_row["trouble"]
+    assert (told["code"], told["run"], told["answered"]) == ("review-rejected", "a", None)
+
+
+def test_a_fill_after_a_rejected_clean_is_told():
+    troubles = board([rejected("a", 4), filled("f", "fv1", ago(1))])["trouble"]
+    assert [told["code"] for told in troubles] == ["review-rejected", "filled-unproved"]
+    assert "on hold" in troubles[1]["text"]
+
+
+def test_beer_filled_before_its_clean_was_rejected_is_held_until_somebody_answers():
+    late = [rejected("a", 4), filled("f", "fv1", ago(3.5))]
+    assert board(late)["state"] == "hold"
+    assert board([rejected("a", 4, answered=ANSWER), filled("f", "fv1", ago(3.5))])["state"] == "filled"
+
+
+def test_answered_it_waits_for_a_new_clean_and_has_it():
+    assert board([rejected("a", 4, answered=ANSWER)])["state"] == "soiled"
+    assert board([rejected("a", 4), cleaned("b", "fv1", ago(1))])["state"] == "sanitised"
+
+
+def test_a_later_clean_does_not_fall_with_an_earlier_one():
+    first = cleaned("a", "fv1", ago(9))
+    first = {**first, "life": [*first["life"], row("rejected", "a", ago(1), answered=None)]}
+    assert board([first, cleaned("b", "fv1", ago(5))])["state"] == "sanitised"
+
+
+def test_a_sanitising_that_was_not_accepted_leaves_the_clean():
+    again = cleaned("b", "fv1", ago(3), clean=False)
+    again = {**again, "life": [*again["life"], row("rejected", "b", ago(1), answered=None)]}
+    assert board([cleaned("a", "fv1", ago(20), sanitised=False), again])["state"] == "clean"

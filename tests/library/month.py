@@ -8,7 +8,7 @@ put right as it says, or overridden by the duty brewer.
 import random
 from typing import Any
 
-from tests.core.walker import RefusedError, ask
+from tests.core.walker import RefusedError, ask, signed
 from tests.library.test_walk import LIBRARY, Hand, asked_of, readings_of
 
 Line = dict[str, Any]
@@ -25,6 +25,7 @@ VESSELS = [
         ("cask-line", "cask-line"),
     )
 ]  # fmt: skip
+SIGNED = {name: value for procedure in PROCEDURES.values() for name, value in signed(procedure).items()}
 CREW = [("bay", "brewer"), ("col", "duty"), ("dee", "manager"), ("bay", "brewer")]
 DUTY = {"id": "col", "role": "duty"}
 # How each kind of vessel is cleaned and proved for a fill.
@@ -71,7 +72,7 @@ class Month:
         """Give the phone what it may know: all, or all but the latest when it has no signal."""
         known = list(self.lines.values())
         known = known[: len(known) - self.blind] if self.blind else known
-        ask("load", vessels=VESSELS, runs=known, settings={}, now=self.now)
+        ask("load", vessels=VESSELS, runs=known, settings=SIGNED, now=self.now)
 
     def perform(self, name: str, vessel: str | None, *, trouble: bool, gyle: str = "g1") -> Hand:
         """Drive a procedure to its end: finished, or stopped part way."""

@@ -3,10 +3,11 @@
 import re
 
 import pytest
+from PIL import Image
 from playwright.sync_api import expect
 
 from tests.screens.conftest import made
-from tests.screens.screen import SECRETS, Screens
+from tests.screens.screen import PHONE, SECRETS, Screens
 
 CLEAN = "Fermenter caustic clean"
 GAUGE = "Gauge after venting"  # on target up to 0.02 bar, stop above 0.05 (the shipped procedure)
@@ -230,3 +231,18 @@ def test_what_the_screen_shows_is_what_the_office_holds(venting):
     answer = venting.page.request.get(f"{venting.origin}/api/runs/{venting.run_id}").json()
     held = answer["run"]["steps"]["vent-open"]["entries"]["gauge"]
     assert (held["value"], held["unit"], held["verdict"]) == ("0.013", "bar", "target")
+
+
+def test_a_photo_is_told_in_a_word_and_the_alarm_stays_on_the_screen(brewer, tmp_path):
+    picture = tmp_path / "found.jpg"
+    Image.new("RGB", (320, 240), "steelblue").save(picture)
+    brewer.size(PHONE)
+    brewer.go("start", "accident-and-near-miss")
+    brewer.press("Start")
+    brewer.settled()
+    run = brewer.page.url.split("/run/")[1].split("/")[0]
+    brewer.go("run", run, "step", "what")
+    brewer.page.locator("input[type=file]").set_input_files(picture)
+    expect(brewer.page.locator(".last-made")).to_contain_text("As it was found, no people in it: taken")
+    assert brewer.overflow() == 0
+    expect(brewer.page.get_by_role("button", name="Gas alarm")).to_be_in_viewport()

@@ -278,6 +278,7 @@ source-law = law
 source-maker = maker’s figure
 source-common-practice = common practice, no source
 source-from-memory = from memory
+photo-taken = taken
 photo-take = Take a photo
 photo-again = Take another photo
 photo-wrong = This picture could not be kept. Take it again.

@@ -1022,10 +1022,11 @@ declare namespace made {
     value: string;
   }
   /**
-   * The fill that a vessel stands on.
+   * The fill that a vessel stands on; `proved` are the runs that had proved it fit.
    */
   export interface Filled {
     event: string;
+    proved: string[];
     run: string;
     sanitised: number | null;
   }
@@ -1388,6 +1389,7 @@ declare namespace made {
       [k: string]: boolean;
     };
     clean: number | null;
+    clean_by: string | null;
     cleaning: {
       [k: string]: string;
     };
@@ -1402,6 +1404,7 @@ declare namespace made {
     opened: number | null;
     ready: LineReady | null;
     sanitised: number | null;
+    sanitised_by: string | null;
     since: number | null;
     state: VesselState;
     trouble: Trouble[];
@@ -2188,6 +2191,7 @@ export const FINDING_CODE = [
   "held-since",
   "check-missed",
   "instrument-doubt",
+  "review-rejected",
   "stale-authority",
   "clock-offset",
   "received-late",
@@ -2363,6 +2367,7 @@ export const TROUBLE_CODE = [
   "held-since",
   "check-missed",
   "instrument-doubt",
+  "review-rejected",
 ] as const;
 export type TroubleCode = (typeof TROUBLE_CODE)[number];
 export const VERDICT = ["target", "advise", "stop"] as const;
@@ -2434,5 +2439,6 @@ export const WHAT = [
   "checked",
   "finished",
   "abandoned",
+  "rejected",
 ] as const;
 export type What = (typeof WHAT)[number];

@@ -1,9 +1,11 @@
 /** A value of the record as it is read. */
+import { t } from "../messages";
 import type { Entry, EntryRecord } from "../state/view";
 import { figure } from "./figures";
 
-/** A choice by its label, anything else as it stands. */
+/** A choice by its label, a photo in a word (its value is the hash of it), anything else as it stands. */
 export function valueText(entry: Entry, value: string): string {
+  if (entry.kind === "photo") return t("photo-taken");
   return entry.options?.find((option) => option.id === value)?.label ?? value;
 }
 

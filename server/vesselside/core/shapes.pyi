@@ -42,11 +42,11 @@ WaitCode = Literal[
 ]  # fmt: skip
 What = Literal[
     "begun", "chemical-in", "chemical-out", "opened", "filled", "emptied", "drawn", "showed", "ended", "passed",
-    "ready", "lapsed", "checked", "finished", "abandoned",
+    "ready", "lapsed", "checked", "finished", "abandoned", "rejected",
 ]  # fmt: skip
 TroubleCode = Literal[
     "filled-unproved", "dosed-filled", "released-unfit", "packaged-unfit", "let-go-unknown", "held-since",
-    "check-missed", "instrument-doubt",
+    "check-missed", "instrument-doubt", "review-rejected",
 ]  # fmt: skip
 FoldFinding = Literal[
     "unknown-procedure", "procedure-differs", "not-opened", "opened-twice", "bad-data", "bad-time",
@@ -691,11 +691,12 @@ class VesselView(_Vessel):
     trouble: list[Trouble]
 
 class Filled(TypedDict):
-    """The fill that a vessel stands on."""
+    """The fill that a vessel stands on; `proved` are the runs that had proved it fit."""
 
     run: str
     event: str
     sanitised: int | None
+    proved: list[str]
 
 class LineReady(TypedDict):
     """The pre-start that a line stands on."""
@@ -717,6 +718,8 @@ class Held(TypedDict):
     trouble: list[Trouble]
     clean: int | None
     sanitised: int | None
+    clean_by: str | None
+    sanitised_by: str | None
     opened: int | None
     disturbed: str | None
     filled: Filled | None

@@ -225,6 +225,15 @@ def _end(run: Run) -> "list[Happening]":
     return [row]
 
 
+def _rejected(run: Run) -> "list[Happening]":
+    """By the review that counts, the last, what the run proved does not stand; records added since change nothing."""
+    if not run.reviews or run.reviews[-1].verdict != "rejected":
+        return []
+    row = _row(run.reviews[-1], "rejected")
+    row["answered"] = _answer(run, run.reviews[-1:])
+    return [row]
+
+
 def happenings(run: Run) -> "list[Happening]":
     """The happenings of one folded run; empty until its opening has arrived."""
     if run.opened is None:
@@ -251,6 +260,7 @@ def happenings(run: Run) -> "list[Happening]":
             rows.extend(_ready(run, step))
         rows.extend(_lapsed(run, step))
     rows.extend(_end(run))
+    rows.extend(_rejected(run))
     return rows
 
 

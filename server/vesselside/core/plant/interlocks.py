@@ -42,7 +42,7 @@ _DO = {
     "chemical": "Do not open it. Make it safe: Aborted clean made safe.",
     "locked": "Ask whoever hung the lock.",
     "out": "Take another vessel.",
-    "hold": "Have a duty brewer answer for what is in it.",
+    "hold": "Have a duty brewer answer for it, and clean it again where that is what is to be done.",
     "hot": "Let it cool, vent open.",
     "pressure": "Let the pressure off by its procedure: see and hear no flow.",
     "filled": "Take another vessel. Look in and read the label: what is in this one?",

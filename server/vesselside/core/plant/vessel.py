@@ -59,6 +59,8 @@ def _blank(whole: int | None) -> "Held":
         "trouble": [],
         "clean": None,
         "sanitised": None,
+        "clean_by": None,
+        "sanitised_by": None,
         "opened": None,
         "disturbed": None,
         "filled": None,
@@ -70,11 +72,15 @@ def _blank(whole: int | None) -> "Held":
 
 
 def on_hold(held: "Held") -> bool:
-    """Whether what is in the vessel waits for an answer: its fill was not proved, and nobody has answered for it."""
+    """Whether what is in the vessel waits for an answer: its fill was not proved, or what proved it was rejected."""
     filled = held["filled"]
+    if filled is None:
+        return False
     for told in held["trouble"]:
-        if filled and told["code"] == "filled-unproved" and told["event"] == filled["event"]:
-            return told["answered"] is None
+        unproved = told["code"] == "filled-unproved" and told["event"] == filled["event"]
+        rejected = told["code"] == "review-rejected" and told["run"] in filled["proved"]
+        if (unproved or rejected) and told["answered"] is None:
+            return True
     return False
 
 
@@ -93,7 +99,7 @@ def unfit(
         found.append("cleaning")
     if held["chemical"]:
         found.append("chemical")
-    elif held["state"] in NOT_NOW:
+    elif held["state"] in NOT_NOW or held["state"] == "hold":
         found.append(held["state"])
     if interlock == "add":
         if not filled:
@@ -139,7 +145,7 @@ def _unproved(held: "Held", lasting: "Lasting", now: int) -> list[str]:
 
 
 def _trouble(held: "Held", line: "Line", row: "Happening", code: "TroubleCode", text: str) -> None:
-    asked: Interlock = "fill" if code == "filled-unproved" else "canning-run"
+    asked: Interlock = "canning-run" if code in ("held-since", "check-missed") else "fill"
     told: Trouble = {
         "run": line["id"],
         "vessel": line["vessel"],
@@ -170,15 +176,21 @@ def _fill(held: "Held", line: "Line", row: "Happening", kind: str | None) -> Non
         _trouble(held, line, row, "filled-unproved", " ".join([UNFIT[code] for code in codes]))
     before = held["filled"]
     if before is None:
-        _take(held, line, row, held["sanitised"])
+        _take(held, line, row, held["sanitised"], _proving(held))
     elif before["run"] != line["id"]:
         gyle = held["gyle"]
-        _take(held, line, row, before["sanitised"])
+        _take(held, line, row, before["sanitised"], before["proved"])
         held["gyle"] = held["gyle"] or gyle
 
 
-def _take(held: "Held", line: "Line", row: "Happening", sanitised: int | None) -> None:
-    held["filled"] = {"run": line["id"], "event": row["event"], "sanitised": sanitised}
+def _proving(held: "Held") -> list[str]:
+    """The runs on whose clean and sanitising the vessel stands."""
+    by = (held["clean_by"] if held["clean"] is not None else None, held["sanitised_by"])
+    return [run for run in by if run]
+
+
+def _take(held: "Held", line: "Line", row: "Happening", sanitised: int | None, proved: list[str]) -> None:
+    held["filled"] = {"run": line["id"], "event": row["event"], "sanitised": sanitised, "proved": proved}
     held["state"], held["clean"], held["sanitised"] = "filled", None, None
     held["gyle"], held["since"], held["disturbed"] = line["gyle"], row["time"], row["at"]
 
@@ -217,7 +229,7 @@ def _still_filled(held: "Held", line: "Line", row: "Happening", kind: str | None
     elif held["known"] and (kind in COLD or line.get("fills")):
         _fill(held, line, row, kind)
     else:
-        _take(held, line, row, None)
+        _take(held, line, row, None, [])
 
 
 def _cleaned(held: "Held", line: "Line", row: "Happening", begun: str | None) -> None:
@@ -228,11 +240,12 @@ def _cleaned(held: "Held", line: "Line", row: "Happening", begun: str | None) ->
     if row["clean"] is not None:
         _left(held, "clean", row)
         held["clean"] = held["since"] = row["clean"]
+        held["clean_by"], held["sanitised_by"] = line["id"], None
     elif row["sanitised"] is None or held["clean"] is None:
         _left(held, "rinsed", row)
     fresh = row["sanitised"] is not None and (held["opened"] is None or held["opened"] <= row["sanitised"])
     if fresh and held["clean"] is not None:
-        held["sanitised"] = row["sanitised"]
+        held["sanitised"], held["sanitised_by"] = row["sanitised"], line["id"]
 
 
 def _ended(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
@@ -312,6 +325,17 @@ def _lapsed(held: "Held", line: "Line", row: "Happening", kind: str | None) -> N
     held["ready"] = None
 
 
+def _rejected(held: "Held", line: "Line", row: "Happening", kind: str | None) -> None:
+    """A review that did not accept a run: what it proved is proved no longer, till it is answered and done again."""
+    _trouble(held, line, row, "review-rejected", "")
+    if held["filled"]:
+        return
+    if held["clean"] is not None and held["clean_by"] == line["id"]:
+        _left(held, "soiled" if row["answered"] else "hold", row)
+    elif held["sanitised_by"] == line["id"]:
+        held["sanitised"] = None
+
+
 _HANDLERS: "dict[What, Callable[[Held, Line, Happening, str | None], None]]" = {
     "begun": _begun,
     "chemical-in": _dosed,
@@ -324,6 +348,7 @@ _HANDLERS: "dict[What, Callable[[Held, Line, Happening, str | None], None]]" = {
     "lapsed": _lapsed,
     "finished": _ended,
     "abandoned": _ended,
+    "rejected": _rejected,
 }
 """What each happening does to its vessel; one that is not here (`drawn`) bears on others alone."""
 

@@ -63,6 +63,7 @@ TROUBLES: "dict[TroubleCode, str]" = {
     "held-since": "A periodic check was not good. ",
     "check-missed": "A periodic check was missed. ",
     "instrument-doubt": "Read with an instrument that failed a check: ",
+    "review-rejected": "Not accepted at the review. Say what is done about it, and do the work again where it must be.",
 }
 
 

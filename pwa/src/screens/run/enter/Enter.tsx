@@ -67,7 +67,7 @@ function NumberForm(props: FormProps) {
       dock={
         <>
           {refused && <RefusedWords run={run} refused={refused} />}
-          <Typed typed={typed} unit={unit} verdict={judged?.judgement?.verdict ?? null} />
+          <Typed typed={typed} unit={unit} verdict={verdictOf(judged)} />
           <Keypad
             text={typed}
             onText={(next) => {
@@ -121,6 +121,12 @@ const signed = (entry: Entry): boolean => entry.instrument === "thermometer" || 
 const shownTyped = (typed: string): string => figure(typed).replace(".", decimalMark);
 
 type TypedProps = { readonly typed: string; readonly unit: string; readonly verdict: Kind | null };
+
+/** None where there is no limit to judge by. */
+const verdictOf = (judged: Judged | null): Kind | null =>
+  judged?.judgement && (judged.judgement.limit !== "" || judged.judgement.verdict !== "target")
+    ? judged.judgement.verdict
+    : null;
 
 /** The number as keyed, over the keys, and what it would be judged. */
 function Typed({ typed, unit, verdict }: TypedProps) {

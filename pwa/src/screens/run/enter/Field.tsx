@@ -6,7 +6,7 @@ import { alarmFor } from "../../../state/alarm";
 import { instrumentName, personName } from "../../../state/known";
 import { how } from "../../../state/paper";
 import { to } from "../../../state/route";
-import type { Entry, EntryRecord, FieldView } from "../../../state/view";
+import type { Entry, EntryRecord, FieldView, Verdict as Kind } from "../../../state/view";
 import { moment } from "../../../ui/time";
 import { Limit, Verdict, VerdictWord } from "../../../ui/Verdict";
 import { valueText } from "../../../ui/values";
@@ -95,7 +95,8 @@ function Live({ entry, field }: { readonly entry: Entry; readonly field: FieldVi
 }
 
 /** An entry that has no limit is never judged, so it shows no verdict. */
-const judged = (field: FieldView): boolean => field.limit !== "" || field.verdict !== "target";
+const judged = (field: Pick<EntryRecord, "limit"> & { readonly verdict: Kind | null }): boolean =>
+  field.limit !== "" || field.verdict !== "target";
 
 function Whose({ record }: { readonly record: EntryRecord }) {
   return (
@@ -118,12 +119,14 @@ function Series({ entry, field }: { readonly entry: Entry; readonly field: Field
           <p class="number">
             <Value value={valueText(entry, newest.value)} unit={newest.unit} />
           </p>
-          <Verdict
-            verdict={newest.verdict}
-            advice={newest.advice}
-            limit={newest.limit}
-            source={newest.source}
-          />
+          {judged(newest) && (
+            <Verdict
+              verdict={newest.verdict}
+              advice={newest.advice}
+              limit={newest.limit}
+              source={newest.source}
+            />
+          )}
         </>
       )}
       <table class="series">
@@ -138,9 +141,7 @@ function Series({ entry, field }: { readonly entry: Entry; readonly field: Field
               <td>
                 <Value value={valueText(entry, row.value)} unit={row.unit} />
               </td>
-              <td>
-                <VerdictWord verdict={row.verdict} />
-              </td>
+              <td>{judged(row) && <VerdictWord verdict={row.verdict} />}</td>
             </tr>
           ))}
         </tbody>
