@@ -239,7 +239,7 @@ def test_a_photo_is_told_in_a_word_and_the_alarm_stays_on_the_screen(brewer, tmp
     brewer.size(PHONE)
     brewer.go("start", "accident-and-near-miss")
     brewer.press("Start")
-    brewer.settled()
+    brewer.page.wait_for_url(re.compile(r"#/run/"))
     run = brewer.page.url.split("/run/")[1].split("/")[0]
     brewer.go("run", run, "step", "what")
     brewer.page.locator("input[type=file]").set_input_files(picture)

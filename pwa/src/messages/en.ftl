@@ -356,7 +356,10 @@ interlock-offers = What would do instead
 interlock-offer = { $vessel }: { $state }, until { $time }
 override = A duty brewer overrides this
 
+sign-title = Who signs?
 sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
+sign-as = { $name } signs
+sign-do = Sign
 
 ## Words for the record
 
