@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 FACTS: "dict[Fact, tuple[str, str]]" = {
     "stable": ("Its gravity is not shown to stand still.", "Read gravity over the site's hours: Rest and crash chill."),
     "limit": ("It is not shown to be at its limit.", "Read the forced ferment: Rest and crash chill."),
-    "diacetyl": ("The test for butter is not done.", "Warm a sample and smell it: Rest and crash chill."),
+    "diacetyl": ("The test for diacetyl is not done.", "Warm a sample and smell it: Rest and crash chill."),
     "creep": ("Hop creep is not shown to be over.", "Say how it was hopped and read gravity: Rest and crash chill."),
     "ph": ("No pH in range is recorded.", "Read its pH: Daily fermenter check, or Beer release."),
     "carbonation": ("Its carbonation is not read in range.", "Read CO2 twice: Beer release, Carbonate, or Keg fill."),
