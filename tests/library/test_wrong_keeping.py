@@ -118,6 +118,11 @@ def test_a_cupful_of_fruit_ends_all_that_a_release_rests_on() -> None:
     assert set(step("adjuncts-and-fruit", "first")["ends"]) == set(fitness.FACTS)
 
 
+def test_hops_end_what_hop_creep_may_undo_and_other_beer_all_that_was_shown_of_this() -> None:
+    assert set(step("dry-hop", "pinch")["ends"]) == {"stable", "limit", "diacetyl", "creep", "released"}
+    assert set(step("blend-and-rework", "move")["ends"]) == set(fitness.FACTS)
+
+
 def test_an_allergen_is_on_the_label_before_it_is_in_the_beer() -> None:
     assert verdicts("adjuncts-and-fruit", "allergens", "label")["lacks"] == "stop"
     assert verdicts("adjuncts-and-fruit", "apart", "kept")["shared"] == "stop"
