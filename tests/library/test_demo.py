@@ -1,6 +1,7 @@
 """The demo brewery: a week of records that a server takes in whole and that shows a manager what there is to see."""
 
 from datetime import UTC, datetime
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ from vesselside.app import create_app
 from vesselside.library import demo
 from vesselside.settings import Settings
 from vesselside.store.base import schema
-from vesselside.store.read import receipt, register
+from vesselside.store.read import attention, receipt, register
 from vesselside.store.site import instruments
 
 
@@ -31,10 +32,11 @@ def week(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
         runs = {row["id"]: receipt.run(told["brewery"], row["id"]) for row in rows}
         board = {row["id"]: row for row in register.board(told["brewery"], now=now)}
         standing = instruments.standing(told["brewery"], now=now)
+        needs = attention.needs(told["brewery"], 0, now=now)
         assert demo.told(told["brewery"]) == told
         store.release()
     states = {key: run.state for key, run in runs.items() if run}
-    return {**told, "now": now, "runs": states, "board": board, "instruments": standing}
+    return {**told, "now": now, "runs": states, "board": board, "instruments": standing, "needs": needs}
 
 
 def _findings(week: dict[str, Any]) -> dict[str, list[str]]:
@@ -53,11 +55,53 @@ def test_nothing_of_it_was_made_or_received_after_now(week: dict[str, Any]) -> N
             assert mark is None or _ms(mark["time"].removesuffix("Z")) <= week["now"]
 
 
-def test_the_only_findings_are_of_the_clean_received_a_day_late(week: dict[str, Any]) -> None:
-    found = {key: codes for key, codes in _findings(week).items() if codes}
-    assert list(found.values()) == [["received-late"]]
-    (late,) = (week["runs"][key] for key in found)
-    assert (late["procedure"], late["status"]) == ("fermenter-caustic-clean", "finished")
+def _found(week: dict[str, Any]) -> set[tuple[str, str]]:
+    """Everything that the desk finds in the week: (what it is of, its kind)."""
+    found = {(key, code) for key, codes in _findings(week).items() for code in codes}
+    for key, run in week["runs"].items():
+        for row in run["deviations"]:
+            found.add((key, "deviation-answered" if row["answered"] else "deviation-open"))
+        found |= {(key, "struck") for _ in run["strikes"]}
+        made = [
+            row
+            for step in run["steps"].values()
+            for field in step["entries"].values()
+            for row in field["all"]
+        ]
+        found |= {(key, "off-target") for row in made if row["verdict"] in ("advise", "stop")}
+        if run["status"] != "finished":
+            rows = [row["what"] for row in run["life"] if row["what"].startswith("chemical")]
+            found.add((key, "open-with-chemical" if rows[-1:] == ["chemical-in"] else run["status"]))
+    for vessel in week["board"].values():
+        found |= {(row["run"], row["code"]) for row in vessel["trouble"]}
+        found |= {(vessel["id"], "doubt") for _ in vessel["doubt"]}
+    for card in week["instruments"]:
+        found |= {(card["id"], "instrument-due")} if card["state"] == "due" else set()
+        found |= {(card["id"], "instrument-failed")} if card["failed"] else set()
+        found |= {(row["run"], "instrument-doubt") for row in card["doubt"]}
+    needs = week["needs"]
+    found |= {(row["id"], "proof-ends") for row in needs["vessels"]}
+    found |= {(name, "told") for name in ("doubts", "restores") for _ in needs[name]}
+    waiting = ("faults", "deviations", "contested", "quarantine")
+    return found | {(name, "waits") for name in waiting if needs["counts"][name]}
+
+
+def _listed(week: dict[str, Any]) -> list[tuple[str, str]]:
+    begun = {
+        (run["procedure"], _ms(run["opened"]["time"].removesuffix("Z"))): key
+        for key, run in week["runs"].items()
+    }
+    return [
+        (row["instrument"] if "instrument" in row else begun[(row["procedure"], row["begun"])], row["kind"])
+        for row in demo.faults(week["now"])
+    ]
+
+
+def test_the_desk_finds_the_faults_that_the_script_lists_and_no_other(week: dict[str, Any]) -> None:
+    listed = _listed(week)
+    assert len(listed) == len(set(listed))
+    assert _found(week) == set(listed)
+    assert all(row["text"] for row in demo.faults(week["now"]))
 
 
 def test_every_finished_clean_is_proved(week: dict[str, Any]) -> None:
@@ -78,11 +122,11 @@ def test_a_strike_is_followed_by_the_right_reading(week: dict[str, Any]) -> None
 
 
 def test_a_deviation_is_answered_by_another_person(week: dict[str, Any]) -> None:
-    (run,) = (run for run in week["runs"].values() if run["deviations"])
-    (row,) = run["deviations"]
-    assert row["value"] == "8.05"
-    assert row["answered"]["person"] != row["person"]
-    assert row["answered"]["action"].startswith("Port opened")
+    rows = [row for run in week["runs"].values() for row in run["deviations"]]
+    assert len(rows) == 3
+    assert all(row["answered"]["person"] != row["person"] for row in rows)
+    (rinse,) = (row for row in rows if row.get("value") == "8.05")
+    assert rinse["answered"]["action"].startswith("Port opened")
 
 
 def test_the_starters_critical_steps_are_signed_by_another(week: dict[str, Any]) -> None:
@@ -120,8 +164,93 @@ def test_its_readings_name_the_instruments_that_the_weeks_checks_found_good(week
     assert (standing["ph-3"], standing["gauge-1"]) == ("out", "due")
 
 
-def test_its_week_was_done_under_the_interlocks_with_nothing_overridden(week: dict[str, Any]) -> None:
+def test_its_week_was_done_under_the_interlocks_and_one_was_overridden(week: dict[str, Any]) -> None:
     fills = [row for run in week["runs"].values() for row in run["life"] if row["what"] == "filled"]
     assert len(fills) >= 4
     assert [row["override"] for row in fills] == [None] * len(fills)
+    assert [run["overrides"] for run in week["runs"].values() if run["overrides"]] == [["canning-run"]]
     assert [row["trouble"] for row in week["board"].values()] == [[]] * len(week["board"])
+
+
+def _runs(week: dict[str, Any], procedure: str) -> list[dict[str, Any]]:
+    """The runs of a procedure, in order of their beginning."""
+    found = [run for run in week["runs"].values() if run["procedure"] == procedure]
+    return sorted(found, key=lambda run: run["opened"]["time"])
+
+
+def _value(run: dict[str, Any], step: str, field: str) -> Any:
+    return run["steps"][step]["entries"][field]["value"]
+
+
+def _done(run: dict[str, Any], step: str) -> int:
+    return _ms(run["steps"][step]["done"]["time"].removesuffix("Z"))
+
+
+def _finished(run: dict[str, Any]) -> int:
+    return _ms(run["finished"]["time"].removesuffix("Z"))
+
+
+HOUR = 3_600_000
+
+
+def test_a_fermenter_was_proved_clean_before_a_mash_said_so(week: dict[str, Any]) -> None:
+    names = {row["name"]: key for key, row in week["board"].items()}
+    mashes = _runs(week, "grist-and-mash-in")
+    assert len(mashes) == 2
+    for mash in mashes:
+        vessel = names[_value(mash, "vessel-for-wort", "fermenter")]
+        said = _done(mash, "vessel-for-wort")
+        cleans = [run for run in _runs(week, "fermenter-caustic-clean") if run["vessel"] == vessel]
+        assert [run for run in cleans if run["finished"] and 0 < said - _finished(run) < 72 * HOUR]
+
+
+def test_a_brew_has_its_liquor_treated_and_its_exchanger_cleaned_before_it(week: dict[str, Any]) -> None:
+    for mash, cast in zip(_runs(week, "grist-and-mash-in"), _runs(week, "cast-and-pitch"), strict=True):
+        treated = [run for run in _runs(week, "liquor-treatment") if run["gyle"] == mash["gyle"]]
+        assert [run for run in treated if _finished(run) < _done(mash, "liquor-treated")]
+        cleaned = [_done(cast, "flush") - _finished(run) for run in _runs(week, "heat-exchanger-clean")]
+        assert [age for age in cleaned if 0 < age < 12 * HOUR]
+
+
+def test_yeast_is_cropped_and_its_gyle_released_before_it_is_pitched(week: dict[str, Any]) -> None:
+    lots = {}
+    for cast in _runs(week, "cast-and-pitch"):
+        lots[cast["gyle"]] = _value(cast, "yeast", "lot")
+        if not lots[cast["gyle"]].startswith("Crop of "):
+            continue
+        source = lots[cast["gyle"]].removeprefix("Crop of ")
+        pitched = _done(cast, "yeast")
+        (crop,) = (run for run in _runs(week, "yeast-crop") if run["gyle"] == source)
+        assert (_value(crop, "where", "gyle"), _done(crop, "where") < pitched) == (cast["gyle"], True)
+        assert _value(crop, "source", "generation") == _value(cast, "yeast", "generation")
+        released = [run["shows"].get("released") for run in week["runs"].values() if run["gyle"] == source]
+        assert [at for at in released if at is not None and at < pitched]
+    assert list(lots.values()) == ["QH-26-118", "Crop of g309"]
+
+
+def test_the_canning_run_was_checked_on_the_clock(week: dict[str, Any]) -> None:
+    (start,), (end,) = _runs(week, "canning-line-pre-start"), _runs(week, "canning-shut-down")
+    checks = [_done(run, "good") for run in _runs(week, "canning-periodic-checks")]
+    marks = [_done(start, "release"), *checks, _done(end, "last")]
+    assert len(checks) == 3
+    assert max(after - before for before, after in pairwise(marks)) <= HOUR // 2
+
+
+def test_nobody_is_in_two_runs_at_once(week: dict[str, Any]) -> None:
+    # The crop is left in the cold for two days between its steps.
+    runs = [run for run in week["runs"].values() if run["procedure"] != "yeast-crop" and run["finished"]]
+    spans: dict[str, list[tuple[int, int]]] = {}
+    for run in runs:
+        span = (_ms(run["opened"]["time"].removesuffix("Z")), _finished(run))
+        spans.setdefault(run["opened"]["person"], []).append(span)
+    for rows in spans.values():
+        rows.sort()
+        assert all(before[1] <= after[0] for before, after in pairwise(rows)), rows
+
+
+def test_what_keeps_a_brewhouse_and_its_people_safe_was_looked_at(week: dict[str, Any]) -> None:
+    washed = {run["vessel"] for run in _runs(week, "brewhouse-caustic-clean")}
+    assert washed == {"mash-tun", "copper", "whirlpool"}
+    assert len({run["opened"]["time"][:10] for run in _runs(week, "gas-monitor-check")}) == 3
+    for procedure in ("eyewash-and-shower-check", "opening-up", "lock-up", "yeast-vessel-clean"):
+        assert _runs(week, procedure), procedure

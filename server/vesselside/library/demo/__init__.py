@@ -13,7 +13,7 @@ from vesselside.library import load as load_library
 from vesselside.library.source import read
 
 from .device import Device, Event
-from .history import History, way_in
+from .history import History, moment_in, way_in
 
 FOLDER = File(__file__).parent
 DAY = 86_400_000
@@ -77,7 +77,7 @@ def load(store: Store, now: int) -> dict[str, Any]:
         place=place,
     )
     for row in script["runs"]:
-        history.perform(row, script["usual"].get(row["procedure"], {}))
+        history.perform(row, script["usual"].get(row.get("procedure"), {}))
     for at, person, signed_on in history.sign_ins():
         store.note_sign_in(brewery, person, signed_on, **way_in(history.people[person]), now=at)
     for received, device, events in history.in_order():
@@ -89,6 +89,18 @@ def told(brewery: str) -> dict[str, Any]:
     """What is said of the demo brewery once it is there: `{brewery, name, people[{id, name, role, pin, …}]}`."""
     place = _data("brewery.yaml")
     return {"brewery": brewery, "name": place["name"], "people": [dict(row) for row in place["people"]]}
+
+
+def faults(now: int) -> list[dict[str, Any]]:
+    """What the desk must find in the week up to `now`: `{kind, text, instrument?}`; of a run `{procedure, begun}`."""
+    script = _data("runs.yaml")
+    named = {row["name"]: row for row in script["runs"] if "name" in row}
+    found = []
+    for row in script["faults"]:
+        run = named[row["run"]] if "run" in row else None
+        about = {"procedure": run["procedure"], "begun": moment_in(run, now)} if run else {}
+        found.append({**row, **about})
+    return found
 
 
 def name() -> str:

@@ -25,6 +25,13 @@ def way_in(person: Mapping[str, str]) -> dict[str, Any]:
     return {"how": "password" if manager else "pin", "desk": manager}
 
 
+def moment_in(row: Mapping[str, Any], now: int) -> int:
+    """When a row of the script begins [ms]."""
+    if "minutes-ago" in row:
+        return now - int(row["minutes-ago"]) * MINUTE
+    return moment(now, int(row["days-ago"]), row["clock"])
+
+
 def moment_of(event: Mapping[str, Any]) -> int:
     """When an event was made [ms]."""
     return int(event["hlc"][:12], 16)
@@ -51,10 +58,17 @@ class History:
         self.settings: Mapping[str, str] = place["settings"]
         self.summaries: list[dict[str, Any]] = []
         self.arrivals: list[Arrival] = []
+        self.paused: dict[str, tuple[Performance, Mapping[str, Any]]] = {}
+        """Runs that go on later, by the name the script gives them."""
 
     def perform(self, row: Mapping[str, Any], usual: Mapping[str, Any]) -> None:
         """Perform one run of the script; `usual` are the readings of its procedure on a good day."""
-        at = self._start(row)
+        at = moment_in(row, self.now)
+        if "resumes" in row:
+            run, row = self.paused.pop(row["resumes"])
+            run.resume(at, self._present(run.device.id, at), self._plant())
+            self._go_on(run, row, after=row["pauses"])
+            return
         device = self.devices[row["device"]]
         run = Performance(
             run=uuid7(at),
@@ -66,14 +80,25 @@ class History:
             at=at,
             opening=self._opening(row),
             readings={**usual, **row.get("readings", {})},
-            plant={"vessels": self.vessels, "runs": self.summaries, "settings": self.settings},
+            plant=self._plant(),
+            pace=float(row.get("pace", "1")),
         )
-        if self._steps(run, row):
+        self._go_on(run, row, after=None)
+
+    def _plant(self) -> dict[str, Any]:
+        return {"vessels": self.vessels, "runs": self.summaries, "settings": self.settings}
+
+    def _go_on(self, run: Performance, row: Mapping[str, Any], *, after: str | None) -> None:
+        """Do what is left of a run, from its beginning or from the pause; its phone sends what it then holds."""
+        sent = 0 if after is None else len(run.events)
+        if self._steps(run, row, after):
             run.wait(1)
             run.act("finish")
-        self.summaries.append(run.summary())
+        kept = [line for line in self.summaries if line["id"] != run.run]
+        self.summaries = [*kept, run.summary()]
         received = run.at + int(float(row.get("hours-late", "0")) * 60 * MINUTE) + 2000
-        self.arrivals.append((received, device, list(run.events)))
+        mine = [event for event in run.events[sent:] if event["source"] == f"/devices/{run.device.id}"]
+        self.arrivals.append((received, run.device, mine))
         if "review" in row:
             self._review(run, row["review"], received)
 
@@ -95,17 +120,16 @@ class History:
                 found[asked["id"]] = self.cards[kind][row[card]][attribute]
         return found
 
-    def _start(self, row: Mapping[str, Any]) -> int:
-        if "minutes-ago" in row:
-            return self.now - int(row["minutes-ago"]) * MINUTE
-        return moment(self.now, int(row["days-ago"]), row["clock"])
-
-    def _steps(self, run: Performance, row: Mapping[str, Any]) -> bool:
-        """Do the steps as the script goes; False when it leaves the run open."""
-        for step in run.steps():
+    def _steps(self, run: Performance, row: Mapping[str, Any], after: str | None) -> bool:
+        """Do the steps as the script goes, or those from the pause on; False when it leaves the run open."""
+        for step in run.steps_from(after):
             if step["id"] == row.get("until"):
                 run.begin(step)
                 return False
+            if step["id"] == row.get("pauses") and after is None:
+                self.paused[row["name"]] = (run, row)
+                return False
+            run.wait(float(row.get("waits", {}).get(step["id"], "0")))
             if step["id"] in row.get("skips", {}):
                 run.act("skip", step=step["id"], reason=row["skips"][step["id"]])
                 continue
@@ -113,7 +137,13 @@ class History:
                 self._slip(run, step, row["slips"][step["id"]])
             if step["id"] in row.get("deviations", {}):
                 self._deviate(run, step, row["deviations"][step["id"]])
-            done = run.do(step)
+            if step["id"] in row.get("overrides", {}):
+                run.begin(step)
+                run.fill_in(step)
+                self._override(run, step, row["overrides"][step["id"]])
+                done = run.act("done", step=step["id"])
+            else:
+                done = run.do(step)
             signer = self.people[row.get("signs", row["person"])]
             starter = step.get("critical") and run.person["role"] == "starter"
             if step.get("who") == "second" or starter:
@@ -131,13 +161,33 @@ class History:
         run.wait(0.3)
         run.act("strike", target=wrong["id"], reason=slip["reason"])
 
-    def _deviate(self, run: Performance, step: dict[str, Any], told: Mapping[str, str]) -> None:
+    def _deviate(self, run: Performance, step: dict[str, Any], told: Mapping[str, Any]) -> None:
         """A reading out of bounds, raised as a deviation and answered by the duty brewer before the step is done."""
         run.begin(step)
-        run.act("enter", step=step["id"], field=told["field"], typed=told["typed"], how="keyed")
+        entry = next(entry for entry in step["entries"] if entry["id"] == told["field"])
+        run.key(step, entry, told["typed"], "keyed")
         raised = run.act("deviate", step=step["id"], field=told["field"], text=told["text"])
         run.wait(4)
         run.act("answer", by=self.people[told["by"]], deviation=raised["id"], text=told["action"])
+
+    def _override(self, run: Performance, step: dict[str, Any], told: Mapping[str, Any]) -> None:
+        """An interlock overridden by the duty brewer, for which the manager answers from the desk."""
+        words = {"reason": told["reason"], "check": told["check"]}
+        raised = run.act(
+            "override", by=self.people[told["by"]], step=step["id"], interlock=told["interlock"], **words
+        )
+        run.wait(2)
+        answered = told["answered"]
+        desk = self.devices[answered["device"]]
+        run.hear(self._present(desk.id, run.at))
+        answer = run.act(
+            "answer",
+            by=self.people[answered["by"]],
+            device=desk,
+            deviation=raised["id"],
+            text=answered["text"],
+        )
+        self.arrivals.append((run.at + 2000, desk, [answer]))
 
     def _review(self, run: Performance, told: Mapping[str, str], received: int) -> None:
         desk = self.devices[told["device"]]

@@ -19,14 +19,26 @@ class Performance:
     def __init__(
         self, *, run: str, procedure: dict[str, Any], cautions: list[dict[str, Any]], admin: list[Event],
         device: Device, person: Person, at: int, opening: Mapping[str, Any], readings: Mapping[str, Any],
-        plant: Mapping[str, Any],
+        plant: Mapping[str, Any], pace: float = 1,
     ) -> None:  # fmt: skip
         self.run, self.procedure, self.readings = run, procedure, readings
         self.device, self.person, self.at = device, person, at
+        self.pace = pace
+        """How long each thing takes, as a share of the usual: a hold lasts what it lasts."""
         self.events: list[Event] = []
-        _call("load", **plant, now=at)
-        _call("open", run=run, procedure=procedure, cautions=cautions, admin=admin, events=[])
+        self.cautions, self.admin = cautions, admin
+        self._open(plant)
         self.act("open", procedure=procedure, **opening)
+
+    def _open(self, plant: Mapping[str, Any]) -> None:
+        _call("load", **plant, now=self.at)
+        held = {"procedure": self.procedure, "cautions": self.cautions, "admin": self.admin}
+        _call("open", run=self.run, events=self.events, **held)
+
+    def resume(self, at: int, admin: list[Event], plant: Mapping[str, Any]) -> None:
+        """Take the run up again at `at` [ms], with what the office said meanwhile."""
+        self.at, self.admin = at, [*self.admin, *admin]
+        self._open(plant)
 
     def act(
         self, action: str, *, by: Person | None = None, device: Device | None = None, **given: Any
@@ -49,14 +61,15 @@ class Performance:
         """Let time pass."""
         self.at += int(minutes * MINUTE)
 
-    def steps(self) -> Iterator[dict[str, Any]]:
-        """The steps in order."""
-        yield from self.procedure["steps"]
+    def steps_from(self, first: str | None) -> Iterator[dict[str, Any]]:
+        """The steps in order, all or those from `first` on."""
+        names = [step["id"] for step in self.procedure["steps"]]
+        yield from self.procedure["steps"][names.index(first) if first else 0 :]
 
     def begin(self, step: dict[str, Any], *, by: Person | None = None) -> None:
         """Meet the step's cautions."""
         for caution in step.get("cautions", []):
-            self.wait(0.2)
+            self.wait(0.2 * self.pace)
             self.act("caution", by=by, step=step["id"], caution=caution)
 
     def do(self, step: dict[str, Any]) -> Event:
@@ -66,7 +79,7 @@ class Performance:
             self._hold(step)
         else:
             self.fill_in(step)
-        self.wait(0.5)
+        self.wait(0.5 * self.pace)
         return self.act("done", step=step["id"])
 
     def fill_in(self, step: dict[str, Any]) -> None:
@@ -97,20 +110,20 @@ class Performance:
 
     def enter(self, step: dict[str, Any], entry: dict[str, Any]) -> None:
         """Enter what the sum proposes, what the script says, or the first answer on target."""
-        self.wait(0.7)
+        self.wait(0.7 * self.pace)
         if "works" in entry and not entry.get("optional"):
             self._work(step, entry)
             return
         for typed in self._typed(step, entry):
-            self._enter(step, entry, typed, "keyed")
+            self.key(step, entry, typed, "keyed")
             for other in step["entries"]:
                 if entry.get("series") and other.get("series") and _last_fed(step, other) == entry["id"]:
                     self._work(step, other)
-            self.wait(0.3)
+            self.wait(0.3 * self.pace)
 
     def _work(self, step: dict[str, Any], entry: dict[str, Any]) -> None:
         proposed = _call("work", run=self.run, step=step["id"], field=entry["id"])["proposed"]
-        self._enter(step, entry, proposed, "worked")
+        self.key(step, entry, proposed, "worked")
 
     def _typed(self, step: dict[str, Any], entry: dict[str, Any]) -> list[Any]:
         """What will be keyed for an entry; nothing for an optional one the script does not name.
@@ -128,7 +141,8 @@ class Performance:
             )
         return list(given) if isinstance(given, list) else [given]
 
-    def _enter(self, step: dict[str, Any], entry: dict[str, Any], typed: Any, how: str) -> Event:
+    def key(self, step: dict[str, Any], entry: dict[str, Any], typed: Any, how: str) -> Event:
+        """Make one entry, with the instrument that is proposed or the one it says."""
         more = {"instrument": entry["instrument"]} if "instrument" in entry else {}
         if isinstance(typed, Mapping):
             typed, more["instrument"] = typed["typed"], typed["with"]
