@@ -32,6 +32,11 @@ def before(procedure: str, key: str) -> set[str]:
     return found
 
 
+def verdicts(name: str, key: str, field: str) -> dict[str, str]:
+    """How each answer of a choice is judged."""
+    return {row["id"]: row["verdict"] for row in entry(name, key, field)["options"]}
+
+
 def entries(row: dict[str, Any]) -> list[str]:
     """The entries of a step, in order."""
     return [entry["id"] for entry in row.get("entries", [])]

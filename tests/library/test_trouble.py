@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from .test_dangerous import LIBRARY, PROCEDURES, before, entries, entry, reads_gas, step
+from .test_dangerous import LIBRARY, PROCEDURES, before, entries, entry, reads_gas, step, verdicts
 from .test_walk import Hand, asked_of, readings_of
 
 TROUBLE = sorted(row["id"] for row in LIBRARY.procedures if row["kind"] == "trouble")
@@ -12,11 +12,6 @@ WANTED = {
     "stuck-mash", "missed-gravity", "slow-ferment", "hot-ferment", "foaming-filler", "low-carbonation", "failed-seam",
     "failed-micro",
 }  # fmt: skip
-
-
-def verdicts(name: str, key: str, field: str) -> dict[str, str]:
-    """Each answer of a choice and what it means, in order."""
-    return {row["id"]: row["verdict"] for row in entry(name, key, field)["options"]}
 
 
 def test_the_wrong_moments_have_their_page() -> None:

@@ -5,7 +5,7 @@ import pytest
 from vesselside.core.plant import fitness
 from vesselside.core.run import limits
 
-from .test_dangerous import PROCEDURES, before, entries, entry, interlocks, reads_gas, step
+from .test_dangerous import PROCEDURES, before, entries, entry, interlocks, reads_gas, step, verdicts
 
 SAFE = [
     ("forced-and-kept-samples", "burst"), ("adjuncts-and-fruit", "vent-open"), ("natural-carbonation", "let-down"),
@@ -31,11 +31,6 @@ def verdict(name: str, key: str, field: str, typed: str, **read: str) -> str:
     """How a reading is judged by the procedure's own figures."""
     said: str = limits.judge(entry(name, key, field), typed, Figures(name, **read))["verdict"]
     return said
-
-
-def verdicts(name: str, key: str, field: str) -> dict[str, str]:
-    """How each answer of a choice is judged."""
-    return {row["id"]: row["verdict"] for row in entry(name, key, field)["options"]}
 
 
 @pytest.mark.parametrize(("name", "key"), SAFE)

@@ -4,13 +4,7 @@ import pytest
 
 from vesselside.core.plant import fitness
 
-from .test_dangerous import PROCEDURES, before, entries, entry, interlocks, reads_gas, step
-
-
-def verdicts(name: str, key: str, field: str) -> dict[str, str]:
-    """How each answer of a choice is judged."""
-    return {row["id"]: row["verdict"] for row in entry(name, key, field)["options"]}
-
+from .test_dangerous import PROCEDURES, before, entries, entry, interlocks, reads_gas, step, verdicts
 
 # -- release -----------------------------------------------------------------
 

@@ -2,17 +2,12 @@
 
 import pytest
 
-from .test_dangerous import PROCEDURES, before, entry, interlocks, reads_gas, step
+from .test_dangerous import PROCEDURES, before, entry, interlocks, reads_gas, step, verdicts
 
 SAFE = [
     ("boiler-daily-check", "shut-down"), ("lock-out-maintenance", "stop"), ("lock-out-maintenance", "isolate"),
     ("contractor-permit", "stop"), ("planned-jobs-and-inspections", "tag-out"),
 ]  # fmt: skip
-
-
-def verdicts(name: str, key: str, field: str) -> dict[str, str]:
-    """How each answer of a choice is judged."""
-    return {row["id"]: row["verdict"] for row in entry(name, key, field)["options"]}
 
 
 @pytest.mark.parametrize(("name", "key"), SAFE)

@@ -41,13 +41,7 @@ def listed(brewery: str) -> list[Row]:
     """Every figure, sorted by label; one that several procedures use stands once."""
     told = _told(brewery)
     given = siting.settings_of(brewery)
-    rows: dict[str, Row] = {}
-    for row in (*_statements(), *_hours(), *_of_the_sheet(), *_of_procedures(brewery)):
-        held = rows.setdefault(row["id"], row)
-        if held is not row:
-            held["hazards"] = sorted({*held["hazards"], *row["hazards"]})
-            held["procedures"] = sorted({*held["procedures"], *row["procedures"]})
-            held["own"] = held["own"] or row["own"]
+    rows = _shipped(brewery)
     for name, row in rows.items():
         row["value"] = given.get(name, row["usual"])
         row["signed"] = told.get(name)
@@ -71,7 +65,20 @@ def wrong(usual: str, value: str) -> str | None:
 
 def usual_of(brewery: str, name: str) -> str | None:
     """The usual value of a figure, or None where nothing here rests on one of that name."""
-    return next((row["usual"] for row in listed(brewery) if row["id"] == name), None)
+    row = _shipped(brewery).get(name)
+    return None if row is None else str(row["usual"])
+
+
+def _shipped(brewery: str) -> dict[str, Row]:
+    """Every figure by id, as it ships; one that several procedures use bears on what it bears on in each."""
+    rows: dict[str, Row] = {}
+    for row in (*_statements(), *_hours(), *_of_the_sheet(), *_of_procedures(brewery)):
+        held = rows.setdefault(row["id"], row)
+        if held is not row:
+            held["hazards"] = sorted({*held["hazards"], *row["hazards"]})
+            held["procedures"] = sorted({*held["procedures"], *row["procedures"]})
+            held["own"] = held["own"] or row["own"]
+    return rows
 
 
 def _is_number(text: str) -> bool:
