@@ -42,6 +42,10 @@ ON_BEER = procedure(
     *(step(name, entries=[choice("seen")]) for name in JUDGED if name != "add"),
     *(step(name, entries=[choice("seen")]) for name in READ),
 )
+# A figure of the site that nobody has signed.
+ON_BEER["settings"] = [
+    {"id": "trial-limit", "label": "Trial limit", "default": "1", "source": "the plate, to be filled in"}
+]
 ON_EMPTY = procedure("trial-on-empty", step("add", entries=[choice("seen")]))
 
 
