@@ -31,10 +31,10 @@ async function start(place: Element): Promise<void> {
   followBadge();
   addEventListener("pointerdown", touched);
   addEventListener("keydown", touched);
-  void followAlarm().catch(console.error);
   render(<App />, place);
   void startEngine().catch(console.error); // the screen says so where it matters
   await loadIdentity().catch(reportError);
+  await followAlarm().catch(reportError);
   await followBoard().catch(reportError);
   followOthers();
   startSync(); // whatever this phone could not read, its records are sent

@@ -4,10 +4,11 @@ import re
 
 from playwright.sync_api import expect
 
-from tests.pwa.journal import DELETED, NAMES
+from tests.pwa.journal import DELETED
 from tests.screens.screen import PHONE, SMALL, Screens
 
 WAIT = 20_000
+PULL = 90_000  # a new phone has all the demo to pull
 CLEAN = "Fermenter caustic clean"
 BRIGHT = "Bright beer tank caustic clean, gas off"
 LOST = "The browser lost this phone’s records"
@@ -20,10 +21,18 @@ def lose_the_database(one: Screens) -> None:
     one.page.goto(one.origin)
 
 
-def wait_until_kept(one: Screens) -> None:
-    """Wait until what a phone needs of others stands beside its journal."""
-    for _ in range(100):
-        if any(name.startswith("others") for name in one.page.evaluate(NAMES)):
+KEPT = """async (told) => {
+    const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle("journal");
+    for await (const [name, file] of folder.entries())
+        if (name.startsWith("others") && (await (await file.getFile()).text()).includes(told)) return true;
+    return false;
+}"""
+
+
+def wait_until_kept(one: Screens, text: str) -> None:
+    """Wait until what a phone needs of others, with that text in it, stands beside its journal."""
+    for _ in range(400):
+        if one.page.evaluate(KEPT, text):
             return
         one.page.wait_for_timeout(300)
     raise AssertionError("it was never kept")
@@ -55,10 +64,10 @@ def test_a_phone_that_lost_its_database_goes_on_with_no_signal_and_is_enrolled_a
     phone = phones("losing phone", "Tomasz Wren")
     own = phone.start("FV 4", CLEAN)
     expect(phone.page.locator(".standing")).to_contain_text("All records sent", timeout=WAIT)
-    phone.reload()
     phone.go()
-    expect(phone.page.locator(f"a[href='#/run/{theirs}']")).to_be_visible(timeout=WAIT)
-    wait_until_kept(phone)
+    expect(phone.page.locator(f"a[href='#/run/{theirs}']")).to_be_visible(timeout=PULL)
+    phone.reload()
+    wait_until_kept(phone, f"/runs/{theirs}")
     assert phone.context
     phone.context.set_offline(True)
     note(phone, own, "Not sent before the loss.")
@@ -114,7 +123,7 @@ def test_a_phone_that_lost_its_database_goes_on_with_no_signal_and_is_enrolled_a
 def test_a_phone_that_is_locked_after_the_loss_asks_who_goes_on(phones):
     phone = phones("locked phone", "Tomasz Wren")
     run = phone.start("FV 4", CLEAN)
-    wait_until_kept(phone)
+    wait_until_kept(phone, "")
     assert phone.context
     phone.context.set_offline(True)
     lose_the_database(phone)

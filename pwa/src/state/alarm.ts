@@ -13,9 +13,13 @@ export const alarm = signal<Alarm>("");
 
 /** Brings back what stood when the page was left; what was pressed meanwhile goes before it. */
 export async function followAlarm(): Promise<void> {
-  const kept = await recall("alarm", isText);
+  let kept = (await recall("alarm", isText)) ?? "";
   if (kept && !alarm.peek()) alarm.value = kept as Alarm;
-  effect(() => void keep("alarm", alarm.value).catch(console.error));
+  effect(() => {
+    if (alarm.value === kept) return;
+    kept = alarm.value;
+    void keep("alarm", kept).catch(console.error);
+  });
 }
 
 /** Raises the gas alarm when a reading has triggered a caution that is one. */
