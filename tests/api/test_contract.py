@@ -64,6 +64,7 @@ UNSAID = {
     "POST /api/log/doubts": "A head has a whole number as its size|A head is signed|not signed by this server",
     "POST /api/sync": "The cursor is beyond this log",
     "PUT /api/desk/announcements": "There is nothing at that place of the log yet",
+    "PUT /api/desk/settings/{name}": "This is not a number|Enter a number",
     "PUT /api/instruments/{instrument}": "An id is 1 to 64|stays of its kind|Enter its name|Write it in at most",
     "PUT /api/photos/{sha256}": "The address must be the SHA-256 of the photo",
 }
