@@ -125,7 +125,7 @@ class Other:
         assert desk.post("/api/recipes", {**RECIPE, "id": "their-ale", "name": f"{THEIRS} ale"}).ok
         assert desk.http.put(f"{desk.url}/api/instruments/their-meter", json={**METER, "name": THEIRS}).ok
         setting = {"value": f"{THEIRS} 71"}
-        assert desk.http.put(f"{desk.url}/api/desk/settings/clean-hours", json=setting).ok
+        assert desk.http.put(f"{desk.url}/api/desk/settings/meeting-place", json=setting).ok
         assert phone.pull()
         self.given = {
             "run": self.run,
@@ -136,7 +136,7 @@ class Other:
             "device": phone.id,
             "person": "their-bern",
             "sha256": self.photo,
-            "name": "clean-hours",
+            "name": "meeting-place",
             "instrument": "their-meter",
         }
         self.marks = [THEIRS, self.brewery, desk.id] + [row["id"] for row in (*events, *phone.pulled)]

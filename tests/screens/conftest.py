@@ -38,25 +38,41 @@ def made(playwright: Playwright, demo: Living, folder: Path, name: str, person: 
 
 
 @pytest.fixture(scope="package")
-def brewer(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
+def shared() -> list[Screens]:
+    """The phones that many tests look at, as far as they were made."""
+    return []
+
+
+@pytest.fixture(autouse=True)
+def in_hand(shared: list[Screens]) -> None:
+    """A phone locks after 15 idle minutes, and others' tests may well take as long."""
+    for one in shared:
+        one.touch()
+
+
+@pytest.fixture(scope="package")
+def brewer(playwright, demo, shared, tmp_path_factory) -> Iterator[Screens]:
     """A brewer's phone that many tests look at."""
     one = made(playwright, demo, tmp_path_factory.mktemp("brewer"), "Brewer's phone", "Tomasz Wren")
+    shared.append(one)
     yield one
     one.close()
 
 
 @pytest.fixture(scope="package")
-def starter(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
+def starter(playwright, demo, shared, tmp_path_factory) -> Iterator[Screens]:
     """A new starter's phone that many tests look at."""
     one = made(playwright, demo, tmp_path_factory.mktemp("starter"), "Starter's phone", "Nina Fairweather")
+    shared.append(one)
     yield one
     one.close()
 
 
 @pytest.fixture(scope="package")
-def manager(playwright, demo, tmp_path_factory) -> Iterator[Screens]:
+def manager(playwright, demo, shared, tmp_path_factory) -> Iterator[Screens]:
     """A manager's desk that many tests look at."""
     one = made(playwright, demo, tmp_path_factory.mktemp("manager"), "Desk", "Ishbel Tarrant")
+    shared.append(one)
     yield one
     one.close()
 

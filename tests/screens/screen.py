@@ -166,6 +166,11 @@ class Screens:
             "() => new Promise((go) => requestAnimationFrame(() => requestAnimationFrame(go)))"
         )
 
+    def touch(self) -> None:
+        """Show that somebody has the phone in hand, and press nothing."""
+        if self.context:
+            self.page.keyboard.press("Shift")
+
     # -- what is looked at -------------------------------------------------
 
     def faults(self, *, enhanced: bool, colours: bool = False) -> list[str]:

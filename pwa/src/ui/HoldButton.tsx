@@ -1,5 +1,5 @@
 /**
- * A press that a drip cannot make: it counts once it has been held.
+ * A press that a drip cannot make: it counts once it has been held, by the clock of the fingers and not of a busy page.
  *
  * By touch, mouse or key it must be kept down. Assistive technology sends a click with no press before it; such a
  * click asks for a second one instead.
@@ -19,22 +19,24 @@ type Props = {
 export function HoldButton({ label, onHeld, tone = "main", busy = false }: Props) {
   const [state, setState] = useState<"idle" | "holding" | "short" | "armed">("idle");
   const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
-  const pressed = useRef(false);
+  const since = useRef<number | undefined>(undefined);
 
-  const begin = () => {
-    if (pressed.current || busy) return;
-    pressed.current = true;
+  const begin = (event: Event) => {
+    if (since.current !== undefined || busy) return;
+    since.current = event.timeStamp;
     setState("holding");
-    timer.current = setTimeout(() => {
-      pressed.current = false;
-      setState("idle");
-      onHeld();
-    }, HELD_MS);
+    timer.current = setTimeout(held, HELD_MS);
   };
-  const end = () => {
+  const held = () => {
+    since.current = undefined;
+    setState("idle");
+    onHeld();
+  };
+  const end = (event: Event) => {
     clearTimeout(timer.current);
-    if (!pressed.current) return;
-    pressed.current = false;
+    if (since.current === undefined) return;
+    if (/up$/.test(event.type) && event.timeStamp - since.current >= HELD_MS) return held();
+    since.current = undefined;
     setState("short");
   };
   const click = (event: MouseEvent) => {
@@ -46,8 +48,8 @@ export function HoldButton({ label, onHeld, tone = "main", busy = false }: Props
   const key = (event: KeyboardEvent) => {
     if (event.key !== " " && event.key !== "Enter") return;
     event.preventDefault();
-    if (event.type === "keyup") end();
-    else if (!event.repeat) begin();
+    if (event.type === "keyup") end(event);
+    else if (!event.repeat) begin(event);
   };
 
   useEffect(() => () => clearTimeout(timer.current), []);
@@ -58,7 +60,7 @@ export function HoldButton({ label, onHeld, tone = "main", busy = false }: Props
       class={`press hold ${tone}`}
       data-state={state}
       aria-disabled={busy}
-      onPointerDown={(event) => event.button === 0 && begin()}
+      onPointerDown={(event) => event.button === 0 && begin(event)}
       onPointerUp={end}
       onPointerLeave={end}
       onPointerCancel={end}
