@@ -154,3 +154,18 @@ def test_a_record_is_printed_without_what_is_pressed(desk):
     for part in (".review", ".desk-nav", ".record-foot", ".bar"):
         expect(desk.page.locator(part)).to_be_hidden()
     desk.page.emulate_media(media="screen")
+
+
+def test_the_desks_part_is_there_with_no_signal_though_nobody_has_opened_it(phones):
+    """It is none of what a phone waits for on installing."""
+    new = phones("Spare phone", "Tomasz Wren")
+    new.page.wait_for_function(
+        """async () => {
+            const names = (await (await caches.open("vesselside-office")).keys()).map((kept) => kept.url);
+            return names.some((name) => name.endsWith(".js")) && names.some((name) => name.endsWith(".css"));
+        }"""
+    )
+    new.context.set_offline(True)
+    new.reload()
+    new.go("record", "register")
+    expect(new.page.get_by_label("Review")).to_be_visible()

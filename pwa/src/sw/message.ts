@@ -1,2 +1,3 @@
-/** The word between page and service worker. */
+/** The words between page and service worker. */
 export const APPLY = "vesselside:apply";
+export const FETCH_OFFICE = "vesselside:office";

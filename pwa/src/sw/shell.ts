@@ -1,6 +1,6 @@
 /** The page's side of the service worker: looking for a new version, and taking it on the person's word. */
 import { type Signal, signal } from "@preact/signals";
-import { APPLY } from "./message";
+import { APPLY, FETCH_OFFICE } from "./message";
 
 const SCRIPT = "/sw.js";
 /** Shared by the tabs that must not be loaded anew just now. */
@@ -72,7 +72,8 @@ function take(waiting: ServiceWorker | null): Promise<boolean> {
 
 function watch(registration: ServiceWorkerRegistration): void {
   const show = (): void => {
-    const { waiting } = registration;
+    const { active, waiting } = registration;
+    for (const worker of [active, waiting]) worker?.postMessage(FETCH_OFFICE);
     const ready = waiting !== null && navigator.serviceWorker.controller !== null;
     update.value = { ...update.peek(), waiting: ready, apply: () => take(waiting) };
   };
@@ -80,4 +81,5 @@ function watch(registration: ServiceWorkerRegistration): void {
     registration.installing?.addEventListener("statechange", show);
   });
   show();
+  void navigator.serviceWorker.ready.then(show);
 }
