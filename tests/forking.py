@@ -1,8 +1,8 @@
 """The program as a process of its own, forked from one that has imported it already.
 
 Each process runs the command line's own entry point with arguments, environment and streams of its own, and ends as it
-says or as it is killed. It differs from `python -m vesselside` in this alone: the second or two of importing are spent
-once for a worker of the suite and not a thousand times. `tests/deploy` starts it the whole way.
+says or as it is killed. It differs from `python -m vesselside` in this alone: the seconds of importing and of reading
+the library are spent once for a worker of the suite and not a thousand times. `tests/deploy` starts it the whole way.
 """
 
 import gc
@@ -20,7 +20,14 @@ from sqlalchemy import Engine
 
 CONTEXT = multiprocessing.get_context("forkserver")
 CONTEXT.set_forkserver_preload(
-    ["vesselside.cli", "vesselside.app", "vesselside.serving", "vesselside.library.demo", "tests.forking"]
+    [
+        "vesselside.cli",
+        "vesselside.app",
+        "vesselside.serving",
+        "vesselside.library.demo",
+        "tests.forking",
+        "tests.preloaded",
+    ]
 )
 
 

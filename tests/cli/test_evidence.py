@@ -10,6 +10,7 @@ import pytest
 
 from tests.api.outside import Phone, new_run
 from tests.living import PINS
+from vesselside.store.log import signing
 
 UNPROVED = {"made", "paths", "older"}
 """Parts that nothing signs: when the file was made, and the paths, of which only those that are needed count."""
@@ -139,6 +140,22 @@ def test_what_is_wrong_is_named(proved):
     for nothing in ({}, [], 5, None):
         assert judged(living.folder, nothing) == (1, "file malformed")
     assert judged(living.folder, "{")[0] == 2
+
+
+def test_beside_no_head_it_says_whose_word_all_of_it_is(proved):
+    """Who makes up a whole file signs it with a key of their own: a head that a phone kept names another."""
+    living, file, kept = proved
+    evidence = json.loads(file.read_text())
+    own = signing.thumbprint(evidence["head"]["key"])
+    for head, told in (([], True), ([kept], False)):
+        options = ["--head", str(living.folder / "head.json")] if head else []
+        done = living.command("verify", str(file), *options)
+        assert (done.returncode, done.stdout, own in done.stderr) == (0, "ok\n", told)
+    (living.folder / "stranger").mkdir()
+    stranger = signing.ServerKey(living.folder / "stranger")
+    theirs = {**{name: kept[name] for name in ("log", "size", "root", "time")}, "key": stranger.jwk}
+    theirs["signature"] = stranger.sign(signing.canonical(theirs))
+    assert judged(living.folder, evidence, theirs) == (1, "head key-differs")
 
 
 def test_it_holds_what_proves_that_its_people_were_there(proved):

@@ -157,6 +157,34 @@ def test_a_record_put_in_between_others(held):
     assert re.search(rf"one from \d+ to {early['size']} was changed, dropped or put in", found(living))
 
 
+def test_two_records_that_changed_places(held):
+    living, _, _, early, _ = held
+    one, other = early["size"] - 20, early["size"] - 10
+    move = "UPDATE log SET sequence = :to WHERE sequence = :at"
+    below(
+        living,
+        (move, {"at": one, "to": -1}),
+        (move, {"at": other, "to": one}),
+        (move, {"at": -1, "to": other}),
+    )
+    assert re.search(rf"one from \d+ to {early['size']} was changed, dropped or put in", found(living))
+
+
+def test_a_file_made_of_a_log_that_was_rolled_back_and_grown_does_not_fit_the_head_a_phone_kept(held):
+    """By `verify` alone, with neither database nor network."""
+    living, phone, events, _, late = held
+    run = events[0]["subject"].removeprefix("/runs/")
+    (living.folder / "late.json").write_text(json.dumps(late))
+    dropped(living, phone, late["size"] - 10)
+    other, more = Phone(living.url, living.code()), new_run()
+    other.push([other.make(more) for _ in range(20)])
+    file = living.folder / "run.json"
+    assert living.command("evidence", run, "-o", str(file)).returncode == 0
+    assert living.command("verify", str(file)).stdout == "ok\n", "the file holds together"
+    judged = living.command("verify", str(file), "--head", str(living.folder / "late.json"))
+    assert (judged.returncode, judged.stdout) == (1, "kept-head not-tied\n")
+
+
 def test_a_day_dropped_and_the_log_grown_again(held):
     living, phone, _, _, late = held
     dropped(living, phone, late["size"] - 10)

@@ -124,19 +124,29 @@ def swept(row: dict[str, Any]) -> Session:
     )
 
 
+def _spoilt_names() -> dict[str, tuple[str, int]]:
+    named = [(row["id"], 9700 + at) for at, row in enumerate(library.load().procedures)]
+    return {f"spoilt: {name}, seed {seed}": (name, seed) for name, seed in named}
+
+
 def spoilt() -> list[Session]:
     """A real run of each procedure that ships with some of its records spoilt, and all that is asked about it."""
-    found = []
-    for at, procedure in enumerate(library.load().procedures):
-        seed = 9700 + at
-        events = mutated.spoilt(procedure["id"], random.Random(seed))
-        calls = [Call(name, args) for name, args in mutated.calls(procedure["id"], events)]
-        found.append(Session(f"spoilt: {procedure['id']}, seed {seed}", calls))
-    return found
+    return [
+        Session(name, [Call(*call) for call in mutated.calls(procedure, events)])
+        for name, (procedure, seed) in _spoilt_names().items()
+        for events in [mutated.spoilt(procedure, random.Random(seed))]
+    ]
+
+
+def names() -> list[str]:
+    """What each is called, in their order: known without walking through every procedure."""
+    drawn = [f"calculation: {row['name']}" for row in calculations.listing()]
+    return ["about", *(session.name for session in written()), *_spoilt_names(), *drawn]
 
 
 @cache
-def sessions() -> list[Session]:
-    """All of them."""
+def sessions() -> dict[str, Session]:
+    """All of them, by name."""
     about = Session("about", [Call("about", {})])
-    return [about, *written(), *spoilt(), *(swept(row) for row in calculations.listing())]
+    made = [about, *written(), *spoilt(), *(swept(row) for row in calculations.listing())]
+    return {session.name: session for session in made}

@@ -11,15 +11,10 @@ from typing import Any
 import pytest
 
 from tests.parity.runtimes import ROOT, in_chromium, in_cpython, in_node
-from tests.parity.sessions import Session, past, sessions
+from tests.parity.sessions import Session, names, past, sessions
 from vesselside.core.sums import calculations
 
-SESSIONS = sessions()
-NAMES = [session.name for session in SESSIONS]
-# as a browser writes JSON: letters as they are, only what must be escaped as an escape
-TEXTS = [
-    [(call.name, json.dumps(call.args, ensure_ascii=False)) for call in session.calls] for session in SESSIONS
-]
+NAMES = names()
 MODULES = sorted(
     ".".join(path.relative_to(ROOT / "server").with_suffix("").parts)
     for path in (ROOT / "server/vesselside/core").rglob("*.py")
@@ -28,19 +23,28 @@ MODULES = sorted(
 
 
 @pytest.fixture(scope="module")
-def cpython() -> dict[str, list[str]]:
-    return dict(zip(NAMES, in_cpython(TEXTS), strict=True))
+def texts() -> list[list[tuple[str, str]]]:
+    """The calls as a browser writes JSON: letters as they are, only what must be escaped as an escape."""
+    return [
+        [(call.name, json.dumps(call.args, ensure_ascii=False)) for call in sessions()[name].calls]
+        for name in NAMES
+    ]
 
 
 @pytest.fixture(scope="module")
-def node(pack):
-    answers, imports = in_node(pack, TEXTS, MODULES)
+def cpython(texts) -> dict[str, list[str]]:
+    return dict(zip(NAMES, in_cpython(texts), strict=True))
+
+
+@pytest.fixture(scope="module")
+def node(pack, texts):
+    answers, imports = in_node(pack, texts, MODULES)
     return dict(zip(NAMES, answers, strict=True)), imports
 
 
 @pytest.fixture(scope="module")
-def chromium(pack) -> dict[str, list[str]]:
-    return dict(zip(NAMES, in_chromium(TEXTS), strict=True))
+def chromium(pack, texts) -> dict[str, list[str]]:
+    return dict(zip(NAMES, in_chromium(texts), strict=True))
 
 
 def difference(one: Any, other: Any, place: str = "$") -> str:
@@ -72,14 +76,14 @@ def assert_alike(session: Session, one: list[str], other: list[str]) -> None:
         assert not found, f"{call.name} {json.dumps(call.args)[:400]}: {found}"
 
 
-@pytest.mark.parametrize("session", SESSIONS, ids=NAMES)
-def test_node_answers_as_cpython_does(session, cpython, node):
-    assert_alike(session, cpython[session.name], node[0][session.name])
+@pytest.mark.parametrize("name", NAMES)
+def test_node_answers_as_cpython_does(name, cpython, node):
+    assert_alike(sessions()[name], cpython[name], node[0][name])
 
 
-@pytest.mark.parametrize("session", SESSIONS, ids=NAMES)
-def test_chromium_answers_as_cpython_does(session, cpython, chromium):
-    assert_alike(session, cpython[session.name], chromium[session.name])
+@pytest.mark.parametrize("name", NAMES)
+def test_chromium_answers_as_cpython_does(name, cpython, chromium):
+    assert_alike(sessions()[name], cpython[name], chromium[name])
 
 
 @pytest.mark.parametrize("row", calculations.listing(), ids=lambda row: row["name"])

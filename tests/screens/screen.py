@@ -54,6 +54,13 @@ _SMALL_TEXT = """(least) => {
     return found;
 }"""
 
+# What stands on the screen; nothing while the log is being written, or waits to be.
+_LOOK = """async () => {
+    const { held, pending } = await navigator.locks.query();
+    if ([...held, ...pending].some(({ name }) => name === "vesselside-log")) return null;
+    return location.href + document.body.innerText;
+}"""
+
 
 class Screens:
     """One phone: opened on its own profile, enrolled, signed in and led to its screens."""
@@ -145,9 +152,9 @@ class Screens:
         self.settled()
 
     def settled(self) -> None:
-        """Wait until the screen stands still, as an eye does."""
+        """Wait until the screen stands still, as an eye does, and nothing is being written down."""
         before = None
-        while (now := self.page.url + self.page.inner_text("body")) != before:
+        while (now := self.page.evaluate(_LOOK)) is None or now != before:
             before = now
             self.page.wait_for_timeout(120)
 
@@ -263,9 +270,11 @@ class Screens:
         return f"{sum(ends) / len(ends):.4g}" if ends else "20"
 
     def record(self, number: str) -> None:
-        """Key a number on the entry's screen and record it."""
+        """Key a number on the entry's screen and record it; over when it is written down."""
         self.key(number)
         self.press("Record")
+        written = self.page.get_by_role("button", name=re.compile(rf"^Record {re.escape(number)}"))
+        expect(written).to_have_count(0, timeout=PATIENCE)
         self.settled()
 
     def choose(self, label: str, option: str) -> None:

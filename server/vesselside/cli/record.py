@@ -131,7 +131,8 @@ def verify(file: Path, heads: tuple[Path, ...], papers: tuple[str, ...]) -> None
     """Judge a file that `evidence` wrote, with no database and no network: ok, or what does not hold and a code."""
     kept = [head for one in heads for head in _heads(one)]
     try:
-        notes = proving.judge(intake.parse(file.read_bytes()), kept, _papers(papers))
+        evidence = intake.parse(file.read_bytes())
+        notes = proving.judge(evidence, kept, _papers(papers))
     except intake.NotJsonError as error:
         raise click.UsageError(f"{file} is no JSON: {error}") from error
     except proving.BrokenError as error:
@@ -139,6 +140,8 @@ def verify(file: Path, heads: tuple[Path, ...], papers: tuple[str, ...]) -> None
         sys.exit(1)
     for note in notes:
         click.echo(note, err=True)
+    if not kept and not papers:
+        click.echo(proving.untied(evidence), err=True)
     click.echo("ok")
 
 

@@ -7,6 +7,7 @@ editor's form holds it, and `opened()` reads a file into such a draft.
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import cache
 from pathlib import Path as File
 from typing import Any, NamedTuple
 
@@ -48,15 +49,21 @@ class Library(NamedTuple):
 
 def load(folder: File | None = None) -> Library:
     """The library in `folder`, by default the one that ships. LibraryError when any file has a fault."""
-    library, faults = _read(folder or FOLDER)
+    library, faults = _read(folder) if folder else _shipped()
     if faults:
         raise LibraryError(faults)
-    return library
+    return Library(*map(list, library))
 
 
 def check(folder: File | None = None) -> list[Fault]:
     """Every fault of the library in `folder`, in order of file and line."""
-    return _read(folder or FOLDER)[1]
+    return list((_read(folder) if folder else _shipped())[1])
+
+
+@cache
+def _shipped() -> tuple[Library, list[Fault]]:
+    """What ships, read once: it takes a second or two, and changes with the program alone."""
+    return _read(FOLDER)
 
 
 def judge(procedure: object, cautions: Iterable[str]) -> tuple[dict[str, Any], list[Fault]]:

@@ -1,4 +1,4 @@
-"""What the administration in the log says of people, settings, recipes, instruments and devices, beside what is kept.
+"""What the administration in the log says of people, settings, recipes, procedures and devices, beside what is kept.
 
 Nothing is written here: each difference brings what would mend it.
 """
@@ -10,7 +10,15 @@ from typing import Any
 from sqlalchemy import select
 
 from vesselside.store.base.db import Sessions
-from vesselside.store.base.models import Device, Instrument, Person, RecipeVersion, SiteSetting
+from vesselside.store.base.models import (
+    Device,
+    Instrument,
+    Person,
+    ProcedureVersion,
+    RecipeVersion,
+    SiteSetting,
+)
+from vesselside.store.log import signing
 
 Event = dict[str, Any]
 Said = dict[str, dict[str, Any]]
@@ -35,7 +43,8 @@ def differences(session: Sessions, brewery: str, events: list[Event]) -> list[Di
         *_settings(session, brewery, _latest(events, ("setting.changed",), "name")),
         *_recipes(session, brewery, events),
         *_instruments(session, brewery, _latest(events, ("instrument.changed",), "id")),
-        *_devices(session, brewery, _latest(events, ("device.revoked",), "device")),
+        *_procedures(session, brewery, events),
+        *_devices(session, brewery, events),
     ]
 
 
@@ -52,6 +61,9 @@ def _people(session: Sessions, brewery: str, said: Said) -> list[Difference]:
             text = f"person {person.id}: kept {kept}; the log says {meant}"
             was = {"role": person.role, "status": person.status}
             found.append(Difference(text, f"person {person.id}", was, _person(person, wanted)))
+        said.pop(person.id, None)
+    # a name stands in no event, so nobody is made again from one
+    found += [Difference(f"person {name}: is not kept", f"person {name}", None, None) for name in said]
     return found
 
 
@@ -125,13 +137,45 @@ def _put(row: Any, made: Any) -> Callable[[Sessions], None]:
     return mend
 
 
-def _devices(session: Sessions, brewery: str, said: Said) -> list[Difference]:
-    """A revocation is not mended: the credential it ended cannot be made again."""
-    rows = session.execute(select(Device.id, Device.revoked).where(Device.brewery == brewery))
-    return [
-        Difference(
-            f"device {row.id}: its revocation differs from the log", f"device {row.id}", row.revoked, None
-        )
-        for row in rows
-        if (row.revoked is not None) != (row.id in said)
-    ]
+def _procedures(session: Sessions, brewery: str, events: list[Event]) -> list[Difference]:
+    """A text is in no event, only its hash: what differs is told and not mended. Phones refuse it too."""
+    said = {
+        (event["data"]["id"], event["data"]["version"]): event["data"]["sha256"]
+        for event in events
+        if event["type"] == "procedure.published"
+    }
+    rows = session.execute(select(ProcedureVersion).where(ProcedureVersion.brewery == brewery)).scalars()
+    kept = {(row.id, row.version): row for row in rows}
+    found = []
+    for name, version in sorted({*kept, *said}):
+        row, sha256 = kept.get((name, version)), said.get((name, version))
+        if row is None:
+            text = "it was published, and its text is not here"
+        elif sha256 is None:
+            text = "it is kept and was never published"
+        elif {row.sha256, signing.sha256(signing.canonical(row.content))} != {sha256}:
+            text = "its text is not the one that was published"
+        else:
+            continue
+        what = f"procedure {name} version {version}"
+        found.append(Difference(f"{what}: {text}", what, row and row.content, None))
+    return found
+
+
+def _devices(session: Sessions, brewery: str, events: list[Event]) -> list[Difference]:
+    """Not mended: the credential that a revocation ended cannot be made again, nor one that was never given out."""
+    revoked = _latest(events, ("device.revoked",), "device")
+    enrolled = _latest(events, ("device.enrolled",), "device")
+    rows = session.execute(
+        select(Device.id, Device.name, Device.revoked).where(Device.brewery == brewery)
+    ).all()
+    found = []
+    for row in rows:
+        if (row.revoked is not None) != (row.id in revoked):
+            text = f"device {row.id}: its revocation differs from the log"
+            found.append(Difference(text, f"device {row.id}", row.revoked, None))
+        if row.id in enrolled and row.name != enrolled[row.id]["name"]:
+            text = f"device {row.id}: kept as {row.name}; the log says {enrolled[row.id]['name']}"
+            found.append(Difference(text, f"device {row.id}", row.name, None))
+    gone = sorted({*enrolled} - {row.id for row in rows})
+    return found + [Difference(f"device {name}: is not kept", f"device {name}", None, None) for name in gone]

@@ -5,7 +5,7 @@ What is replaced is kept, in the table `replaced`, which only grows: it may be t
 
 import base64
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -56,6 +56,7 @@ def differences(brewery: str) -> Iterator[str]:
         report = Rebuilt()
         _folds(brewery, names, report, apply=False)
         yield from (*report.faults, *report.broken)
+    yield from _lives(brewery, apply=False)
 
 
 def _administration(brewery: str, *, apply: bool) -> list[str]:
@@ -153,21 +154,25 @@ def _as_it_stands(row: Any) -> dict[str, Any]:
 
 
 def _lives(brewery: str, *, apply: bool) -> list[str]:
-    """What the lives of vessels, gyles and instruments bring to light, judged again from what is kept of the runs."""
+    """What the lives of vessels, gyles and instruments bring to light, judged again from what is kept of the runs.
+
+    A part at a time, each in a transaction of its own, so that nothing that is pushed waits for all of them.
+    """
     found: list[str] = []
-    kept: Rows = []
-    with writing(brewery) as session:
-        before = _told(session, brewery)
-        _judge(session, brewery)
-        after = _told(session, brewery)
-        for what in sorted({*before, *after}):
-            lines = projections.differences(before.get(what, {}), after.get(what, {}))
-            found += [f"{what}: {line}" for line in lines]
-            kept += [(what, before.get(what))] if lines else []
-        if apply:
-            _keep(session, brewery, kept)
-        else:
-            session.rollback()  # it was only made to be looked at
+    for judge in _parts(brewery):
+        kept: Rows = []
+        with writing(brewery) as session:
+            before = _told(session, brewery)
+            judge(session)
+            after = _told(session, brewery)
+            for what in sorted({*before, *after}):
+                lines = projections.differences(before.get(what, {}), after.get(what, {}))
+                found += [f"{what}: {line}" for line in lines]
+                kept += [(what, before.get(what))] if lines else []
+            if apply:
+                _keep(session, brewery, kept)
+            else:
+                session.rollback()  # it was only made to be looked at
     return found
 
 
@@ -185,31 +190,34 @@ def _told(session: Sessions, brewery: str) -> dict[str, Any]:
     return {what: kept for what, kept in found.items() if kept}
 
 
-def _judge(session: Sessions, brewery: str) -> None:
+def _parts(brewery: str) -> Iterator[Callable[[Sessions], None]]:
+    """The vessels, then the gyles, then the runs by pages: what judges each, in the transaction it is handed."""
     here = Run.brewery == brewery
+
+    def lived(touched: lives.Touched) -> Callable[[Sessions], None]:
+        return lambda session: faulty.note(session, brewery, lives.refresh(session, brewery, touched))
+
+    def doubted(rows: list[Any]) -> Callable[[Sessions], None]:
+        told = [(row.id, row.summary) for row in rows if row.summary]
+        return lambda session: faulty.note(session, brewery, doubts.refresh(session, brewery, told))
+
     vessels = (
         select(Run.vessel, func.min(Run.opened)).where(here, Run.vessel.is_not(None)).group_by(Run.vessel)
     )
-    gyles = select(Run.gyle).where(here, Run.gyle.is_not(None)).distinct()
-    faults = lives.refresh(
-        session,
-        brewery,
-        lives.Touched(
-            vessels={str(vessel): opened for vessel, opened in session.execute(vessels)},
-            gyles={str(gyle) for gyle in session.execute(gyles).scalars()},
-        ),
-    )
+    for vessel, opened in db.session.execute(vessels).all():
+        yield lived(lives.Touched(vessels={str(vessel): opened}))
+    gyles = db.session.execute(select(Run.gyle).where(here, Run.gyle.is_not(None)).distinct()).scalars().all()
+    for at in range(0, len(gyles), PAGE):
+        yield lived(lives.Touched(gyles={str(gyle) for gyle in gyles[at : at + PAGE]}))
     after = ""
     while True:
         query = select(Run.id, Run.gyle, Run.summary).where(here, Run.id > after).order_by(Run.id).limit(PAGE)
-        rows = session.execute(query).all()
+        rows = list(db.session.execute(query).all())
         if not rows:
-            break
-        alone = {row.id for row in rows if row.gyle is None}
-        faults |= lives.refresh(session, brewery, lives.Touched(alone=alone))
-        faults |= doubts.refresh(session, brewery, [(row.id, row.summary) for row in rows if row.summary])
+            return
+        yield lived(lives.Touched(alone={row.id for row in rows if row.gyle is None}))
+        yield doubted(rows)
         after = rows[-1].id
-    faulty.note(session, brewery, faults)
 
 
 def _keep(session: Sessions, brewery: str, rows: Iterable[tuple[str, Any]]) -> None:

@@ -125,6 +125,15 @@ def judge(evidence: object, kept: Iterable[Kept], paper: Iterable[Printed] = ())
         raise BrokenError("file", "malformed") from error
 
 
+def untied(evidence: Any) -> str:
+    """What is to be known of evidence that was judged beside nothing kept elsewhere: whose word all of it is."""
+    key = signing.thumbprint(evidence["head"]["key"])
+    return (
+        f"It was judged by the key it names itself, {key}. That shows that nothing in it was changed since it"
+        " was made, and not by whom: compare that key with the office's own, or give a head that a phone kept (--head)."
+    )
+
+
 def _judge(evidence: Any, kept: list[Kept], paper: list[Printed]) -> list[str]:
     if evidence["kind"] != KIND:
         raise BrokenError("file", "malformed")
