@@ -94,6 +94,22 @@ def test_heads_that_go_on_from_each_other_are_kept_and_raise_no_doubt(phone, own
     assert phone.evaluate(DOUBT) is None
 
 
+@pytest.mark.parametrize("kind", ["run.finished", "run.abandoned", "run.reviewed"])
+def test_a_runs_end_is_under_a_head_that_the_phone_keeps_as_soon_as_it_is_sent(phone, run, kind):
+    """Heads are signed daily: what was changed on the same day would show against none."""
+    size = phone.evaluate(KEPT)["heads"][-1]["size"]
+    phone.evaluate(TAPS, [3, run])
+    phone.evaluate(SYNC)
+    assert phone.evaluate(KEPT)["heads"][-1]["size"] == size
+    data = {"verdict": "accepted", "digest": "0" * 64} if kind == "run.reviewed" else {"reason": "Done."}
+    said = {"type": kind, "subject": f"/runs/{run}", "person": "bern"}
+    phone.evaluate(
+        "(draft) => parts.log.append(draft)", {**said, "data": {} if kind == "run.finished" else data}
+    )
+    phone.evaluate(SYNC)
+    assert phone.evaluate(KEPT)["heads"][-1]["size"] >= size + 4
+
+
 @pytest.mark.parametrize("more", [0, 1, 40])
 def test_a_fork_is_told_though_the_server_signed_it(phone, own_brewery, line, run, more):
     """The same size or more records, and not those that were there."""
