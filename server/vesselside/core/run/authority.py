@@ -63,6 +63,19 @@ class Administration:
         elif kind == "log.restored" and is_count(data.get("size")):
             self._restored.append((sequence, data["size"]))
 
+    def grown(self, events: "list[dict[str, Any]]") -> "Administration":
+        """This and `events` together; this one stays as it is, for whoever is reading it."""
+        made = Administration([])
+        made._people = _copied(self._people)
+        made._settings = _copied(self._settings)
+        made._revoked = _copied(self._revoked)
+        made._instruments = _copied(self._instruments)
+        made._restored = self._restored[:]
+        made.presences = self.presences.copied()
+        for event in events:
+            made.add(event)
+        return made
+
     def went_back(self, sequence: str, seen: str) -> bool:
         """Whether a log that had reached `seen` was put back to less before `sequence`."""
         if not is_sequence(seen):
@@ -98,6 +111,10 @@ class Administration:
     def revoked(self, source: str, seen: str) -> bool:
         """Whether the device behind `source` was known to be revoked at sequence `seen`."""
         return _latest(self._revoked, source[9:], seen) is not None
+
+
+def _copied(rows: "Told") -> "Told":
+    return {name: held[:] for name, held in rows.items()}
 
 
 def _insert(rows: "Told", key: object, sequence: str, data: "dict[str, Any]") -> None:

@@ -57,6 +57,16 @@ class Presences:
         self._secrets: dict[str, list[str]] = {}
         self._kept_ms = 0
 
+    def copied(self) -> "Presences":
+        """The same, to add to."""
+        made = Presences()
+        made._server = {key: rows[:] for key, rows in self._server.items()}
+        made._phone = {key: rows[:] for key, rows in self._phone.items()}
+        made._held = self._held.copy()
+        made._secrets = {key: rows[:] for key, rows in self._secrets.items()}
+        made._kept_ms = self._kept_ms
+        return made
+
     def add(self, event: "dict[str, Any]") -> None:
         """Take a sign-in or sign-out in; order and repeats change nothing, and what is none is passed over."""
         data, source, hlc = event.get("data"), event.get("source"), event.get("hlc")

@@ -21,6 +21,7 @@ from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import draws
 from vesselside.core.run.authority import Administration
+from vesselside.core.run.events import SIGN_INS
 from vesselside.core.run.ledger import Run as CoreRun
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import db, writing
@@ -29,6 +30,7 @@ from vesselside.store.base.instants import believed, sequence_text, text_of
 from vesselside.store.base.models import CautionVersion, Run
 from vesselside.store.fold import doubts, faulty, lives
 from vesselside.store.log import signing
+from vesselside.store.log.writer import SERVER
 
 State = Any
 AT_ONCE = 5
@@ -72,7 +74,7 @@ def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
         fresh = [placed(row.body, row.sequence, row.recorded) for row in rows]
         events = known.events + fresh
         # A new object, not an addition: another thread may be folding with the old one.
-        known = _Known(rows[-1].sequence, events, Administration(events))
+        known = _Known(rows[-1].sequence, events, known.administration.grown(fresh))
         with _known_turn:
             _known[name] = known
     return known.administration, known.events
@@ -132,8 +134,10 @@ class _Open:
 
     run: CoreRun
     known: Administration
+    said: list[dict[str, Any]]
     recorded: dict[str, int] = field(default_factory=dict)
     hashes: dict[str, str] = field(default_factory=dict)
+    people: set[tuple[str, str]] = field(default_factory=set)
     last: int = 0
 
 
@@ -143,16 +147,29 @@ class Held:
     def __init__(self) -> None:
         self._open: dict[tuple[str, str], _Open] = {}
 
-    def fold(self, brewery: str, run: str, known: Administration) -> Folded:
-        """Fold what came of a run, or all of it where an opening came or the administration has changed."""
+    def held(self, brewery: str, run: str) -> CoreRun | None:
+        """The run as it is held, None where it is not."""
+        found = self._open.get((brewery, run))
+        return found.run if found else None
+
+    def fold(
+        self, brewery: str, run: str, known: Administration, said: list[dict[str, Any]] | None = None
+    ) -> Folded:
+        """Fold what came of a run; all of it where an opening came, or what was administered may bear on it.
+
+        `said` are the events that `known` was made of.
+        """
         held = self._open.pop((brewery, run), None)
         rows, events = _read(brewery, run, held.last if held else 0)
-        if held is None or held.known is not known or any(event["type"] == "run.opened" for event in events):
+        goes_on = held is not None and (held.known is known or _goes_on(held, said or []))
+        if held is None or not goes_on or any(event["type"] == "run.opened" for event in events):
             if held:
                 rows, events = _read(brewery, run, 0)
             openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
             procedure: Any = procedure_of(brewery, openings[0][2] if openings else None)
-            held = _Open(CoreRun(run, procedure, known), known)
+            held = _Open(CoreRun(run, procedure, known), known, said or [])
+        held.run.administration, held.known, held.said = known, known, said or []
+        held.people |= {(event["person"], event["source"]) for event in events}
         held.run.add(events)
         held.recorded |= {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
         held.hashes |= {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
@@ -164,6 +181,27 @@ class Held:
         while len(self._open) > MOST_HELD:
             del self._open[next(iter(self._open))]
         return Folded(state, digest, held.last, dict(held.recorded), review_stands(state, held.hashes))
+
+
+_BESIDE = ("code.made", "device.enrolled", "sign-in.refused", "announcement.put-away")
+"""Administration that no run is judged by."""
+
+
+def _goes_on(held: _Open, said: list[dict[str, Any]]) -> bool:
+    """Whether what was said since a run was folded leaves all of it as it is: others' sign-ins, mostly."""
+    before = len(held.said)
+    if not held.said or len(said) < before or said[before - 1]["id"] != held.said[-1]["id"]:
+        return False
+    return all(_is_beside(event, held.people) for event in said[before:])
+
+
+def _is_beside(event: dict[str, Any], people: set[tuple[str, str]]) -> bool:
+    if event["type"] not in SIGN_INS:
+        return event["type"] in _BESIDE
+    device = event["source"]
+    if device == SERVER:
+        device = f"/devices/{event['data'].get('device')}"
+    return (event["data"].get("person"), device) not in people
 
 
 def _read(brewery: str, run: str, after: int) -> tuple[Sequence[Any], list[dict[str, Any]]]:
@@ -254,7 +292,7 @@ def refresh(
     if isinstance(known, Fault):
         return {run: faulty.mark(brewery, run, known) for run in names}
     through = int(known[1][-1]["sequence"]) if known[1] else 0
-    made = {run: folded(brewery, run, known[0], held=held) for run in names}
+    made = {run: folded(brewery, run, *known, held=held) for run in names}
     good = {run: result for run, result in made.items() if isinstance(result, Folded)}
     faults = {run: result for run, result in made.items() if isinstance(result, Fault)}
     faults |= keep(brewery, good, whole=whole, through=through)
@@ -262,9 +300,16 @@ def refresh(
     return digests | {run: faulty.mark(brewery, run, fault) for run, fault in faults.items()}
 
 
-def folded(brewery: str, run: str, known: Administration, *, held: Held | None = None) -> Folded | Fault:
+def folded(
+    brewery: str,
+    run: str,
+    known: Administration,
+    said: list[dict[str, Any]] | None = None,
+    *,
+    held: Held | None = None,
+) -> Folded | Fault:
     """Fold one run, or say why it cannot be."""
-    return guard.tried("fold", f"run {run}", lambda: (held or Held()).fold(brewery, run, known))
+    return guard.tried("fold", f"run {run}", lambda: (held or Held()).fold(brewery, run, known, said))
 
 
 def keep(
