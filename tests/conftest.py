@@ -32,11 +32,18 @@ LONG = (
 
 
 class ByFile(LoadScopeScheduling):
-    """Shares the suite between workers by file: what a file's tests share is set up once. Screens share one brewery."""
+    """Shares the suite between workers by file: what a file's tests share is set up once.
+
+    Files of screens share a brewery and its phones, in three lots of about one length.
+    """
 
     def _split_scope(self, nodeid: str) -> str:
         file = nodeid.partition("::")[0]
-        return "tests/screens" if file.startswith("tests/screens/") else file
+        if not file.startswith("tests/screens/"):
+            return file
+        if file == "tests/screens/test_accessible.py":
+            return "screens, for everyone"
+        return "screens, to i" if file < "tests/screens/test_i" else "screens, from i"
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -44,6 +51,11 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     places = dict(enumerate(LONG))
     last = len(places)
     items.sort(key=lambda item: next((at for at, of in places.items() if item.nodeid.startswith(of)), last))
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """One more than there are cores: much of the suite waits for browsers, servers and time-outs."""
+    return (os.cpu_count() or 1) + 1
 
 
 def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> ByFile:
