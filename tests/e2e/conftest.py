@@ -41,7 +41,7 @@ def short_boil() -> dict[str, Any]:
     return made
 
 
-expect.set_options(timeout=20_000)  # a busy machine is no reason to fail
+expect.set_options(timeout=60_000)  # a busy machine is no reason to fail
 
 
 @pytest.fixture

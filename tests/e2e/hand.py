@@ -70,18 +70,18 @@ class Phone:
         page.get_by_role("button", name=re.compile(f"^{re.escape(name)}")).click()
         self.give(secret)
         page.get_by_role("button", name="Sign in", exact=True).click()
-        expect(page.get_by_role("heading", name=name)).to_have_count(0, timeout=30_000)
+        expect(page.get_by_role("heading", name=name)).to_have_count(0, timeout=60_000)
 
     def unlock(self, name: str, secret: str) -> None:
         """Sign in again where the app, freshly started, asks for it."""
         start = self.page.locator("h1").first
-        expect(start).to_be_visible(timeout=20_000)
+        expect(start).to_be_visible(timeout=60_000)
         if start.inner_text() == "Who are you?":
             self.sign_in(name, secret)
         elif start.inner_text() == "Locked":
             self.give(secret)
             self.page.get_by_role("button", name="Sign in", exact=True).click()
-            expect(start).not_to_have_text("Locked", timeout=30_000)
+            expect(start).not_to_have_text("Locked", timeout=60_000)
 
     def hand_over(self, name: str, secret: str) -> None:
         """Sign out, and let the next person sign in."""
@@ -198,7 +198,7 @@ class Hand:
         page = self.page
         dock = page.locator(".dock")
         main = dock.locator(".press.main, .press.hold").first
-        expect(main.or_(page.get_by_role("heading", name="Finished")).first).to_be_visible(timeout=20_000)
+        expect(main.or_(page.get_by_role("heading", name="Finished")).first).to_be_visible(timeout=60_000)
         if not main.is_visible():
             return
         self.titles.append(self.title())
@@ -206,7 +206,7 @@ class Hand:
             self._enter()  # from one entry straight to the next
             return
         # A press that is still being recorded takes no other.
-        expect(main).not_to_have_attribute("aria-disabled", "true", timeout=20_000)
+        expect(main).not_to_have_attribute("aria-disabled", "true", timeout=60_000)
         words = main.inner_text().split("\n")[0]
         before = self._look()
         self.presses += 1

@@ -108,7 +108,7 @@ def test_a_brew_day_with_no_signal_corrected_at_each_stage_stands_beside_its_pla
     desk = phone("desk", "Ishbel Tarrant", DESK)
     desk.go("record", "gyle", GYLE)
     page = desk.page
-    expect(page.get_by_role("heading", name=f"Gyle {GYLE}")).to_be_visible(timeout=20_000)
+    expect(page.get_by_role("heading", name=f"Gyle {GYLE}")).to_be_visible(timeout=60_000)
     for line, planned, actual in (
         ("Malt", "226.3", "226.3"),
         ("Mash temperature", "66.0", "64.4"),

@@ -93,7 +93,7 @@ def test_a_clean_with_no_signal_arrives_whole_and_once_and_a_manager_reviews_it(
     cellar.page.reload()
     cellar.unlock("Dele Marchbank", PEOPLE["Dele Marchbank"])
     expect(cellar.page.get_by_role("heading", name="Hold the caustic on the wall")).to_be_visible(
-        timeout=20_000
+        timeout=60_000
     )
 
     # The browser is killed; opened again with no server it still has everything, and knows the PIN.
@@ -150,7 +150,7 @@ def review(brewery, phone, run, get):
     for said in ("Opened the run.", "Met the caution", "Finished the run.", "Keyed wrong", "Dele Marchbank"):
         assert said in story
     desk.hold(page.get_by_role("button", name=re.compile("^Accept")))
-    expect(page.get_by_text(re.compile("Reviewed and accepted"))).to_be_visible(timeout=20_000)
+    expect(page.get_by_text(re.compile("Reviewed and accepted"))).to_be_visible(timeout=60_000)
     reviewed = get(f"/api/runs/{run}")["run"]
     assert reviewed["review"]["verdict"] == "accepted"
     assert reviewed["review"]["person"] == "ishbel"

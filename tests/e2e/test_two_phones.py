@@ -26,7 +26,7 @@ def both_read(cellar, other, run):
 
 def contested(phone, run):
     phone.go("run", run, "step", STEP)
-    expect(phone.page.get_by_text("Two people recorded this differently.")).to_be_visible(timeout=30_000)
+    expect(phone.page.get_by_text("Two people recorded this differently.")).to_be_visible(timeout=60_000)
 
 
 def settle(phone, value):
@@ -34,7 +34,7 @@ def settle(phone, value):
     page.get_by_role("link", name=re.compile("^Settle")).first.click()
     page.get_by_role("button", name=re.compile(rf"^{value}")).click()
     page.get_by_role("button", name="I measured it again").click()
-    expect(page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=20_000)
+    expect(page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=60_000)
 
 
 def agreed(*phones, run):
@@ -105,7 +105,7 @@ def test_both_carry_on_and_after_sync_one_settles_for_all(brewery, phone):
     other.unlock("Tomasz Wren", "173205")
     alike(cellar, other, run)
     other.go("run", run, "step", STEP)
-    expect(other.page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=20_000)
+    expect(other.page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=60_000)
     found, view = agreed(cellar, other, run=run)
     served = get(f"/api/runs/{run}")["run"]
     assert served["digest"] == found
@@ -125,7 +125,7 @@ def carry(giver, taker, run):
     taker.go("carry")
     taker.page.get_by_label("Or paste the text").fill(text)
     taker.page.get_by_role("button", name="Take them in").click()
-    expect(taker.page.get_by_text(re.compile("taken in"))).to_be_visible(timeout=20_000)
+    expect(taker.page.get_by_text(re.compile("taken in"))).to_be_visible(timeout=60_000)
 
 
 def test_records_carried_from_phone_to_phone_agree_with_no_server_at_all(brewery, phone):
@@ -140,7 +140,7 @@ def test_records_carried_from_phone_to_phone_agree_with_no_server_at_all(brewery
     settle(other, "0.3")
     carry(other, cellar, run)
     cellar.go("run", run, "step", STEP)
-    expect(cellar.page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=20_000)
+    expect(cellar.page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=60_000)
     found, view = agreed(cellar, other, run=run)
     assert view["steps"][STEP]["entries"][FIELD]["value"] == "0.3"
 

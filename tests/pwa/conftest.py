@@ -11,7 +11,7 @@ from tests.pwa.exchange import SYNC, start
 from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS, Scripted, build_page, enrol, launch, opened, scripted
 from tests.pwa.line import Line, connect
 
-expect.set_options(timeout=20_000)  # a busy machine is no reason to fail
+expect.set_options(timeout=60_000)  # a busy machine is no reason to fail
 
 
 @pytest.fixture(scope="session")

@@ -9,7 +9,7 @@ from playwright.sync_api import Playwright, expect, sync_playwright
 from tests.living import Living, with_demo
 from tests.screens.screen import Screens
 
-expect.set_options(timeout=20_000)  # a busy machine is no reason to fail
+expect.set_options(timeout=60_000)  # a busy machine is no reason to fail
 
 
 @pytest.fixture(scope="package")

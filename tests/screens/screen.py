@@ -11,7 +11,7 @@ from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS, ROOT
 PHONE = {"width": 360, "height": 740}
 SMALL = {"width": 320, "height": 568}
 DESK = {"width": 1280, "height": 860}
-PATIENCE = 20_000
+PATIENCE = 60_000
 HELD_MS = 950
 SECRETS = {
     "Ishbel Tarrant": "copper-lapwing-seven",
@@ -80,6 +80,7 @@ class Screens:
         self.context = self._playwright.chromium.launch_persistent_context(
             str(self._folder), executable_path=CHROMIUM, args=CHROMIUM_ARGS, **self._settings
         )
+        self.context.set_default_timeout(PATIENCE)
         self.devtools = self.context.new_cdp_session(self.page)
         if room is not None:
             self.devtools.send("Storage.overrideQuotaForOrigin", {"origin": self.origin, "quotaSize": room})

@@ -61,7 +61,7 @@ def test_a_recipe_is_entered_faults_stand_at_their_fields_and_the_sheet_follows(
     page.locator(".brew-sheet summary", has_text=re.compile("^Malt$")).click()
     expect(page.locator(".brew-sheet .working").first).to_contain_text("Malt = extract wanted")
     page.get_by_role("button", name="Keep as version 1").click()
-    expect(page.get_by_role("link", name="Harbour Light bitter")).to_be_visible(timeout=20_000)
+    expect(page.get_by_role("link", name="Harbour Light bitter")).to_be_visible(timeout=60_000)
     kept = page.request.get(f"{desk.origin}/api/recipes/harbour-light-bitter").json()["versions"]
     assert [(row["version"], row["volume_l"], len(row["hops"])) for row in kept] == [(1, "2200", 1)]
 
@@ -96,7 +96,7 @@ def test_with_no_signal_a_gyle_is_worked_out_on_the_phone_as_the_office_does(des
         try:
             desk.go("plant")
             desk.go("record", "gyle", "g311")
-            expect(page.locator(".forecast")).to_contain_text("Terminal gravity", timeout=20_000)
+            expect(page.locator(".forecast")).to_contain_text("Terminal gravity", timeout=60_000)
             expect(page.get_by_text("No signal.")).to_have_count(int(cut))
             shown[cut] = [page.locator(part).inner_text() for part in PARTS]
         finally:
@@ -133,12 +133,12 @@ def test_a_site_figure_is_given_at_the_desk_and_the_next_sheet_rests_on_it(desk)
     expect(page.get_by_text("This is not a number: much")).to_be_visible()
     field.fill("55")
     page.get_by_role("button", name="Keep").click()
-    expect(page.get_by_role("button", name="Keep")).to_have_count(0, timeout=20_000)
+    expect(page.get_by_role("button", name="Keep")).to_have_count(0, timeout=60_000)
     desk.go("record", "recipe", "quillbeck-mild")
     desk.settled()
     assert (before, figure(desk, "End of boil, at 20 °C")) == ("1190", "1205")
     desk.go("record", "gyle", "g311")
     page.get_by_role("button", name="Use 74.3 from now on").click()
-    expect(page.get_by_role("button", name="Use 74.3 from now on")).to_have_count(0, timeout=20_000)
+    expect(page.get_by_role("button", name="Use 74.3 from now on")).to_have_count(0, timeout=60_000)
     settings = page.request.get(f"{desk.origin}/api/reference").json()["settings"]
     assert (settings["whirlpool-left"], settings["brewhouse-efficiency"]) == ("55", "74.3")

@@ -85,7 +85,7 @@ def test_a_record_reads_as_a_story_and_a_review_of_it_is_signed(desk):
 
     run = re.search(r"/record/run/([^/]+)", page.url)[1]
     desk.hold(page.get_by_role("button", name=re.compile("^Accept")))
-    expect(page.locator(".record-facts")).to_contain_text("Accepted · Ishbel Tarrant", timeout=30_000)
+    expect(page.locator(".record-facts")).to_contain_text("Accepted · Ishbel Tarrant", timeout=60_000)
     answer = page.request.get(f"{desk.origin}/api/runs/{run}").json()
     signed = [event for event in answer["events"] if event["type"] == "run.reviewed"]
     assert signed[-1]["data"]["verdict"] == "accepted"

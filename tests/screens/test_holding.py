@@ -49,7 +49,7 @@ def test_a_hold_goes_on_over_a_reload_and_on_the_lock_screen_to_its_end(holding)
     expect(holding.page.locator(".running-hold .countdown")).to_be_visible()
     holding.give(SECRETS["Dele Marchbank"])
     holding.press("Sign in")
-    expect(holding.page.locator(".step-body .countdown")).to_be_visible(timeout=20_000)
+    expect(holding.page.locator(".step-body .countdown")).to_be_visible(timeout=60_000)
 
     holding.page.clock.fast_forward(shown(holding) * 1000 - 30_000)
     expect(holding.page.locator(".countdown")).to_have_attribute("data-stage", "last")

@@ -88,7 +88,7 @@ def test_a_fill_is_stopped_with_no_signal_says_why_and_a_duty_brewer_overrides_i
     cellar.press("Owen Calloway")
     cellar.give(SECRETS["Owen Calloway"])
     cellar.press("Override")
-    expect(page.locator(".interlock")).to_contain_text("Overridden: Fill", timeout=20_000)
+    expect(page.locator(".interlock")).to_contain_text("Overridden: Fill", timeout=60_000)
     cellar.choose("The label on the vessel", "Sanitised, this shift")
     expect(cellar.field("The label on the vessel").locator(".verdict-word").first).to_be_visible()
 

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 from tests.pwa.journal import DELETED
 from tests.screens.screen import PHONE, SMALL, Screens
 
-WAIT = 20_000
+WAIT = 60_000
 PULL = 90_000  # a new phone has all the demo to pull
 CLEAN = "Fermenter caustic clean"
 BRIGHT = "Bright beer tank caustic clean, gas off"

@@ -12,7 +12,7 @@ from vesselside import store
 from vesselside.store.read import attention
 from vesselside.store.site import devices, founding
 
-WAIT = 20_000
+WAIT = 60_000
 PIN = "402917"
 
 

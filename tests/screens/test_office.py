@@ -36,7 +36,7 @@ def test_a_new_phone_a_secret_and_refused_sign_ins_are_announced_until_put_away(
         people.change_person(store.book(founding.breweries()[0][0]), "tomasz", pin="173205")
     desk.page.evaluate("() => dispatchEvent(new Event('online'))")
     part = announced(desk)
-    expect(part).to_contain_text("New phone: Loft phone, by the code for Malt loft.", timeout=30_000)
+    expect(part).to_contain_text("New phone: Loft phone, by the code for Malt loft.", timeout=60_000)
     expect(part).to_contain_text("Tomasz Wren has a new PIN.")
     expect(part).to_contain_text("5 sign-ins in a row as Owen Calloway were refused on the phone Loft phone.")
     expect(part).to_contain_text("The command line")
@@ -107,7 +107,7 @@ def test_a_lines_phone_and_the_proof_on_paper(desk, demo):
     desk.page.evaluate("() => dispatchEvent(new Event('online'))")
     desk.go("record", "run", run)
     phones = desk.page.locator(".story-phone")
-    expect(phones.nth(0)).to_have_text("Kettle phone", timeout=30_000)
+    expect(phones.nth(0)).to_have_text("Kettle phone", timeout=60_000)
     expect(phones.nth(1)).to_have_text(f"Twin phone …{two.id[-4:]}")
     expect(phones.nth(2)).to_have_text(f"Twin phone …{twin.id[-4:]}")
     paper = desk.page.locator(".on-paper")
@@ -137,7 +137,7 @@ def test_a_record_says_who_was_there_and_how_that_is_known(desk, demo):
     desk.go("record", "run", run)
     facts = desk.page.locator(".record-facts")
     expect(facts).to_contain_text(
-        "Owen Calloway, Known phone: 2 records; PIN, taken by the office", timeout=30_000
+        "Owen Calloway, Known phone: 2 records; PIN, taken by the office", timeout=60_000
     )
     expect(facts).to_contain_text("Owen Calloway, Unknown phone: 1 record; no sign-in proves it")
     expect(desk.page.locator(".story")).to_contain_text("No sign-in on that phone proves this person")

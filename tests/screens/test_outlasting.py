@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from tests.screens.breaking import change, cores, ends_at, watch_cores
 from tests.screens.screen import Screens
 
-WAIT = 20_000
+WAIT = 60_000
 CLEAN = "Fermenter caustic clean"
 BRIGHT = "Bright beer tank caustic clean, gas off"
 GAUGE = "Gauge after venting"

@@ -12,7 +12,7 @@ from vesselside import library
 
 TITLE = "Fermenter check, harbour tanks"
 NAME = "fermenter-check-harbour-tanks"
-WAIT = 20_000
+WAIT = 60_000
 COUNT = """() => new Promise((done, failed) => {
     const opening = indexedDB.open("vesselside");
     opening.onerror = failed;
