@@ -146,10 +146,65 @@ column-when = Closed
 found-some = Something
 found-none = Nothing
 found-none-short = Nothing
-found-deviations =
+found-deviations-open = A deviation to answer
+found-deviations-answered = An answered deviation
+found-stop = A reading at stop
+found-advise = A reading at advise
+found-short = Cut short: a hold, or steps left undone
+found-struck = A strike
+found-late = A record received over a day late
+found-clock = A phone’s clock in doubt
+found-paper = An entry from paper
+found-unproved = A record by someone not signed in
+count-deviations-open =
     { $count ->
         [one] 1 deviation not answered
        *[other] { $count } deviations not answered
+    }
+count-deviations-answered =
+    { $count ->
+        [one] 1 deviation answered
+       *[other] { $count } deviations answered
+    }
+count-stop =
+    { $count ->
+        [one] 1 reading at stop
+       *[other] { $count } readings at stop
+    }
+count-advise =
+    { $count ->
+        [one] 1 reading at advise
+       *[other] { $count } readings at advise
+    }
+count-short =
+    { $count ->
+        [one] 1 hold or finish cut short
+       *[other] { $count } holds or finishes cut short
+    }
+count-struck =
+    { $count ->
+        [one] 1 strike
+       *[other] { $count } strikes
+    }
+count-late =
+    { $count ->
+        [one] 1 record received late
+       *[other] { $count } records received late
+    }
+count-clock =
+    { $count ->
+        [one] 1 record by a clock in doubt
+       *[other] { $count } records by a clock in doubt
+    }
+count-paper =
+    { $count ->
+        [one] 1 entry from paper
+       *[other] { $count } entries from paper
+    }
+count-unproved =
+    { $count ->
+        [one] 1 record by someone not signed in
+       *[other] { $count } records by someone not signed in
     }
 review-waiting = Not reviewed
 review-accepted = Accepted

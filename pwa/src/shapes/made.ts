@@ -94,6 +94,7 @@ declare namespace made {
     status: RunStatus;
     steps: number;
     strikes: number;
+    tally: Tally;
     title: string;
     version: number | null;
     vessel: string | null;
@@ -212,6 +213,21 @@ declare namespace made {
     text: string;
     time: string;
     verdict: ReviewVerdict;
+  }
+  /**
+   * How many of a run's records call for a look, by what is said of them.
+   *
+   *     Readings at `stop` and `advise`; received `late` and stamped by a `clock` in doubt, as far as the office has said
+   *     so; from `paper`; by a person who was `unproved`; cut `short`: a hold, or a run finished with steps not done.
+   */
+  export interface Tally {
+    advise: number;
+    clock: number;
+    late: number;
+    paper: number;
+    short: number;
+    stop: number;
+    unproved: number;
   }
   /**
    * What stands before a step for one person.
@@ -1607,6 +1623,7 @@ declare namespace made {
     status: RunStatus;
     steps: number;
     strikes: number;
+    tally: Tally;
     title: string;
     version: number | null;
     vessel: string | null;
@@ -2052,6 +2069,7 @@ export type Strike = DeepReadonly<made.Strike>;
 export type SumFault = DeepReadonly<made.SumFault>;
 export type Summary = DeepReadonly<made.Summary>;
 export type Taker = DeepReadonly<made.Taker>;
+export type Tally = DeepReadonly<made.Tally>;
 export type TreeHead = DeepReadonly<made.TreeHead>;
 export type Trouble = DeepReadonly<made.Trouble>;
 export type TroubleTold = DeepReadonly<made.TroubleTold>;

@@ -612,6 +612,21 @@ class Line(Drawn):
     opened: Mark | None
     elsewhere: NotRequired[bool]
 
+class Tally(TypedDict):
+    """How many of a run's records call for a look, by what is said of them.
+
+    Readings at `stop` and `advise`; received `late` and stamped by a `clock` in doubt, as far as the office has said
+    so; from `paper`; by a person who was `unproved`; cut `short`: a hold, or a run finished with steps not done.
+    """
+
+    stop: int
+    advise: int
+    late: int
+    clock: int
+    paper: int
+    unproved: int
+    short: int
+
 class Summary(Line):
     """One line of a register: who, what, when, and what calls for attention."""
 
@@ -631,6 +646,7 @@ class Summary(Line):
     deviations_open: int
     findings: list[FindingCode]
     strikes: int
+    tally: Tally
     review: Review | None
 
 # -- vessels and instruments ----------------------------------------------------------

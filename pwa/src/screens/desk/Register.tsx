@@ -1,21 +1,20 @@
 /** The register: every run the office knows, cleaning first, with what calls for a look. */
 import { useState } from "preact/hooks";
-import { runs as fetchRuns, type RunFilters } from "../../api";
+import { runs as fetchRuns, type RunFilters, type RunPage, type RunSummary } from "../../api";
 import { people } from "../../identity";
-import { known, t } from "../../messages";
+import { t } from "../../messages";
 import { PROCEDURE_KIND, RUN_STATUS } from "../../shapes";
 import { offered, personName, vesselCards, vesselName } from "../../state/known";
 import { to } from "../../state/route";
-import type { RunLine } from "../../state/view";
 import { Select } from "../../ui/Select";
 import { TextField } from "../../ui/TextField";
 import { moment } from "../../ui/time";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 import { Heads } from "./Heads";
+import { COUNTED, found } from "./register/found";
 
-const PAGE = 100;
-const MOST_PAGES = 20;
+const PAGE = 50;
 
 export type Choice = {
   readonly kind: string;
@@ -41,10 +40,10 @@ const ALL: Choice = {
   review: "",
 };
 
-/** What the office can filter by; the rest is picked from its answer. */
+/** What the office is asked: all of the filtering is its own. */
 function filtersOf(choice: Choice): RunFilters {
   const filters: Record<string, string> = {};
-  for (const name of ["vessel", "procedure", "status"] as const)
+  for (const name of ["kind", "vessel", "procedure", "status", "person", "found", "review"] as const)
     if (choice[name]) filters[name] = choice[name];
   if (choice.from) filters.from = dayStart(choice.from, 0);
   if (choice.to) filters.to = dayStart(choice.to, 1);
@@ -58,34 +57,21 @@ function dayStart(day: string, later: number): string {
   return at.toISOString();
 }
 
-function fits(line: RunLine, choice: Choice): boolean {
-  if (choice.kind && line.kind !== choice.kind) return false;
-  if (choice.person && line.opened?.person !== choice.person && line.finished?.person !== choice.person)
-    return false;
-  if (choice.found === "some" && line.findings.length === 0) return false;
-  if (choice.found === "none" && line.findings.length > 0) return false;
-  return choice.review === "" || choice.review === (line.review?.verdict ?? "waiting");
-}
-
-/** Goes through the office's pages until enough rows fit or there are no more. */
-async function gather(choice: Choice, enough: number): Promise<{ rows: RunLine[]; more: boolean }> {
-  const rows: RunLine[] = [];
+/** As many of the office's pages as hold `enough` rows, and whether there are more. */
+async function gather(choice: Choice, enough: number): Promise<{ rows: RunSummary[]; more: boolean }> {
+  const rows: RunSummary[] = [];
   let after: string | null = null;
-  for (let page = 0; page < MOST_PAGES; page++) {
-    const answer: Awaited<ReturnType<typeof fetchRuns>> = await fetchRuns({
-      ...filtersOf(choice),
-      ...(after === null ? {} : { after }),
-    });
-    rows.push(...answer.runs.filter((line) => fits(line, choice)));
+  do {
+    const answer: RunPage = await fetchRuns({ ...filtersOf(choice), ...(after === null ? {} : { after }) });
+    rows.push(...answer.runs);
     after = answer.next;
-    if (after === null || rows.length >= enough) break;
-  }
+  } while (after !== null && rows.length < enough);
   return { rows, more: after !== null };
 }
 
 export function Register() {
   const [choice, setChoice] = useState(ALL);
-  const [enough, setEnough] = useState(50);
+  const [enough, setEnough] = useState(PAGE);
   const { answer, wrong, again } = useAsked(
     () => gather(choice, enough),
     `${JSON.stringify(choice)} ${enough}`,
@@ -100,7 +86,7 @@ export function Register() {
       {answer && rows.length === 0 && <p>{t("register-none")}</p>}
       {rows.length > 0 && <Table rows={rows} />}
       {answer?.more && (
-        <button type="button" class="press small" onClick={() => setEnough(enough + 50)}>
+        <button type="button" class="press small" onClick={() => setEnough(enough + PAGE)}>
           {t("register-more")}
         </button>
       )}
@@ -160,7 +146,7 @@ function Filters({ choice, change }: FiltersProps) {
         label={t("filter-found")}
         value={choice.found}
         onValue={pick("found")}
-        options={named(["some", "none"], "found")}
+        options={named(["some", "none", ...COUNTED], "found")}
       />
       <Select
         none={t("filter-all")}
@@ -173,7 +159,7 @@ function Filters({ choice, change }: FiltersProps) {
   );
 }
 
-function Table({ rows }: { readonly rows: readonly RunLine[] }) {
+function Table({ rows }: { readonly rows: readonly RunSummary[] }) {
   return (
     <table class="register">
       <Heads
@@ -195,7 +181,7 @@ function Table({ rows }: { readonly rows: readonly RunLine[] }) {
   );
 }
 
-function Row({ line }: { readonly line: RunLine }) {
+function Row({ line }: { readonly line: RunSummary }) {
   const end = line.finished ?? line.opened;
   return (
     <tr>
@@ -212,11 +198,4 @@ function Row({ line }: { readonly line: RunLine }) {
       <td>{t(`review-${line.review?.verdict ?? "waiting"}`)}</td>
     </tr>
   );
-}
-
-/** The kinds of finding in a few words, and what waits for an answer. */
-function found(line: RunLine): string {
-  const words = line.findings.map((code) => known(`finding-${code}`, code));
-  if (line.deviations_open > 0) words.unshift(t("found-deviations", { count: line.deviations_open }));
-  return words.length === 0 ? t("found-none-short") : words.join(", ");
 }

@@ -11,7 +11,7 @@ import threading
 import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import func, select
 
@@ -27,8 +27,11 @@ from vesselside.store.base.db import db, writing
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import believed, sequence_text, text_of
 from vesselside.store.base.models import CautionVersion, Run
-from vesselside.store.fold import doubts, faulty, lives
+from vesselside.store.fold import doubts, faulty, lives, received
 from vesselside.store.log import signing
+
+if TYPE_CHECKING:
+    from vesselside.core.shapes import Finding
 
 State = Any
 AT_ONCE = 5
@@ -46,6 +49,7 @@ class Folded:
     last: int
     recorded: dict[str, int]
     stands: bool
+    received: "list[Finding]"
 
 
 @dataclass
@@ -134,6 +138,7 @@ class _Open:
     known: Administration
     recorded: dict[str, int] = field(default_factory=dict)
     hashes: dict[str, str] = field(default_factory=dict)
+    received: "list[Finding]" = field(default_factory=list)
     last: int = 0
 
 
@@ -156,6 +161,8 @@ class Held:
         held.run.add(events)
         held.recorded |= {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
         held.hashes |= {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
+        for event, row in zip(events, rows, strict=True):
+            held.received += received.found(event["id"], event["time"], row.recorded, row.clock_offset)
         held.last = rows[-1].sequence if rows else held.last
         state: State = views.view(held.run)
         digest = signing.digest_of(held.hashes.values())
@@ -163,7 +170,8 @@ class Held:
         self._open[(brewery, run)] = held
         while len(self._open) > MOST_HELD:
             del self._open[next(iter(self._open))]
-        return Folded(state, digest, held.last, dict(held.recorded), review_stands(state, held.hashes))
+        stands = review_stands(state, held.hashes)
+        return Folded(state, digest, held.last, dict(held.recorded), stands, list(held.received))
 
 
 def _read(brewery: str, run: str, after: int) -> tuple[Sequence[Any], list[dict[str, Any]]]:
@@ -184,7 +192,8 @@ def columns(folded: Folded) -> dict[str, Any]:
     """What is kept of a folded run."""
     state = folded.state
     finished = state["finished"]
-    summary = {**views.summary(state), "digest": folded.digest, "reviewed": folded.stands}
+    told: State = {**state, "findings": state["findings"] + folded.received}
+    summary = {**views.summary(told), "digest": folded.digest, "reviewed": folded.stands}
     recipe = state["recipe"] or {"id": None, "version": None}
     return {
         "opened": _opened(state["opened"], folded.recorded),
@@ -204,6 +213,24 @@ def columns(folded: Folded) -> dict[str, Any]:
         "deviations": summary["deviations_open"],
         "contested": summary["contested"],
         "unreviewed": state["status"] != "open" and not folded.stands,
+        **_listed(summary),
+    }
+
+
+def _listed(summary: State) -> dict[str, Any]:
+    """What the register filters by, of a run's summary."""
+    review = summary["review"]
+    if review:
+        review = review["verdict"] if summary["reviewed"] else "lapsed"
+    return {
+        "kind": summary["kind"] or None,
+        "opener": summary["opened"]["person"] if summary["opened"] else None,
+        "closer": summary["finished"]["person"] if summary["finished"] else None,
+        "review": review,
+        "answered": summary["deviations"] - summary["deviations_open"],
+        "found": len(summary["findings"]),
+        "struck": summary["strikes"],
+        **summary["tally"],
     }
 
 
