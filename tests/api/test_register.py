@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from tests.api.outside import instant, new_run
+from tests.api.outside import digest_of, instant, new_run
 from tests.api.test_interlocks import PROOFS, cleaned, quick, step  # noqa: F401  # a fixture
 from vesselside.core import VERSION
 
@@ -176,6 +176,52 @@ def test_kind_person_and_how_it_ended_are_asked_of_the_office(phone, quick, open
     assert ids(phone, vessel=vessel, person="dora") == {stopped.id}
     assert ids(phone, vessel=vessel, person="bern") == {first.id, stopped.id, fill.id}
     assert ids(phone, vessel=vessel, status="closed") == {stopped.id}
+
+
+def reviewed(desk, run, events, verdict="accepted"):
+    """Review a run at the desk as a reviewer does who holds just these of its records."""
+    desk.pull()
+    data = {"verdict": verdict, "digest": digest_of(events), "text": "Seen."}
+    review = desk.make(run.id, "run.reviewed", data, person="mara")
+    assert desk.push([review])[0]["status"] == "stored"
+    return review
+
+
+def test_a_review_that_lapsed_says_since_when_and_waits_again(desk, phone, opening):
+    vessel = new_run()
+    run = Run(phone, opening, vessel)
+    run.push("run.abandoned", {"reason": "Tea.", "left": "soiled"})
+    assert ids(phone, vessel=vessel, review="waiting") == {run.id}
+    first = reviewed(desk, run, run.events)
+    assert ids(phone, vessel=vessel, review="accepted") == {run.id}
+    assert ids(phone, vessel=vessel, review="waiting") == set()
+    row = line(phone, vessel)
+    assert (row["reviewed"], row["review"]["stands"], "lapsed" in row["review"]) == (True, True, False)
+
+    run.push("note.added", {"text": "One more."})
+    stored = phone.get(f"/api/runs/{run.id}").json()
+    for review in (line(phone, vessel)["review"], stored["run"]["review"]):
+        assert (review["event"], review["stands"]) == (first["id"], False)
+        assert review["lapsed"] == {"time": stored["events"][-1]["recordedtime"], "added": 1}
+    assert ids(phone, vessel=vessel, review="accepted") == set()
+    assert (
+        ids(phone, vessel=vessel, review="lapsed") == {run.id} == ids(phone, vessel=vessel, review="waiting")
+    )
+    assert run.id in [row["id"] for row in desk.get("/api/desk/needs").json()["runs"]["reviews"]]
+
+    reviewed(desk, run, [*run.events[:2], first, run.events[2]])
+    assert ids(phone, vessel=vessel, review="accepted") == {run.id}
+
+
+def test_a_record_the_reviewer_did_not_have_was_added_though_it_was_stored_before(desk, phone, opening):
+    vessel = new_run()
+    run = Run(phone, opening, vessel)
+    run.push("run.abandoned", {"reason": "Tea.", "left": "soiled"})
+    run.push("note.added", {"text": "Not seen."})
+    reviewed(desk, run, run.events[:2])
+    stored = phone.get(f"/api/runs/{run.id}").json()["events"]
+    lapsed = line(phone, vessel)["review"]["lapsed"]
+    assert lapsed == {"time": stored[2]["recordedtime"], "added": 1}
 
 
 @pytest.mark.parametrize(

@@ -209,6 +209,16 @@ count-unproved =
 review-waiting = Not reviewed
 review-accepted = Accepted
 review-rejected = Rejected
+review-lapsed =
+    { $verdict } { $day }, lapsed { $since }: { $added ->
+        [0] it was of other records
+        [one] 1 record added
+       *[other] { $added } records added
+    }
+filter-review-waiting = Not reviewed, or lapsed
+filter-review-accepted = Accepted
+filter-review-rejected = Rejected
+filter-review-lapsed = Lapsed
 finding-late = late
 finding-from-paper = from paper
 finding-contested = disputed

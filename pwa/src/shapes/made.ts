@@ -207,12 +207,20 @@ declare namespace made {
   export interface Review {
     digest: string;
     event: string;
+    lapsed?: Lapsed;
     person: string;
     received?: string;
     stands?: boolean;
     text: string;
     time: string;
     verdict: ReviewVerdict;
+  }
+  /**
+   * Since when a review no longer stands, and how many records it does not cover.
+   */
+  export interface Lapsed {
+    added: number;
+    time: string;
   }
   /**
    * How many of a run's records call for a look, by what is said of them.
@@ -2010,6 +2018,7 @@ export type InstrumentsUsed = DeepReadonly<made.InstrumentsUsed>;
 export type InterlockView = DeepReadonly<made.InterlockView>;
 export type Judgement = DeepReadonly<made.Judgement>;
 export type KnownToPhone = DeepReadonly<made.KnownToPhone>;
+export type Lapsed = DeepReadonly<made.Lapsed>;
 export type Lasting = DeepReadonly<made.Lasting>;
 export type Limits = DeepReadonly<made.Limits>;
 export type Line = DeepReadonly<made.Line>;

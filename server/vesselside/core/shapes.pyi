@@ -449,6 +449,12 @@ class Finding(TypedDict):
     event: str
     text: str
 
+class Lapsed(TypedDict):
+    """Since when a review no longer stands, and how many records it does not cover."""
+
+    time: str
+    added: int
+
 class Review(Mark):
     """A manager's verdict on the run as its digest names it; whoever holds the hashes says whether it still stands."""
 
@@ -456,6 +462,7 @@ class Review(Mark):
     digest: str
     text: str
     stands: NotRequired[bool]
+    lapsed: NotRequired[Lapsed]
 
 class RecipeVersion(TypedDict):
     """The recipe a gyle is brewed by, in the version it was begun with."""

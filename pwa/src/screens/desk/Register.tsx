@@ -13,6 +13,7 @@ import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
 import { Heads } from "./Heads";
 import { COUNTED, found } from "./register/found";
+import { reviewWords } from "./reviewed";
 
 const PAGE = 50;
 
@@ -153,7 +154,7 @@ function Filters({ choice, change }: FiltersProps) {
         label={t("filter-review")}
         value={choice.review}
         onValue={pick("review")}
-        options={named(["waiting", "accepted", "rejected"], "review")}
+        options={named(["waiting", "accepted", "rejected", "lapsed"], "filter-review")}
       />
     </search>
   );
@@ -195,7 +196,7 @@ function Row({ line }: { readonly line: RunSummary }) {
       </td>
       <td>{end && personName(end.person)}</td>
       <td>{found(line)}</td>
-      <td>{t(`review-${line.review?.verdict ?? "waiting"}`)}</td>
+      <td>{line.status === "open" && !line.review ? "–" : reviewWords(line.review)}</td>
     </tr>
   );
 }

@@ -27,7 +27,7 @@ from vesselside.store.base.db import db, writing
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import believed, sequence_text, text_of
 from vesselside.store.base.models import CautionVersion, Run
-from vesselside.store.fold import doubts, faulty, lives, received
+from vesselside.store.fold import doubts, faulty, lives, received, reviewed
 from vesselside.store.log import signing
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ class Folded:
     digest: str
     last: int
     recorded: dict[str, int]
-    stands: bool
+    review: State
     received: "list[Finding]"
 
 
@@ -170,8 +170,8 @@ class Held:
         self._open[(brewery, run)] = held
         while len(self._open) > MOST_HELD:
             del self._open[next(iter(self._open))]
-        stands = review_stands(state, held.hashes)
-        return Folded(state, digest, held.last, dict(held.recorded), stands, list(held.received))
+        review = reviewed.told(state["review"], held.hashes, held.recorded)
+        return Folded(state, digest, held.last, dict(held.recorded), review, list(held.received))
 
 
 def _read(brewery: str, run: str, after: int) -> tuple[Sequence[Any], list[dict[str, Any]]]:
@@ -179,21 +179,13 @@ def _read(brewery: str, run: str, after: int) -> tuple[Sequence[Any], list[dict[
     return rows, [placed(row.body, row.sequence, row.recorded) for row in rows]
 
 
-def review_stands(state: State, hashes: dict[str, str]) -> bool:
-    """Whether the last review was of the run as it is: all its events but the review itself."""
-    review = state["review"]
-    if not review:
-        return False
-    rest = (sha256 for event, sha256 in hashes.items() if event != review["event"])
-    return bool(signing.digest_of(rest) == review["digest"])
-
-
 def columns(folded: Folded) -> dict[str, Any]:
     """What is kept of a folded run."""
     state = folded.state
     finished = state["finished"]
-    told: State = {**state, "findings": state["findings"] + folded.received}
-    summary = {**views.summary(told), "digest": folded.digest, "reviewed": folded.stands}
+    told: State = {**state, "findings": state["findings"] + folded.received, "review": folded.review}
+    stands = bool(folded.review and folded.review["stands"])
+    summary = {**views.summary(told), "digest": folded.digest, "reviewed": stands}
     recipe = state["recipe"] or {"id": None, "version": None}
     return {
         "opened": _opened(state["opened"], folded.recorded),
@@ -212,7 +204,7 @@ def columns(folded: Folded) -> dict[str, Any]:
         "summary": summary,
         "deviations": summary["deviations_open"],
         "contested": summary["contested"],
-        "unreviewed": state["status"] != "open" and not folded.stands,
+        "unreviewed": state["status"] != "open" and not stands,
         **_listed(summary),
     }
 

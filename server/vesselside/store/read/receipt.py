@@ -17,7 +17,7 @@ from vesselside.store.base.db import db
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import sequence_text
 from vesselside.store.base.models import Device, Logged, Person, Run
-from vesselside.store.fold import faulty, lives, projections, received
+from vesselside.store.fold import faulty, lives, projections, received, reviewed
 from vesselside.store.log import redacted, signing
 from vesselside.store.log.feed import spelled
 from vesselside.store.log.writer import COMMAND_LINE, SERVER
@@ -71,7 +71,8 @@ def run(brewery: str, name: str) -> Received | None:
         state["findings"] = known + more
     if state["review"]:
         hashes = {row.event: row.hash for row in rows}
-        state["review"]["stands"] = projections.review_stands(state, hashes)
+        recorded = {row.event: row.recorded for row in rows}
+        state["review"] = reviewed.told(state["review"], hashes, recorded)
         if not state["review"]["stands"]:
             state["findings"].append(finding("review-lapsed", state["review"]["event"]))
     state["digest"] = signing.digest_of(row.hash for row in rows)
