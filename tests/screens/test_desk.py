@@ -72,7 +72,8 @@ def test_the_register_shows_completed_cleaning_and_filters_it(desk):
 def test_a_record_reads_as_a_story_and_a_review_of_it_is_signed(desk):
     page = desk.page
     desk.go("record", "register")
-    page.get_by_label("Review").select_option(label="Not reviewed")
+    page.get_by_label("Review").select_option(label="Not reviewed, or lapsed")
+    page.get_by_label("How it ended").select_option(label="Finished")
     desk.settled()
     page.locator(".register a").first.click()
     desk.settled()

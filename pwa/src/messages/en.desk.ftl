@@ -126,12 +126,33 @@ needs-quarantine-open = Look at the quarantine
 
 register-filters = Which runs
 register-count =
-    { $count ->
-        [one] 1 run
-       *[other] { $count } runs
+    { $total ->
+        [one] Showing { $shown } of 1 run that matches, of { $held } in all.
+       *[other] Showing { $shown } of { $total } runs that match, of { $held } in all.
     }
 register-none = No run fits. Change what is asked for above.
 register-more = Show more
+register-narrow = There are more. Ask for less above, or for a shorter time.
+register-usual = Back to all cleaning
+filter-closed = Finished or stopped early
+filter-sort = Order
+sort-last-opened = Newest first
+sort-opened = Oldest first
+sort-vessel = By vessel
+sort-procedure = By procedure
+sort-person = By person
+sort-review = By review
+sort-last-found = Most found first
+views-title =
+    { $count ->
+        [0] Saved views
+        [one] Saved views: 1
+       *[other] Saved views: { $count }
+    }
+views-name = Name for what is shown now
+views-save = Keep this view
+views-forget = Remove
+views-forget-named = Remove the view { $name }
 filter-all = All
 filter-kind = Kind
 filter-vessel = Vessel
