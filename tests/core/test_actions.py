@@ -20,7 +20,7 @@ def run():
     """Opens a run of the bench clean after its first `n` events and returns what prepares an action in it."""
 
     def opened(n, **more):
-        events = Pen(**more).clean()[:n]
+        events = Pen().clean(**more)[:n]
         ask("open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=events)
 
         def act(action, person=BAY, now=START + 3_600_000, **given):
@@ -116,6 +116,9 @@ def test_approvals_take_their_role(run):
     assert waits(act, "review", verdict="accepted", digest=digest) == ["role"]
     assert act("review", DEE, verdict="accepted", digest=digest)["type"] == "run.reviewed"
     assert code(act, "review", DEE, verdict="rejected", digest=digest, text=" ") == ("empty", "text")
+    own = run(15, person="dee")
+    assert code(own, "review", DEE, verdict="accepted", digest=digest) == ("own-work", "verdict")
+    assert act("review", DEE, verdict="rejected", digest=digest, text="Not rinsed.")["type"] == "run.reviewed"
     assert waits(act, "enter", step="strength", field="percent", typed="2") == ["closed"]
     assert act("note", text="Left clean")["type"] == "note.added"
 

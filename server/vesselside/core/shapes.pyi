@@ -51,6 +51,7 @@ TroubleCode = Literal[
 FoldFinding = Literal[
     "unknown-procedure", "procedure-differs", "not-opened", "opened-twice", "bad-data", "bad-time",
     "clock-ahead", "seen-ahead", "taken-out", "too-many", "unauthorised", "person-not-proved", "desk-closed",
+    "own-work", "own-work-alone",
     "unknown-step", "unknown-field", "bad-value", "typed-differs", "unit-differs", "verdict-differs", "unjudged",
     "sum-differs", "sum-for-reading", "instrument-out", "instrument-other", "from-paper",
     "early", "again", "skipped", "done-unready",
