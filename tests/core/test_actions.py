@@ -142,6 +142,20 @@ def test_a_deviation_carries_the_reading_and_its_limit_and_a_duty_brewer_answers
     assert act("answer", COL, deviation=raised["id"], text="Rinsed again")["data"]["action"] == "Rinsed again"
 
 
+def test_how_the_vessel_is_left_is_asked_where_there_is_one(run):
+    assert code(run(5), "abandon", reason="pump")[0] == "no-such-choice"
+    pen = Pen()
+    events = pen.clean()[:5]
+    del events[0]["data"]["vessel"]
+    ask("open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=events)
+    stopped = ask("prepare", run="r1", action="abandon", person=BAY, now=START + 3_600_000, reason="pump")
+    closed = [*events, pen.write("run.abandoned", **stopped["data"])]
+    view = ask(
+        "open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=closed
+    )
+    assert (view["status"], view["left"], view["findings"]) == ("abandoned", None, [])
+
+
 def test_strike_abandon_skip_and_note_say_why(run):
     act = run(5)
     assert act("strike", target=act.events[4]["id"], reason="misread")["type"] == "struck"

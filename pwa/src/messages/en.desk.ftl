@@ -355,6 +355,7 @@ story-deviation-answered = Answered the deviation: { $action }
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.
 story-run-abandoned = Stopped the run early. { $reason } Left as: { $left }.
+story-run-abandoned-nowhere = Stopped the run early. { $reason }
 story-run-reviewed-accepted = Reviewed and accepted. { $text }
 story-run-reviewed-rejected = Reviewed and rejected. { $text }
 story-unknown = A record of a kind this version does not know: { $type }.

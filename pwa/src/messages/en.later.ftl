@@ -242,6 +242,7 @@ sums-put-lead = The step shows it with its working before it is recorded.
 strike-title = Strike it
 reason-own = Another reason
 abandon-lead = The run is closed and the vessel counts as you leave it. Venting, draining and cooling are never locked: make it safe first.
+abandon-lead-nowhere = The run is closed. Make safe what you leave first.
 abandon-left = How is the vessel left?
 abandon-reason = Why does the run stop here?
 abandon-do = Stop the run

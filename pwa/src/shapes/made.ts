@@ -1410,7 +1410,7 @@ declare namespace made {
       [k: string]: string | null;
     };
     chemical: {
-      [k: string]: boolean;
+      [k: string]: number;
     };
     clean: number | null;
     clean_by: string | null;

@@ -737,7 +737,7 @@ class Held(TypedDict):
     whole: int | None
     cleaning: dict[str, str]
     busy: dict[str, str | None]
-    chemical: dict[str, bool]
+    chemical: dict[str, int]
     gone: dict[str | None, Happening]
     trouble: list[Trouble]
     clean: int | None

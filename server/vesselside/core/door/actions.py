@@ -235,6 +235,9 @@ def _finish(run: Run, given: dict, at: dict) -> dict:
 
 def _abandon(run: Run, given: dict, at: dict) -> dict:
     left = given.get("left")
+    if left is None and not run.vessel():
+        # the record wants a word; without a vessel nobody is asked for it, and nothing is told of it
+        left = "chemical" if holds_chemical(run) else "soiled"
     if left not in LEFT:
         raise CoreError("no-such-choice", "Say how the vessel is left.", field="left")
     if left != "chemical" and holds_chemical(run):

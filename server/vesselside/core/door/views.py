@@ -226,7 +226,7 @@ def head_view(run: Run) -> "RunHead":
         "recipe": _recipe(opened) if opened else None,
         "inputs": dict(opened.inputs) if opened else {},
         "status": run.status(),
-        "left": run.abandoned.left if run.abandoned else None,
+        "left": run.abandoned.left if run.abandoned and run.vessel() else None,
         "opened": marked.mark(opened),
         "finished": marked.mark(run.finished or run.abandoned),
         "reason": run.abandoned.reason if run.abandoned else None,

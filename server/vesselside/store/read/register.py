@@ -65,12 +65,14 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
     at_fault = [run for run in runs.values() if run.fault_code is not None or run.id in found.faults]
     heard = _heard(brewery, at_fault)
     troubles = [told for run in runs.values() for told in run.troubles or []]
+    clean = states.lasting(settings)["clean"]
     for row in rows:
         mine = [run for run in at_fault if run.vessel == row["id"]]
         if mine:
             told = next((found.faults[run.id] for run in mine if run.id in found.faults), None)
             row["fault"] = _fault(told.code if told else mine[0].fault_code, [run.id for run in mine])
-        if any((row["since"] or 0) <= heard[run.id] for run in mine) or _ahead(row, now):
+        rests = _rests(row, clean)
+        if any(rests <= heard[run.id] for run in mine) or _ahead(row, rests, now):
             _unprove(row)
         for name in ("proved_until", "sanitised_until", "since", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])
@@ -108,9 +110,15 @@ def _fault(code: str, runs: list[str]) -> Line:
     return {"code": code, "runs": runs}
 
 
-def _ahead(row: Line, now: int) -> bool:
+def _rests(row: Line, clean: int) -> int:
+    """From when on a vessel's state rests on what was done to it: its clean, however much later it was sanitised."""
+    since = row["since"] or 0
+    return since if row["proved_until"] is None else min(since, row["proved_until"] - clean)
+
+
+def _ahead(row: Line, rests: int, now: int) -> bool:
     """Whether a vessel's clocks began in the time to come: then they say nothing."""
-    ahead = row["since"] is not None and row["since"] > now + AHEAD_MS
+    ahead = max(row["since"] or 0, rests) > now + AHEAD_MS
     if ahead and not row.get("fault"):
         row["fault"] = _fault("clock-ahead", [])
     return ahead
