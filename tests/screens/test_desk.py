@@ -155,7 +155,7 @@ def test_a_photo_stands_small_beside_its_line_and_opens_whole(desk, photographed
 
 def test_rejecting_needs_words(desk):
     page = desk.page
-    desk.go("record", "register")
+    desk.go("record", "register", "status", "finished")
     page.locator(".register a").first.click()
     desk.settled()
     desk.hold(page.get_by_role("button", name=re.compile("^Reject")))
