@@ -32,6 +32,7 @@ def test_every_setting_of_every_procedure_sheet_and_clock_stands_there_once(desk
     assert set(held) == settings | set(LASTING) | {row[0] for row in sitefigures.FIGURES} | {
         "emergency-number",
         "meeting-place",
+        "own-review",
     }
 
 
@@ -87,3 +88,10 @@ def test_a_statement_and_a_choice_take_words(desk):
 
 def test_they_are_a_managers_alone(desk, phone):
     assert phone.get("/api/desk/settings").status_code in (401, 403)
+
+
+def test_one_that_is_yes_or_no_takes_nothing_else(desk):
+    refused = put(desk, "own-review", "sometimes")
+    assert (refused.status_code, refused.json()["detail"]) == (422, "Answer yes or no.")
+    assert put(desk, "own-review", "no").status_code == 204
+    assert figures(desk)["own-review"]["signed"]["by"]["name"] == "Mara"

@@ -10,7 +10,7 @@ from tests.api.test_interlocks import PROOFS, Hand, codes, step
 from vesselside.core import VERSION
 from vesselside.store.base import models
 from vesselside.store.base.db import writing
-from vesselside.store.fold import projections
+from vesselside.store.fold import folding, projections
 from vesselside.store.fold.rebuild import rebuild
 from vesselside.store.site import founding
 
@@ -192,7 +192,7 @@ def test_a_process_that_comes_late_with_an_older_fold_changes_nothing(server, ph
     with server.inside():
         brewery = founding.breweries()[0][0]
         known, _ = projections.administration(brewery)
-        older = {bad.run: projections.fold(brewery, bad.run, known)}
+        older = {bad.run: folding.fold(brewery, bad.run, known)}
     bad.make("struck", {"target": bad.read["id"], "reason": "Old buffer"})
     bad.send()
     before = standing(phone, meter)

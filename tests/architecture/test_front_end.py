@@ -62,6 +62,7 @@ NO_READING = {
     "screens/desk/procedures/Edit.tsx": (1, "the place of a row in its list"),
     "screens/desk/procedures/Procedure.tsx": (1, "the version picked"),
     "screens/desk/procedures/editing.ts": (2, "the place of a row in its list"),
+    "screens/desk/register/choice.ts": (1, "how many rows are shown"),
     "screens/desk/story.ts": (1, "the seconds of a hold, to tell them in words"),
 }
 

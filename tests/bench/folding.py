@@ -18,8 +18,8 @@ from vesselside.core import bridge
 from vesselside.library import demo
 from vesselside.settings import Settings
 from vesselside.store.base import schema
-from vesselside.store.fold import projections
-from vesselside.store.read import receipt, register
+from vesselside.store.fold import folding, projections
+from vesselside.store.read import receipt, register, sought
 
 ROUNDS, EVENTS, TAPS = 7, 150, 10
 NOW_MS = 1_800_000_000_000
@@ -32,12 +32,12 @@ def longest() -> tuple[dict[str, Any], list[dict[str, Any]]]:
         with app.app_context():
             schema.upgrade()
             brewery = demo.load(store, int(time() * 1000))["brewery"]
-            rows, _ = register.runs(brewery, register.Filters(limit=200))
+            rows = register.runs(brewery, sought.Filters(limit=200)).runs
             runs = [run for row in rows if (run := receipt.run(brewery, row["id"]))]
             found = max(runs, key=lambda run: len(run.events))
             events = sorted(map(json.loads, found.events), key=lambda event: (event["hlc"], event["id"]))
             _, admin = projections.administration(brewery)
-            procedure = projections.procedure_of(brewery, events[0])
+            procedure = folding.procedure_of(brewery, events[0])
             cautions = [
                 {"id": row["id"], "version": row["version"]} for row in projections.cautions_of(brewery)
             ]

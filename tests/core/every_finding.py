@@ -8,6 +8,14 @@ INSTRUMENT = {
     "source": "/server", "subject": "/admin", "sequence": "0000000000000006", "type": "instrument.changed",
     "data": {"id": "ph-9", "instrument": METER},
 }  # fmt: skip
+
+
+def alone(value="yes", sequence="0000000000000006"):
+    """The site's word that there is nobody but the one who did the work to accept a run."""
+    data = {"name": "own-review", "value": value}
+    return {**INSTRUMENT, "sequence": sequence, "type": "setting.changed", "data": data}
+
+
 SUM = {"calculation": "attenuation", "inputs": {"original_sg": "1.0400", "present_sg": "1.0100"}}
 _SINGLE = [code for code, _ in wrong_events(Pen())]
 STAMPS = {
@@ -55,6 +63,12 @@ def _by_instrument(pen, code):
     return [pen.entry("rinse", "mains", "7.4", "pH", instrument="ph-9")], _entry(
         "rinse", "mains", instrument=kind
     )
+
+
+def _by_review(pen, code):
+    """What comes of accepting a run that one did some of the work of."""
+    word = {"verdict": "accepted", "digest": "0" * 64, "text": ""}
+    return [pen.done("vent", person="dee"), pen.write("run.reviewed", person="dee", **word)], PROCEDURE
 
 
 def _by_presence(pen, code):
@@ -105,6 +119,8 @@ def run_with(code):
     pen = Pen()
     events = pen.clean()[:4]
     admin = [*administration(), INSTRUMENT]
+    if code == "own-work-alone":
+        admin.append(alone())
     if code in _SINGLE:
         return [*events, list(wrong_events(pen))[_SINGLE.index(code)][1]], PROCEDURE, admin
     if code in STAMPS:
@@ -114,6 +130,8 @@ def run_with(code):
         more, procedure = _override(pen, code)
     elif code in ("person-not-proved", "desk-closed"):
         more, procedure = _by_presence(pen, code)
+    elif code in ("own-work", "own-work-alone"):
+        more, procedure = _by_review(pen, code)
     elif code in ("left-chemical", "never-skipped"):
         more, procedure = _by_vessel(pen, code)
     elif code in ("instrument-out", "instrument-other", "sum-for-reading"):

@@ -5,8 +5,8 @@ from vesselside.core.door import views
 from .builder import PROCEDURE, Pen, administration
 
 
-def fold(events, procedure=PROCEDURE):
-    return views.fold("r1", events, procedure, administration())
+def fold(events, procedure=PROCEDURE, more=()):
+    return views.fold("r1", events, procedure, [*administration(), *more])
 
 
 def codes(state):

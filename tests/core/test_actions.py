@@ -20,7 +20,7 @@ def run():
     """Opens a run of the bench clean after its first `n` events and returns what prepares an action in it."""
 
     def opened(n, **more):
-        events = Pen(**more).clean()[:n]
+        events = Pen().clean(**more)[:n]
         ask("open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=events)
 
         def act(action, person=BAY, now=START + 3_600_000, **given):
@@ -116,6 +116,9 @@ def test_approvals_take_their_role(run):
     assert waits(act, "review", verdict="accepted", digest=digest) == ["role"]
     assert act("review", DEE, verdict="accepted", digest=digest)["type"] == "run.reviewed"
     assert code(act, "review", DEE, verdict="rejected", digest=digest, text=" ") == ("empty", "text")
+    own = run(15, person="dee")
+    assert code(own, "review", DEE, verdict="accepted", digest=digest) == ("own-work", "verdict")
+    assert act("review", DEE, verdict="rejected", digest=digest, text="Not rinsed.")["type"] == "run.reviewed"
     assert waits(act, "enter", step="strength", field="percent", typed="2") == ["closed"]
     assert act("note", text="Left clean")["type"] == "note.added"
 
@@ -137,6 +140,20 @@ def test_a_deviation_carries_the_reading_and_its_limit_and_a_duty_brewer_answers
     assert waits(act, "answer", deviation=raised["id"], text="Rinsed again") == ["role"]
     assert code(act, "answer", COL, deviation="nothing", text="x")[0] == "target-unknown"
     assert act("answer", COL, deviation=raised["id"], text="Rinsed again")["data"]["action"] == "Rinsed again"
+
+
+def test_how_the_vessel_is_left_is_asked_where_there_is_one(run):
+    assert code(run(5), "abandon", reason="pump")[0] == "no-such-choice"
+    pen = Pen()
+    events = pen.clean()[:5]
+    del events[0]["data"]["vessel"]
+    ask("open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=events)
+    stopped = ask("prepare", run="r1", action="abandon", person=BAY, now=START + 3_600_000, reason="pump")
+    closed = [*events, pen.write("run.abandoned", **stopped["data"])]
+    view = ask(
+        "open", run="r1", procedure=PROCEDURE, cautions=CAUTIONS, admin=administration(), events=closed
+    )
+    assert (view["status"], view["left"], view["findings"]) == ("abandoned", None, [])
 
 
 def test_strike_abandon_skip_and_note_say_why(run):

@@ -44,6 +44,23 @@ DOSED = line("a", "fv1", [row("begun", "a", ago(2)), row("chemical-in", "a", ago
 
 
 @pytest.mark.parametrize(
+    ("runs", "state", "since"),
+    [
+        ([ended("a", 5, "soiled"), BEGUN], "cleaning", ago(1)),
+        ([ended("a", 9, "soiled"), DOSED], "cleaning", ago(2)),
+        ([ended("b", 9, "soiled"), abandoned("a", "fv1", ago(1), "chemical")], "chemical", ago(1)),
+        ([cleaned("a", "fv1", ago(20)), cleaned("b", "fv1", ago(1), clean=False)], "sanitised", ago(1)),
+        ([cleaned("a", "fv1", ago(73))], "rinsed", ago(1)),
+        ([cleaned("a", "fv1", ago(13))], "clean", ago(13)),
+        ([cleaned("a", "fv1", ago(5)), ended("b", 2, "soiled")], "soiled", ago(2)),
+    ],
+)
+def test_since_is_that_of_the_state_it_is_in_now(runs, state, since):
+    shown = board(runs)
+    assert (shown["state"], abs(shown["since"] - since) <= 2) == (state, True)
+
+
+@pytest.mark.parametrize(
     ("runs", "state"),
     [
         ([], "soiled"),

@@ -11,7 +11,7 @@ from vesselside.app import create_app
 from vesselside.library import demo
 from vesselside.settings import Settings
 from vesselside.store.base import schema
-from vesselside.store.read import attention, receipt, register
+from vesselside.store.read import attention, receipt, register, sought
 from vesselside.store.site import instruments
 
 
@@ -28,7 +28,7 @@ def week(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
     with app.app_context():
         schema.upgrade()
         told = demo.load(store, now)
-        rows, _ = register.runs(told["brewery"], register.Filters(limit=200))
+        rows = register.runs(told["brewery"], sought.Filters(limit=200)).runs
         runs = {row["id"]: receipt.run(told["brewery"], row["id"]) for row in rows}
         board = {row["id"]: row for row in register.board(told["brewery"], now=now)}
         standing = instruments.standing(told["brewery"], now=now)

@@ -33,7 +33,7 @@ def desk_pictures(desk: Screens) -> None:
     """The plant board, and the record of a run."""
     desk.go("plant")
     desk.page.screenshot(path=PICTURES / "plant.png")
-    desk.go("record", "register")
+    desk.go("record", "register", "status", "finished")
     desk.page.locator(".register a").first.click()
     desk.settled()
     desk.page.screenshot(path=PICTURES / "record.png")

@@ -154,7 +154,7 @@ AT_DESK: dict[str, Lead] = {
     "register": lambda one: one.go("record", "register"),
     "an address of the desk that leads nowhere": lambda one: one.go("record", "nowhere"),
     "record": lambda one: (
-        one.go("record", "register"),
+        one.go("record", "register", "status", "finished"),
         one.page.locator(".register a").first.click(),
         one.settled(),
     ),

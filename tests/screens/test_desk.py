@@ -72,7 +72,8 @@ def test_the_register_shows_completed_cleaning_and_filters_it(desk):
 def test_a_record_reads_as_a_story_and_a_review_of_it_is_signed(desk):
     page = desk.page
     desk.go("record", "register")
-    page.get_by_label("Review").select_option(label="Not reviewed")
+    page.get_by_label("Review").select_option(label="Not reviewed, or lapsed")
+    page.get_by_label("How it ended").select_option(label="Finished")
     desk.settled()
     page.locator(".register a").first.click()
     desk.settled()
@@ -154,7 +155,7 @@ def test_a_photo_stands_small_beside_its_line_and_opens_whole(desk, photographed
 
 def test_rejecting_needs_words(desk):
     page = desk.page
-    desk.go("record", "register")
+    desk.go("record", "register", "status", "finished")
     page.locator(".register a").first.click()
     desk.settled()
     desk.hold(page.get_by_role("button", name=re.compile("^Reject")))

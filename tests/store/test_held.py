@@ -5,7 +5,7 @@ import random
 from tests.api.outside import Phone, new_run
 from tests.living import PINS, Living
 from vesselside import store
-from vesselside.store.fold import projections
+from vesselside.store.fold import folding, projections
 from vesselside.store.site import founding, people, siting
 
 OPENING = {"procedure": "none-such", "version": 1, "sha256": "0" * 64, "vessel": "fv1", "inputs": {}}
@@ -19,7 +19,7 @@ def test_held_and_whole_are_the_same(fresh: Living) -> None:
     seed = random.randrange(2**32)
     print("seed", seed)
     draw = random.Random(seed)
-    held = projections.Held()
+    held = folding.Held()
     with fresh.inside():
         brewery = founding.breweries()[0][0]
         book = store.book(brewery)
@@ -46,6 +46,6 @@ def test_held_and_whole_are_the_same(fresh: Living) -> None:
             before = held.held(brewery, run)
             kept = held.fold(brewery, run, known, said)
             went_on += held.held(brewery, run) is before
-            whole = projections.fold(brewery, run, known)
+            whole = folding.fold(brewery, run, known)
         assert (kept.state, kept.digest, kept.last) == (whole.state, whole.digest, whole.last), (seed, at)
     assert went_on > 10, "a run is folded whole only where what was administered bears on it"

@@ -58,13 +58,24 @@ export type { RunLine as RunSummary };
 export type RunFilters = {
   readonly vessel?: string;
   readonly procedure?: string;
+  readonly kind?: string;
   readonly status?: string;
+  readonly person?: string;
+  readonly found?: string;
+  readonly review?: string;
+  readonly sort?: string;
   readonly from?: string;
   readonly to?: string;
   readonly after?: string;
   readonly limit?: number;
 };
-export type RunPage = { readonly runs: readonly RunLine[]; readonly next: string | null };
+export type RunPage = {
+  readonly runs: readonly RunLine[];
+  readonly next: string | null;
+  /** How many runs match, and how many there are at all; an older office says neither. */
+  readonly total?: number;
+  readonly held?: number;
+};
 export type RunAnswer = { readonly run: RunHeld; readonly events: readonly StoredEvent[] };
 export type VesselPage = { readonly vessels: readonly VesselCard[] };
 

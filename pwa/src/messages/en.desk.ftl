@@ -126,12 +126,33 @@ needs-quarantine-open = Look at the quarantine
 
 register-filters = Which runs
 register-count =
-    { $count ->
-        [one] 1 run
-       *[other] { $count } runs
+    { $total ->
+        [one] Showing { $shown } of 1 run that matches, of { $held } in all.
+       *[other] Showing { $shown } of { $total } runs that match, of { $held } in all.
     }
 register-none = No run fits. Change what is asked for above.
 register-more = Show more
+register-narrow = There are more. Ask for less above, or for a shorter time.
+register-usual = Back to all cleaning
+filter-closed = Finished or stopped early
+filter-sort = Order
+sort-last-opened = Newest first
+sort-opened = Oldest first
+sort-vessel = By vessel
+sort-procedure = By procedure
+sort-person = By person
+sort-review = By review
+sort-last-found = Most found first
+views-title =
+    { $count ->
+        [0] Saved views
+        [one] Saved views: 1
+       *[other] Saved views: { $count }
+    }
+views-name = Name for what is shown now
+views-save = Keep this view
+views-forget = Remove
+views-forget-named = Remove the view { $name }
 filter-all = All
 filter-kind = Kind
 filter-vessel = Vessel
@@ -146,15 +167,80 @@ column-when = Closed
 found-some = Something
 found-none = Nothing
 found-none-short = Nothing
-found-deviations =
+found-deviations-open = A deviation to answer
+found-deviations-answered = An answered deviation
+found-stop = A reading at stop
+found-advise = A reading at advise
+found-short = Cut short: a hold, or steps left undone
+found-struck = A strike
+found-late = A record received over a day late
+found-clock = A phone’s clock in doubt
+found-paper = An entry from paper
+found-unproved = A record by someone not signed in
+count-deviations-open =
     { $count ->
         [one] 1 deviation not answered
        *[other] { $count } deviations not answered
     }
+count-deviations-answered =
+    { $count ->
+        [one] 1 deviation answered
+       *[other] { $count } deviations answered
+    }
+count-stop =
+    { $count ->
+        [one] 1 reading at stop
+       *[other] { $count } readings at stop
+    }
+count-advise =
+    { $count ->
+        [one] 1 reading at advise
+       *[other] { $count } readings at advise
+    }
+count-short =
+    { $count ->
+        [one] 1 hold or finish cut short
+       *[other] { $count } holds or finishes cut short
+    }
+count-struck =
+    { $count ->
+        [one] 1 strike
+       *[other] { $count } strikes
+    }
+count-late =
+    { $count ->
+        [one] 1 record received late
+       *[other] { $count } records received late
+    }
+count-clock =
+    { $count ->
+        [one] 1 record by a clock in doubt
+       *[other] { $count } records by a clock in doubt
+    }
+count-paper =
+    { $count ->
+        [one] 1 entry from paper
+       *[other] { $count } entries from paper
+    }
+count-unproved =
+    { $count ->
+        [one] 1 record by someone not signed in
+       *[other] { $count } records by someone not signed in
+    }
 review-waiting = Not reviewed
 review-accepted = Accepted
 review-rejected = Rejected
-finding-late = late
+review-lapsed =
+    { $verdict } { $day }, lapsed { $since }: { $added ->
+        [0] it was of other records
+        [one] 1 record added
+       *[other] { $added } records added
+    }
+filter-review-waiting = Not reviewed, or lapsed
+filter-review-accepted = Accepted
+filter-review-rejected = Rejected
+filter-review-lapsed = Lapsed
+finding-late = recorded after it was closed
 finding-from-paper = from paper
 finding-contested = disputed
 finding-caution-unmet = caution not met
@@ -164,6 +250,8 @@ finding-verdict-differs = judged otherwise
 finding-unauthorised = without the right
 finding-person-not-proved = no sign-in there
 finding-desk-closed = reviewed with no desk open
+finding-own-work = accepted by who did it
+finding-own-work-alone = accepted by who did it, with nobody else there
 finding-early = before its turn
 finding-again = twice
 finding-done-unready = done unready
@@ -267,6 +355,7 @@ story-deviation-answered = Answered the deviation: { $action }
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.
 story-run-abandoned = Stopped the run early. { $reason } Left as: { $left }.
+story-run-abandoned-nowhere = Stopped the run early. { $reason }
 story-run-reviewed-accepted = Reviewed and accepted. { $text }
 story-run-reviewed-rejected = Reviewed and rejected. { $text }
 story-unknown = A record of a kind this version does not know: { $type }.
@@ -378,6 +467,8 @@ figures-entry = Going in
 figures-machine = Machines
 figures-body = Back, ears, hands
 figures-beer = Beer, hours and the site
+figure-yes = Yes
+figure-no = No
 figure-usual = Usually { $value }: { $source }.
 figure-far = Far from the usual { $value }. Is the unit right?
 figure-signed = Signed by { $person }, { $time }

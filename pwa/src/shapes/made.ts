@@ -94,6 +94,7 @@ declare namespace made {
     status: RunStatus;
     steps: number;
     strikes: number;
+    tally: Tally;
     title: string;
     version: number | null;
     vessel: string | null;
@@ -206,12 +207,35 @@ declare namespace made {
   export interface Review {
     digest: string;
     event: string;
+    lapsed?: Lapsed;
     person: string;
     received?: string;
     stands?: boolean;
     text: string;
     time: string;
     verdict: ReviewVerdict;
+  }
+  /**
+   * Since when a review no longer stands, and how many records it does not cover.
+   */
+  export interface Lapsed {
+    added: number;
+    time: string;
+  }
+  /**
+   * How many of a run's records call for a look, by what is said of them.
+   *
+   *     Readings at `stop` and `advise`; received `late` and stamped by a `clock` in doubt, as far as the office has said
+   *     so; from `paper`; by a person who was `unproved`; cut `short`: a hold, or a run finished with steps not done.
+   */
+  export interface Tally {
+    advise: number;
+    clock: number;
+    late: number;
+    paper: number;
+    short: number;
+    stop: number;
+    unproved: number;
   }
   /**
    * What stands before a step for one person.
@@ -1386,7 +1410,7 @@ declare namespace made {
       [k: string]: string | null;
     };
     chemical: {
-      [k: string]: boolean;
+      [k: string]: number;
     };
     clean: number | null;
     clean_by: string | null;
@@ -1607,6 +1631,7 @@ declare namespace made {
     status: RunStatus;
     steps: number;
     strikes: number;
+    tally: Tally;
     title: string;
     version: number | null;
     vessel: string | null;
@@ -1993,6 +2018,7 @@ export type InstrumentsUsed = DeepReadonly<made.InstrumentsUsed>;
 export type InterlockView = DeepReadonly<made.InterlockView>;
 export type Judgement = DeepReadonly<made.Judgement>;
 export type KnownToPhone = DeepReadonly<made.KnownToPhone>;
+export type Lapsed = DeepReadonly<made.Lapsed>;
 export type Lasting = DeepReadonly<made.Lasting>;
 export type Limits = DeepReadonly<made.Limits>;
 export type Line = DeepReadonly<made.Line>;
@@ -2052,6 +2078,7 @@ export type Strike = DeepReadonly<made.Strike>;
 export type SumFault = DeepReadonly<made.SumFault>;
 export type Summary = DeepReadonly<made.Summary>;
 export type Taker = DeepReadonly<made.Taker>;
+export type Tally = DeepReadonly<made.Tally>;
 export type TreeHead = DeepReadonly<made.TreeHead>;
 export type Trouble = DeepReadonly<made.Trouble>;
 export type TroubleTold = DeepReadonly<made.TroubleTold>;
@@ -2151,6 +2178,8 @@ export const FINDING_CODE = [
   "unauthorised",
   "person-not-proved",
   "desk-closed",
+  "own-work",
+  "own-work-alone",
   "unknown-step",
   "unknown-field",
   "bad-value",
@@ -2213,6 +2242,8 @@ export const FOLD_FINDING = [
   "unauthorised",
   "person-not-proved",
   "desk-closed",
+  "own-work",
+  "own-work-alone",
   "unknown-step",
   "unknown-field",
   "bad-value",

@@ -9,10 +9,11 @@ from flask import Response, json
 from marshmallow import ValidationError, fields, validate
 
 from vesselside.core.run.events import is_id
+from vesselside.library.terms import KINDS
 from vesselside.store import kept
 from vesselside.store.base.db import now_ms
 from vesselside.store.base.instants import ms_of, text_of
-from vesselside.store.read import receipt, register
+from vesselside.store.read import receipt, register, sought
 from vesselside.store.site.devices import Credential
 
 from .bodies import Blueprint
@@ -46,11 +47,28 @@ class Moment(fields.String):
 
 
 class RunQuery(Lenient):
-    """Which runs."""
+    """Which runs, and in what order."""
 
     vessel = id_field()
     procedure = id_field()
-    status = fields.String(validate=validate.OneOf(["open", "finished", "abandoned"]))
+    kind = fields.String(validate=validate.OneOf(KINDS), metadata={"description": "Of procedure"})
+    status = fields.String(
+        validate=validate.OneOf(sought.STATUSES), metadata={"description": "`closed`: finished or abandoned"}
+    )
+    person = id_field(metadata={"description": "Who opened or closed it"})
+    found = fields.String(
+        validate=validate.OneOf(sought.FOUND),
+        metadata={"description": "What is found against it: something, nothing, or at least one of this"},
+    )
+    review = fields.String(
+        validate=validate.OneOf(sought.REVIEWS),
+        metadata={"description": "`waiting`: closed, and no review of it stands; a lapsed one among them"},
+    )
+    sort = fields.String(
+        validate=validate.OneOf([way + name for name in sought.SORTS for way in ("", "-")]),
+        load_default="-opened",
+        metadata={"description": "With - the last first; of equals the newest stands first"},
+    )
     opened_from = Moment(data_key="from", metadata={**MOMENT, "description": "Opened at or after"})
     opened_to = Moment(data_key="to", metadata={**MOMENT, "description": "Opened before"})
     after = fields.String(metadata={"description": "`next` of the page before"})
@@ -58,9 +76,11 @@ class RunQuery(Lenient):
 
 
 class RunPage(Lenient):
-    """Summaries, newest first."""
+    """Summaries in the order asked for."""
 
     runs = many("RunLine")
+    total = fields.Integer(required=True, metadata={"description": "How many runs match, on all pages"})
+    held = fields.Integer(required=True, metadata={"description": "How many runs there are at all"})
     next = fields.String(required=True, allow_none=True)
     behind = behind_field()
 
@@ -93,14 +113,19 @@ class VesselPage(Lenient):
 @blueprint.arguments(RunQuery, location="query")
 @blueprint.response(200, RunPage)
 def list_runs(credential: Credential, query: dict[str, Any]) -> dict[str, Any]:
-    """The register, newest first"""
+    """The register, newest first unless asked for otherwise"""
     behind = kept().folder.settled(credential.brewery)
     after = query.pop("after", None)
-    runs, following = register.runs(
-        credential.brewery, register.Filters(**query, after=None if after is None else _place(after))
-    )
-    following_text = None if following is None else _token(following)
-    return {"runs": runs, "next": following_text, "behind": behind}
+    place = None if after is None else _place(after, query["sort"])
+    found = register.runs(credential.brewery, sought.Filters(**query, after=place))
+    following = None if found.following is None else _token(found.following)
+    return {
+        "runs": found.runs,
+        "total": found.total,
+        "held": found.held,
+        "next": following,
+        "behind": behind,
+    }
 
 
 @blueprint.route("/runs/<run>", methods=["GET"])
@@ -130,16 +155,29 @@ def list_vessels(credential: Credential) -> dict[str, Any]:
     return {"vessels": register.board(brewery, now=now_ms()), "behind": behind}
 
 
-def _token(place: tuple[str, str]) -> str:
-    return base64.urlsafe_b64encode("~".join(place).encode()).decode().rstrip("=")
+def _token(place: sought.Place) -> str:
+    return base64.urlsafe_b64encode("~".join(map(str, place)).encode()).decode().rstrip("=")
 
 
-def _place(token: str) -> tuple[str, str]:
+def _place(token: str, sort: str) -> sought.Place:
     try:
         text = base64.urlsafe_b64decode(token + "=" * (-len(token) % 4)).decode("ascii")
+        [key, opened, run] = text.split("~")
+        value = _count(key) if sort.lstrip("-") == "found" else key
     except (binascii.Error, ValueError) as error:
         raise ProblemError(422, "invalid", "after must be the next of the page before.") from error
-    opened, _, run = text.partition("~")
-    if not is_id(run) or len(opened) > 24 or not opened.isprintable():
+    if not is_id(run) or not _fits(key, opened):
         raise ProblemError(422, "invalid", "after must be the next of the page before.")
-    return opened, run
+    return value, opened, run
+
+
+def _count(key: str) -> int:
+    """A count as a column can hold it; ValueError otherwise."""
+    if not key.isdecimal() or len(key) > 15:
+        raise ValueError(key)
+    return int(key)
+
+
+def _fits(key: str, opened: str) -> bool:
+    """Whether these can be what a page ended at."""
+    return len(key) <= 64 and len(opened) <= 24 and key.isprintable() and opened.isprintable()

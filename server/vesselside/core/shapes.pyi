@@ -51,6 +51,7 @@ TroubleCode = Literal[
 FoldFinding = Literal[
     "unknown-procedure", "procedure-differs", "not-opened", "opened-twice", "bad-data", "bad-time",
     "clock-ahead", "seen-ahead", "taken-out", "too-many", "unauthorised", "person-not-proved", "desk-closed",
+    "own-work", "own-work-alone",
     "unknown-step", "unknown-field", "bad-value", "typed-differs", "unit-differs", "verdict-differs", "unjudged",
     "sum-differs", "sum-for-reading", "instrument-out", "instrument-other", "from-paper",
     "early", "again", "skipped", "done-unready",
@@ -449,6 +450,12 @@ class Finding(TypedDict):
     event: str
     text: str
 
+class Lapsed(TypedDict):
+    """Since when a review no longer stands, and how many records it does not cover."""
+
+    time: str
+    added: int
+
 class Review(Mark):
     """A manager's verdict on the run as its digest names it; whoever holds the hashes says whether it still stands."""
 
@@ -456,6 +463,7 @@ class Review(Mark):
     digest: str
     text: str
     stands: NotRequired[bool]
+    lapsed: NotRequired[Lapsed]
 
 class RecipeVersion(TypedDict):
     """The recipe a gyle is brewed by, in the version it was begun with."""
@@ -612,6 +620,21 @@ class Line(Drawn):
     opened: Mark | None
     elsewhere: NotRequired[bool]
 
+class Tally(TypedDict):
+    """How many of a run's records call for a look, by what is said of them.
+
+    Readings at `stop` and `advise`; received `late` and stamped by a `clock` in doubt, as far as the office has said
+    so; from `paper`; by a person who was `unproved`; cut `short`: a hold, or a run finished with steps not done.
+    """
+
+    stop: int
+    advise: int
+    late: int
+    clock: int
+    paper: int
+    unproved: int
+    short: int
+
 class Summary(Line):
     """One line of a register: who, what, when, and what calls for attention."""
 
@@ -631,6 +654,7 @@ class Summary(Line):
     deviations_open: int
     findings: list[FindingCode]
     strikes: int
+    tally: Tally
     review: Review | None
 
 # -- vessels and instruments ----------------------------------------------------------
@@ -713,7 +737,7 @@ class Held(TypedDict):
     whole: int | None
     cleaning: dict[str, str]
     busy: dict[str, str | None]
-    chemical: dict[str, bool]
+    chemical: dict[str, int]
     gone: dict[str | None, Happening]
     trouble: list[Trouble]
     clean: int | None

@@ -37,7 +37,7 @@ export async function openDesk(): Promise<DeskScreen> {
 
 const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element>> = {
   needs: () => <Needs />,
-  register: () => <Register />,
+  register: (parts) => <Register parts={parts} />,
   run: ([id = ""]) => <Record id={id} />,
   gyles: () => <Gyles />,
   gyle: ([id = ""]) => <GylePage key={id} id={id} />,

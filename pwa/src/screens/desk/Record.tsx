@@ -15,6 +15,7 @@ import { madeOn } from "./madeon";
 import { Photo } from "./Photo";
 import { type Proved, printedText, provedRecord } from "./proof";
 import { Review } from "./Review";
+import { reviewWords } from "./reviewed";
 import { type Line, storyOf } from "./story";
 
 export function Record({ id }: { readonly id: string }) {
@@ -90,7 +91,7 @@ function Facts({ held }: { readonly held: Held }) {
       </Fact>
       <Fact name={t("fact-review")}>
         {run.review
-          ? `${t(`review-${run.review.verdict}`)} · ${when(run.review)}${run.review.text ? ` · ${run.review.text}` : ""}`
+          ? `${reviewWords(run.review)} · ${when(run.review)}${run.review.text ? ` · ${run.review.text}` : ""}`
           : t("review-waiting")}
       </Fact>
       <Fact name={t("fact-procedure")}>

@@ -1,222 +1,64 @@
 /** The register: every run the office knows, cleaning first, with what calls for a look. */
-import { useState } from "preact/hooks";
-import { runs as fetchRuns, type RunFilters } from "../../api";
-import { people } from "../../identity";
-import { known, t } from "../../messages";
-import { PROCEDURE_KIND, RUN_STATUS } from "../../shapes";
-import { offered, personName, vesselCards, vesselName } from "../../state/known";
-import { to } from "../../state/route";
-import type { RunLine } from "../../state/view";
-import { Select } from "../../ui/Select";
-import { TextField } from "../../ui/TextField";
-import { moment } from "../../ui/time";
+import { runs as fetchRuns, type RunPage, type RunSummary } from "../../api";
+import { t } from "../../messages";
+import { replace, to } from "../../state/route";
 import { useAsked } from "./asked";
 import { DeskPage } from "./DeskPage";
-import { Heads } from "./Heads";
+import { type Choice, choiceOf, filtersOf, MOST_SHOWN, PAGE, partsOf } from "./register/choice";
+import { Filters } from "./register/Filters";
+import { Table } from "./register/Table";
+import { Views } from "./register/Views";
 
-const PAGE = 100;
-const MOST_PAGES = 20;
+/** The most that the office gives at once. */
+const AT_ONCE = 200;
 
-export type Choice = {
-  readonly kind: string;
-  readonly vessel: string;
-  readonly procedure: string;
-  readonly status: string;
-  readonly person: string;
-  readonly from: string;
-  readonly to: string;
-  readonly found: string;
-  readonly review: string;
+type Found = {
+  readonly rows: readonly RunSummary[];
+  readonly more: boolean;
+  readonly total: number;
+  readonly held: number;
 };
 
-const ALL: Choice = {
-  kind: "cleaning",
-  vessel: "",
-  procedure: "",
-  status: "finished",
-  person: "",
-  from: "",
-  to: "",
-  found: "",
-  review: "",
-};
-
-/** What the office can filter by; the rest is picked from its answer. */
-function filtersOf(choice: Choice): RunFilters {
-  const filters: Record<string, string> = {};
-  for (const name of ["vessel", "procedure", "status"] as const)
-    if (choice[name]) filters[name] = choice[name];
-  if (choice.from) filters.from = dayStart(choice.from, 0);
-  if (choice.to) filters.to = dayStart(choice.to, 1);
-  return { ...filters, limit: PAGE };
-}
-
-/** Midnight here at the start of a day, or of the day after it. */
-function dayStart(day: string, later: number): string {
-  const at = new Date(`${day}T00:00:00`);
-  at.setDate(at.getDate() + later);
-  return at.toISOString();
-}
-
-function fits(line: RunLine, choice: Choice): boolean {
-  if (choice.kind && line.kind !== choice.kind) return false;
-  if (choice.person && line.opened?.person !== choice.person && line.finished?.person !== choice.person)
-    return false;
-  if (choice.found === "some" && line.findings.length === 0) return false;
-  if (choice.found === "none" && line.findings.length > 0) return false;
-  return choice.review === "" || choice.review === (line.review?.verdict ?? "waiting");
-}
-
-/** Goes through the office's pages until enough rows fit or there are no more. */
-async function gather(choice: Choice, enough: number): Promise<{ rows: RunLine[]; more: boolean }> {
-  const rows: RunLine[] = [];
+/** As many rows as are wanted, and how many there are of what is asked for. */
+async function gather(choice: Choice): Promise<Found> {
+  const rows: RunSummary[] = [];
+  let page: RunPage;
   let after: string | null = null;
-  for (let page = 0; page < MOST_PAGES; page++) {
-    const answer: Awaited<ReturnType<typeof fetchRuns>> = await fetchRuns({
-      ...filtersOf(choice),
-      ...(after === null ? {} : { after }),
-    });
-    rows.push(...answer.runs.filter((line) => fits(line, choice)));
-    after = answer.next;
-    if (after === null || rows.length >= enough) break;
-  }
-  return { rows, more: after !== null };
+  do {
+    const limit = Math.min(AT_ONCE, choice.shown - rows.length);
+    page = await fetchRuns({ ...filtersOf(choice), limit, ...(after === null ? {} : { after }) });
+    rows.push(...page.runs);
+    after = page.next;
+  } while (after !== null && rows.length < choice.shown);
+  return { rows, more: after !== null, total: page.total ?? rows.length, held: page.held ?? rows.length };
 }
 
-export function Register() {
-  const [choice, setChoice] = useState(ALL);
-  const [enough, setEnough] = useState(50);
-  const { answer, wrong, again } = useAsked(
-    () => gather(choice, enough),
-    `${JSON.stringify(choice)} ${enough}`,
-  );
+export function Register({ parts }: { readonly parts: readonly string[] }) {
+  const choice = choiceOf(parts);
+  const { answer, wrong, again } = useAsked(() => gather(choice), JSON.stringify(choice));
+  const change = (part: Partial<Choice>) =>
+    replace("record", "register", ...partsOf({ ...choice, shown: PAGE, ...part }));
   const rows = answer?.rows ?? [];
   return (
     <DeskPage title={t("desk-register")} wrong={wrong} again={again}>
-      <Filters choice={choice} change={(part) => setChoice({ ...choice, ...part })} />
+      <Filters choice={choice} change={change} />
+      <Views parts={partsOf({ ...choice, shown: PAGE })} />
       <p role="status" class="whose">
-        {answer && t("register-count", { count: rows.length })}
+        {answer && t("register-count", { shown: rows.length, total: answer.total, held: answer.held })}
       </p>
       {answer && rows.length === 0 && <p>{t("register-none")}</p>}
+      {partsOf(choice).length > 0 && <a href={to("record", "register")}>{t("register-usual")}</a>}
       {rows.length > 0 && <Table rows={rows} />}
-      {answer?.more && (
-        <button type="button" class="press small" onClick={() => setEnough(enough + 50)}>
-          {t("register-more")}
-        </button>
-      )}
+      {answer?.more && <More shown={choice.shown} show={(shown) => change({ shown })} />}
     </DeskPage>
   );
 }
 
-type FiltersProps = { readonly choice: Choice; readonly change: (part: Partial<Choice>) => void };
-
-function Filters({ choice, change }: FiltersProps) {
-  const pick = (name: keyof Choice) => (value: string) => change({ [name]: value });
-  const named = (ids: readonly string[], prefix: string) =>
-    ids.map((id) => ({ id, name: t(`${prefix}-${id}`) }));
+function More({ shown, show }: { readonly shown: number; readonly show: (rows: number) => void }) {
+  if (shown >= MOST_SHOWN) return <p>{t("register-narrow")}</p>;
   return (
-    <search class="filters" aria-label={t("register-filters")}>
-      <Select
-        none={t("filter-all")}
-        label={t("filter-kind")}
-        value={choice.kind}
-        onValue={pick("kind")}
-        options={named(PROCEDURE_KIND, "kind")}
-      />
-      <Select
-        none={t("filter-all")}
-        label={t("filter-vessel")}
-        value={choice.vessel}
-        onValue={pick("vessel")}
-        options={vesselCards()}
-      />
-      <Select
-        none={t("filter-all")}
-        label={t("filter-procedure")}
-        value={choice.procedure}
-        onValue={pick("procedure")}
-        options={offered()
-          .filter((row) => !choice.kind || row.kind === choice.kind)
-          .map((row) => ({ id: row.id, name: row.title }))}
-      />
-      <Select
-        none={t("filter-all")}
-        label={t("filter-status")}
-        value={choice.status}
-        onValue={pick("status")}
-        options={named(RUN_STATUS, "run-status")}
-      />
-      <Select
-        none={t("filter-all")}
-        label={t("filter-person")}
-        value={choice.person}
-        onValue={pick("person")}
-        options={people()}
-      />
-      <TextField label={t("filter-from")} type="date" value={choice.from} onValue={pick("from")} />
-      <TextField label={t("filter-to")} type="date" value={choice.to} onValue={pick("to")} />
-      <Select
-        none={t("filter-all")}
-        label={t("filter-found")}
-        value={choice.found}
-        onValue={pick("found")}
-        options={named(["some", "none"], "found")}
-      />
-      <Select
-        none={t("filter-all")}
-        label={t("filter-review")}
-        value={choice.review}
-        onValue={pick("review")}
-        options={named(["waiting", "accepted", "rejected"], "review")}
-      />
-    </search>
+    <button type="button" class="press small" onClick={() => show(shown + PAGE)}>
+      {t("register-more")}
+    </button>
   );
-}
-
-function Table({ rows }: { readonly rows: readonly RunLine[] }) {
-  return (
-    <table class="register">
-      <Heads
-        of={[
-          t("column-when"),
-          t("filter-vessel"),
-          t("filter-procedure"),
-          t("filter-person"),
-          t("filter-found"),
-          t("filter-review"),
-        ]}
-      />
-      <tbody>
-        {rows.map((line) => (
-          <Row key={line.id} line={line} />
-        ))}
-      </tbody>
-    </table>
-  );
-}
-
-function Row({ line }: { readonly line: RunLine }) {
-  const end = line.finished ?? line.opened;
-  return (
-    <tr>
-      <td>
-        <a href={to("record", "run", line.id)}>{end ? moment(end.time) : line.id}</a>
-      </td>
-      <td>{line.vessel ? vesselName(line.vessel) : "–"}</td>
-      <td>
-        {line.title}
-        {line.status !== "finished" && <span class="tag"> {t(`run-status-${line.status}`)}</span>}
-      </td>
-      <td>{end && personName(end.person)}</td>
-      <td>{found(line)}</td>
-      <td>{t(`review-${line.review?.verdict ?? "waiting"}`)}</td>
-    </tr>
-  );
-}
-
-/** The kinds of finding in a few words, and what waits for an answer. */
-function found(line: RunLine): string {
-  const words = line.findings.map((code) => known(`finding-${code}`, code));
-  if (line.deviations_open > 0) words.unshift(t("found-deviations", { count: line.deviations_open }));
-  return words.length === 0 ? t("found-none-short") : words.join(", ");
 }

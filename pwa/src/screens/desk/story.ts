@@ -143,14 +143,15 @@ function sentence(run: RunView, group: Group): string {
     target: targetWords(run, data),
     person: personName(event.person),
   };
-  return STORIES.has(type) ? t(storyKey(type, data), words) : t("story-unknown", { type });
+  return STORIES.has(type) ? t(storyKey(run, type, data), words) : t("story-unknown", { type });
 }
 
 /** Of a kind that this version does not know, only its name is told. */
 const STORIES = new Set<string>(EVENT_KIND);
 
-function storyKey(type: string, data: JsonObject): string {
+function storyKey(run: RunView, type: string, data: JsonObject): string {
   const key = `story-${type.replace(".", "-")}`;
+  if (type === "run.abandoned" && !run.vessel) return `${key}-nowhere`;
   if (type === "deviation.raised" && data.interlock) return "story-overridden";
   return type === "run.reviewed" ? `${key}-${text(data.verdict)}` : key;
 }

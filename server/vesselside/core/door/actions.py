@@ -10,7 +10,7 @@ from vesselside.core.plant import interlocks, readwith
 from vesselside.core.plant.happenings import happenings
 from vesselside.core.plant.known import Known
 from vesselside.core.run import limits
-from vesselside.core.run.authority import may, override_wrong
+from vesselside.core.run.authority import OWN_REVIEW, may, override_wrong
 from vesselside.core.run.chemical import holds_chemical
 from vesselside.core.run.events import KINDS, LEFT, is_count, is_id
 from vesselside.core.run.ledger import Run
@@ -235,6 +235,9 @@ def _finish(run: Run, given: dict, at: dict) -> dict:
 
 def _abandon(run: Run, given: dict, at: dict) -> dict:
     left = given.get("left")
+    if left is None and not run.vessel():
+        # the record wants a word; without a vessel nobody is asked for it, and nothing is told of it
+        left = "chemical" if holds_chemical(run) else "soiled"
     if left not in LEFT:
         raise CoreError("no-such-choice", "Say how the vessel is left.", field="left")
     if left != "chemical" and holds_chemical(run):
@@ -299,6 +302,10 @@ def _review(run: Run, given: dict, at: dict) -> dict:
     text = given.get("text") or ""
     if given["verdict"] == "rejected":
         text = _words(given, "text", "Say why it is rejected.")
+    elif run.did_work(at["person"]["id"]) and run.administration.setting(OWN_REVIEW, "~") != "yes":
+        raise CoreError(
+            "own-work", "You did some of this work, so somebody else accepts it.", field="verdict"
+        )
     return {"verdict": given["verdict"], "digest": given.get("digest"), "text": text}
 
 

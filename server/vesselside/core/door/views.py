@@ -9,6 +9,7 @@ from vesselside.core.run.findings import finding
 from vesselside.core.run.ledger import Run
 from vesselside.core.run.record import Record
 from vesselside.core.run.steps import Step
+from vesselside.core.run.tally import tally
 
 from . import marked
 
@@ -40,14 +41,17 @@ if TYPE_CHECKING:
     )
 
 
-def _made(field: Field, made: Made) -> "EntryRecord":
-    state: EntryState = "superseded"
+def _state(field: Field, made: Made) -> "EntryState":
     if made.struck:
-        state = "struck"
-    elif made.id in field.live:
-        state = "contested" if field.contested else "void" if made.id in field.stale else "live"
+        return "struck"
+    if made.id in field.live:
+        return "contested" if field.contested else "void" if made.id in field.stale else "live"
+    return "superseded"
+
+
+def _made(field: Field, made: Made) -> "EntryRecord":
     row: EntryRecord = {
-        "state": state, "event": made.id, "value": made.value, "typed": made.typed, "unit": made.unit,
+        "state": _state(field, made), "event": made.id, "value": made.value, "typed": made.typed, "unit": made.unit,
         "person": made.person, "time": made.time, "verdict": made.verdict, "advice": made.advice, "how": made.how,
         "limit": made.limit, "source": made.source,
     }  # fmt: skip
@@ -222,7 +226,7 @@ def head_view(run: Run) -> "RunHead":
         "recipe": _recipe(opened) if opened else None,
         "inputs": dict(opened.inputs) if opened else {},
         "status": run.status(),
-        "left": run.abandoned.left if run.abandoned else None,
+        "left": run.abandoned.left if run.abandoned and run.vessel() else None,
         "opened": marked.mark(opened),
         "finished": marked.mark(run.finished or run.abandoned),
         "reason": run.abandoned.reason if run.abandoned else None,
@@ -279,9 +283,15 @@ def line(run: Run) -> "Summary":
     state["steps"] = {}
     for key in run.plan.order:
         step = run.steps[key]
-        entries = {field.row["id"]: {"status": field.status()} for field in step.listed()}
+        entries = {field.row["id"]: _listed_field(field) for field in step.listed()}
         state["steps"][key] = {"status": step.status, "hold": _hold(step), "entries": entries}
     return summary(state)
+
+
+def _listed_field(field: Field) -> "dict[str, Any]":
+    """What a line of the register asks of a field."""
+    rows = [{"state": _state(field, made), "verdict": made.verdict} for made in field.made.values()]
+    return {"status": field.status(), "all": rows}
 
 
 def summary(state: "RunView") -> "Summary":
@@ -320,6 +330,7 @@ def summary(state: "RunView") -> "Summary":
         "deviations_open": len([d for d in state["deviations"] if not d["answered"]]),
         "findings": sorted(set([f["code"] for f in state["findings"]])),
         "strikes": len(state["strikes"]),
+        "tally": tally(state),
         "review": state["review"],
         "proofs": state["proofs"],
         "life": state["life"],

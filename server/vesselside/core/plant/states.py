@@ -4,6 +4,7 @@ Two clocks run after a proved clean: *clean* (site default 72 h closed) and *san
 both defaults are common practice, no source, and settings of the site.
 """
 
+from vesselside.core.ground.clock import stamp_ms
 from vesselside.core.run.lasting import lasts
 
 from . import doubts, fitness
@@ -56,6 +57,19 @@ def state_of(held: "Held", clocks: "Lasting", now: int) -> "tuple[VesselState, i
     if sanitised is not None and now < sanitised:
         return ("sanitised", proved, sanitised)
     return ("clean", proved, sanitised)
+
+
+def since(held: "Held", state: "VesselState", proved: int | None) -> int | None:
+    """Since when a vessel is in `state`, as `state_of` says it, proved clean until `proved` [ms]; None if unknown."""
+    if state == "cleaning":
+        return min([stamp_ms(at) for at in held["cleaning"].values()])
+    if state == "chemical":
+        return min(held["chemical"].values())
+    if state == "sanitised":
+        return held["sanitised"]
+    if state == "rinsed" and proved is not None:
+        return proved
+    return held["since"]
 
 
 def by_vessel(vessels: "list[VesselCard]", runs: "list[Line]") -> "dict[str, list[Line]]":
@@ -114,7 +128,7 @@ def row(
         "kind": vessel.get("kind"),
         "place": vessel.get("place"),
         "state": state,
-        "since": held["since"],
+        "since": since(held, state, proved),
         "proved_until": proved,
         "sanitised_until": sanitised,
         "run": max(running)[1] if running else None,

@@ -234,7 +234,8 @@ def _still_filled(held: "Held", line: "Line", row: "Happening", kind: str | None
 
 def _cleaned(held: "Held", line: "Line", row: "Happening", begun: str | None) -> None:
     if "residue" in row["proofs"]:
-        held["chemical"] = {line["id"]: True} if line["id"] in held["chemical"] else {}
+        mine = held["chemical"].get(line["id"])
+        held["chemical"] = {} if mine is None else {line["id"]: mine}
     if held["disturbed"] is not None and begun is not None and held["disturbed"] > begun:
         return
     if row["clean"] is not None:
@@ -263,7 +264,7 @@ def _ended(held: "Held", line: "Line", row: "Happening", kind: str | None) -> No
         _left(held, left, row)
         held["disturbed"] = row["at"]
         if left == "chemical":
-            held["chemical"][line["id"]] = True
+            held["chemical"].setdefault(line["id"], row["time"])
     if not held["filled"]:
         held["ready"], held["good"] = None, None
 
@@ -299,7 +300,7 @@ def _dosed(held: "Held", line: "Line", row: "Happening", kind: str | None) -> No
     holds = holding(held, line["id"])
     if row.get("interlock") and holds and not row["override"]:
         _trouble(held, line, row, "dosed-filled", holds)
-    held["chemical"][line["id"]] = True
+    held["chemical"].setdefault(line["id"], row["time"])
     held["sanitised"] = None
 
 

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 
     Told = dict[str, list[tuple[str, dict[str, Any]]]]
 
+OWN_REVIEW = "own-review"
+"""The site's setting: `yes` where there is nobody but the one who did the work to accept a run."""
+
 
 class Administration:
     """The administration events a reader holds, asked as of a sequence.

@@ -18,6 +18,8 @@ FINDINGS: "dict[FoldFinding, str]" = {
     "unauthorised": "Made without the right to do so: ",
     "person-not-proved": "No sign-in on that phone proves this person in the 14 days before, or they had signed out: ",
     "desk-closed": "A review takes a manager's password at a desk that is still open; this one does not stand.",
+    "own-work": "Accepted by a person who did some of the work; that takes another, so this review does not stand.",
+    "own-work-alone": "Accepted by a person who did some of the work: the site has said that there is nobody else.",
     "unknown-step": "The procedure has no such step: ",
     "unknown-field": "The step has no such field: ",
     "bad-value": "The value is not of the kind asked for: ",

@@ -6,7 +6,7 @@ Every list that is weighed again with each record is bounded; what is beyond is 
 from vesselside.core.ground.errors import CoreError
 
 from . import judged
-from .authority import may, override_wrong
+from .authority import OWN_REVIEW, may, override_wrong
 from .chemical import holds_chemical
 from .events import KINDS
 from .fields import Made, Settled
@@ -278,6 +278,11 @@ def _reviewed(run: "Run", record: Record, role: str | None) -> None:
     if not run.administration.presences.at_desk(record):
         run.found("desk-closed", record)
         return
+    if record.verdict == "accepted" and run.did_work(record.person):
+        alone = run.administration.setting(OWN_REVIEW, record.seen) == "yes"
+        run.found("own-work-alone" if alone else "own-work", record)
+        if not alone:
+            return
     run.reviews.append(record)
 
 

@@ -24,6 +24,11 @@ if TYPE_CHECKING:
     from vesselside.core.shapes import Finding, FoldFinding, Presence, Procedure, RunStatus
 
 
+_WORK = (
+    "entry.made", "entry.settled", "step.done", "step.skipped", "hold.started", "hold.ended", "run.finished",
+)  # fmt: skip
+
+
 class Run:
     """One run being folded. `add` takes events in; `views.view` reads the state out.
 
@@ -259,6 +264,13 @@ class Run:
                 if (record.person, record.caution, record.version) == (person, caution, version):
                     found.append(record.ms)
         return found
+
+    def did_work(self, person: str) -> bool:
+        """Whether a person did some of the work: recorded at a step, or finished it. A second signature is none."""
+        for record in self.taken.values():
+            if record.person == person and record.type in _WORK:
+                return True
+        return False
 
     def free_to_pass(self, kind: str, step: str) -> bool:
         """Whether this passes by a step that its procedure calls optional: anyone of the brewery may."""

@@ -28,6 +28,10 @@ def _brewery() -> Mapped[str]:
     return mapped_column(Key, ForeignKey("breweries.id"), primary_key=True)
 
 
+def _count() -> Mapped[int]:
+    return mapped_column(BigInteger, default=0, server_default="0")
+
+
 def _only(condition: str) -> dict[str, Any]:
     return {"sqlite_where": text(condition), "postgresql_where": text(condition)}
 
@@ -234,10 +238,14 @@ class Run(Base):
     """A projection: one run folded. `stale` until it has been folded again after new events.
 
     `state` is deflated JSON; `troubles` is what its vessel's life brings to light of it, `trouble_open` how many of
-    those are not answered; `doubts` is what failed checks of instruments put in doubt, `doubted` how many readings,
-    `doubt_open` how many of `doubts` wait; `draws` is the gyle it took out of another vessel than its own. A run with a
-    `fault_code` could not be worked out at the record `fault_at` by the core `fault_core` (`store/faulty`): what is
-    kept of it is the last that could.
+    those are not answered, `trouble_told` how many there are; `doubts` is what failed checks of instruments put in
+    doubt, `doubted` how many readings, `doubt_open` how many of `doubts` wait, `doubt_told` how many there are; `draws`
+    is the gyle it took out of another vessel than its own. A run with a `fault_code` could not be worked out at the
+    record `fault_at` by the core `fault_core` (`store/faulty`): what is kept of it is the last that could.
+
+    From `kind` to `short` stands what the register filters by, drawn from the summary: who opened and closed it,
+    whether its review stands (`accepted`, `rejected`, `lapsed`), how many deviations are `answered`, how many kinds of
+    finding were `found`, how many strikes, and what the core tallies. It all lies in one index, for a row is long.
     """
 
     __tablename__ = "runs"
@@ -263,16 +271,61 @@ class Run(Base):
     contested: Mapped[int] = mapped_column(BigInteger, default=0)
     unreviewed: Mapped[bool] = mapped_column(default=False)
     troubles: Mapped[list[dict[str, Any]] | None] = mapped_column(JSON)
-    trouble_open: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
+    trouble_open: Mapped[int] = _count()
     doubts: Mapped[list[dict[str, Any]] | None] = mapped_column(JSON)
-    doubted: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
-    doubt_open: Mapped[int] = mapped_column(BigInteger, default=0, server_default="0")
+    doubted: Mapped[int] = _count()
+    doubt_open: Mapped[int] = _count()
     fault_code: Mapped[str | None] = mapped_column(String(16))
     fault_text: Mapped[str | None] = mapped_column(Text)
     fault_at: Mapped[int | None] = mapped_column(BigInteger)
     fault_core: Mapped[str | None] = mapped_column(String(16))
+    kind: Mapped[str | None] = mapped_column(Key)
+    opener: Mapped[str | None] = mapped_column(Key)
+    closer: Mapped[str | None] = mapped_column(Key)
+    review: Mapped[str | None] = mapped_column(String(16))
+    answered: Mapped[int] = _count()
+    found: Mapped[int] = _count()
+    struck: Mapped[int] = _count()
+    stop: Mapped[int] = _count()
+    advise: Mapped[int] = _count()
+    late: Mapped[int] = _count()
+    clock: Mapped[int] = _count()
+    paper: Mapped[int] = _count()
+    unproved: Mapped[int] = _count()
+    short: Mapped[int] = _count()
+    trouble_told: Mapped[int] = _count()
+    doubt_told: Mapped[int] = _count()
 
     __table_args__ = (
+        Index(
+            "ix_runs_register",
+            "brewery",
+            "opened",
+            "id",
+            "kind",
+            "vessel",
+            "procedure",
+            "status",
+            "opener",
+            "closer",
+            "review",
+            "unreviewed",
+            "deviations",
+            "trouble_open",
+            "doubt_open",
+            "answered",
+            "found",
+            "struck",
+            "stop",
+            "advise",
+            "late",
+            "clock",
+            "paper",
+            "unproved",
+            "short",
+            "trouble_told",
+            "doubt_told",
+        ),
         Index("ix_runs_opened", "brewery", "opened", "id"),
         Index("ix_runs_vessel", "brewery", "vessel", "opened", "id"),
         Index("ix_runs_gyle", "brewery", "gyle", "opened", "id", **_only("gyle IS NOT NULL")),

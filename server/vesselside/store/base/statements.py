@@ -105,7 +105,7 @@ LATER_OF_SOURCE = (
     .values(stale=True)
 )
 RUN_EVENTS = (
-    select(*_event, LOG.c.hash)
+    select(*_event, LOG.c.hash, LOG.c.clock_offset)
     .where(_stored, LOG.c.run == bindparam("run"), LOG.c.sequence > bindparam("after"))
     .order_by(LOG.c.sequence)
 )
@@ -124,6 +124,8 @@ PROCEDURE = select(PROCEDURES.c.content, PROCEDURES.c.sha256).where(
 FOLDED = (
     "opened", "closed", "procedure", "version", "vessel", "gyle", "draws", "recipe", "recipe_version", "status",
     "core", "digest", "state", "summary", "deviations", "contested", "unreviewed",
+    "kind", "opener", "closer", "review", "answered", "found", "struck", "stop", "advise", "late", "clock", "paper",
+    "unproved", "short",
 )  # fmt: skip
 KEEP_FOLDED = (
     update(RUNS)

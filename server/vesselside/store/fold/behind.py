@@ -18,7 +18,7 @@ from sqlalchemy import text
 from sqlalchemy.exc import SQLAlchemyError
 
 from vesselside.store.base.db import db, lock_key
-from vesselside.store.fold import projections
+from vesselside.store.fold import folding, projections
 from vesselside.store.log import feed
 
 PATIENCE_SECONDS = 1.0
@@ -36,7 +36,7 @@ class Folder:
         self._waiting: set[str] = set()
         self._current: str | None = None
         self._running = False
-        self._held = projections.Held()
+        self._held = folding.Held()
 
     def wake(self, brewery: str) -> None:
         """Have folded what is stale in a brewery."""

@@ -131,6 +131,7 @@ def _judge(session: Sessions, brewery: str, runs: list[str]) -> dict[str, Fault]
                     "doubts": now,
                     "doubted": sum(len(one["readings"]) for one in now),
                     "doubt_open": sum(one["answered"] is None for one in now),
+                    "doubt_told": len(now),
                 }
                 session.execute(update(Run).where(Run.brewery == brewery, Run.id == row.id).values(values))
     return faults

@@ -13,6 +13,7 @@ from vesselside.core import VERSION
 from vesselside.core.door import views
 from vesselside.core.run.authority import Administration
 from vesselside.core.run.events import is_count, is_id
+from vesselside.core.run.tally import tally
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import Sessions, db, writing
 from vesselside.store.base.guard import Fault
@@ -73,6 +74,7 @@ def _first(state: State, rows: list[Any], digest: str) -> dict[str, Any]:
         "opened": believed(opened, received) if opened else text_of(received),
         "summary": {**views.summary(state), "digest": digest, "reviewed": False},
         **{name: state[name] for name in ("procedure", "version", "vessel", "gyle")},
+        "opener": state["opened"]["person"] if state["opened"] else None,
     }
 
 
@@ -120,7 +122,9 @@ def _line(row: Any) -> State:
         return {**views.summary(bare(row.id, [])), "reviewed": False}
     if row.summary["id"] != row.id:
         raise ValueError("The summary is another run's")
-    return lives.line(row.summary, row.troubles, row.doubts)
+    # one of before summaries had a tally: its run is stale, and the list says how many are
+    summary = row.summary if "tally" in row.summary else {**row.summary, "tally": tally(bare(row.id, []))}
+    return lives.line(summary, row.troubles, row.doubts)
 
 
 def every(brewery: str) -> Iterator[str]:

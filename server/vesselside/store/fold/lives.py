@@ -150,7 +150,7 @@ def _tell(
             session.execute(
                 update(Run)
                 .where(Run.brewery == brewery, Run.id == row.id)
-                .values(troubles=now, trouble_open=still)
+                .values(troubles=now, trouble_open=still, trouble_told=len(now))
             )
 
 

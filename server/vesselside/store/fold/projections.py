@@ -9,8 +9,8 @@ until the next push, list or `migrate`. A run that cannot be folded keeps what w
 import json
 import threading
 import zlib
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import func, select
@@ -21,33 +21,17 @@ from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import draws
 from vesselside.core.run.authority import Administration
-from vesselside.core.run.events import SIGN_INS
-from vesselside.core.run.ledger import Run as CoreRun
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import db, writing
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.instants import believed, sequence_text, text_of
+from vesselside.store.base.instants import believed, text_of
 from vesselside.store.base.models import CautionVersion, Run
-from vesselside.store.fold import doubts, faulty, lives
-from vesselside.store.log import signing
-from vesselside.store.log.writer import SERVER
+from vesselside.store.fold import doubts, faulty, folding, lives
+from vesselside.store.fold.folding import Folded, Held
 
 State = Any
 AT_ONCE = 5
 """How many runs are folded and kept together, at most."""
-MOST_HELD = 64
-"""How many folded runs a folding thread holds on to."""
-
-
-@dataclass
-class Folded:
-    """A run as its events say: the core's state, and what the server keeps beside it."""
-
-    state: State
-    digest: str
-    last: int
-    recorded: dict[str, int]
-    stands: bool
 
 
 @dataclass
@@ -71,7 +55,7 @@ def administration(brewery: str) -> tuple[Administration, list[dict[str, Any]]]:
         known = _known.get(name) or _Known(0, [], Administration([]))
     rows = statements.execute(statements.ADMINISTRATION, {"brewery": brewery, "after": known.last}).all()
     if rows:
-        fresh = [placed(row.body, row.sequence, row.recorded) for row in rows]
+        fresh = [folding.placed(row.body, row.sequence, row.recorded) for row in rows]
         events = known.events + fresh
         # A new object, not an addition: another thread may be folding with the old one.
         known = _Known(rows[-1].sequence, events, known.administration.grown(fresh))
@@ -96,23 +80,6 @@ def of_life(brewery: str, epoch: str) -> None:
         _lives[name] = epoch
 
 
-def placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:
-    """A logged event with the two attributes that the server gave it."""
-    return {**signing.loaded(body), "sequence": sequence_text(sequence), "recordedtime": text_of(recorded)}
-
-
-def procedure_of(brewery: str, opened: dict[str, Any] | None) -> dict[str, Any] | None:
-    """The procedure version a `run.opened` names, or None when it was never published here."""
-    data = opened["data"] if opened else {}
-    name, version = data.get("procedure"), data.get("version")
-    if not isinstance(name, str) or not isinstance(version, int):
-        return None
-    row = statements.execute(
-        statements.PROCEDURE, {"brewery": brewery, "id": name, "version": version}
-    ).first()
-    return {**row.content, "sha256": row.sha256} if row else None
-
-
 def cautions_of(brewery: str) -> list[dict[str, Any]]:
     """The latest version of every caution, by id."""
     rows = db.session.execute(
@@ -123,106 +90,13 @@ def cautions_of(brewery: str) -> list[dict[str, Any]]:
     return list({row.id: row.content for row in rows}.values())
 
 
-def fold(brewery: str, run: str, known: Administration) -> Folded:
-    """Fold one run from the log, each event with the sequence and the time of its receipt, as phones get it."""
-    return Held().fold(brewery, run, known)
-
-
-@dataclass
-class _Open:
-    """A run as it was folded last, and what of its records the server keeps beside it, by event."""
-
-    run: CoreRun
-    known: Administration
-    said: list[dict[str, Any]]
-    recorded: dict[str, int] = field(default_factory=dict)
-    hashes: dict[str, str] = field(default_factory=dict)
-    people: set[tuple[str, str]] = field(default_factory=set)
-    last: int = 0
-
-
-class Held:
-    """Runs as they were folded last, the newest used: what came since is folded alone. For one thread."""
-
-    def __init__(self) -> None:
-        self._open: dict[tuple[str, str], _Open] = {}
-
-    def held(self, brewery: str, run: str) -> CoreRun | None:
-        """The run as it is held, None where it is not."""
-        found = self._open.get((brewery, run))
-        return found.run if found else None
-
-    def fold(
-        self, brewery: str, run: str, known: Administration, said: list[dict[str, Any]] | None = None
-    ) -> Folded:
-        """Fold what came of a run; all of it where an opening came, or what was administered may bear on it.
-
-        `said` are the events that `known` was made of.
-        """
-        held = self._open.pop((brewery, run), None)
-        rows, events = _read(brewery, run, held.last if held else 0)
-        goes_on = held is not None and (held.known is known or _goes_on(held, said or []))
-        if held is None or not goes_on or any(event["type"] == "run.opened" for event in events):
-            if held:
-                rows, events = _read(brewery, run, 0)
-            openings = sorted((e["hlc"], e["id"], e) for e in events if e["type"] == "run.opened")
-            procedure: Any = procedure_of(brewery, openings[0][2] if openings else None)
-            held = _Open(CoreRun(run, procedure, known), known, said or [])
-        held.run.administration, held.known, held.said = known, known, said or []
-        held.people |= {(event["person"], event["source"]) for event in events}
-        held.run.add(events)
-        held.recorded |= {event["id"]: row.recorded for event, row in zip(events, rows, strict=True)}
-        held.hashes |= {event["id"]: row.hash for event, row in zip(events, rows, strict=True)}
-        held.last = rows[-1].sequence if rows else held.last
-        state: State = views.view(held.run)
-        digest = signing.digest_of(held.hashes.values())
-        # only now: what raised on the way is not held on to
-        self._open[(brewery, run)] = held
-        while len(self._open) > MOST_HELD:
-            del self._open[next(iter(self._open))]
-        return Folded(state, digest, held.last, dict(held.recorded), review_stands(state, held.hashes))
-
-
-_BESIDE = ("code.made", "device.enrolled", "sign-in.refused", "announcement.put-away")
-"""Administration that no run is judged by."""
-
-
-def _goes_on(held: _Open, said: list[dict[str, Any]]) -> bool:
-    """Whether what was said since a run was folded leaves all of it as it is: others' sign-ins, mostly."""
-    before = len(held.said)
-    if not held.said or len(said) < before or said[before - 1]["id"] != held.said[-1]["id"]:
-        return False
-    return all(_is_beside(event, held.people) for event in said[before:])
-
-
-def _is_beside(event: dict[str, Any], people: set[tuple[str, str]]) -> bool:
-    if event["type"] not in SIGN_INS:
-        return event["type"] in _BESIDE
-    device = event["source"]
-    if device == SERVER:
-        device = f"/devices/{event['data'].get('device')}"
-    return (event["data"].get("person"), device) not in people
-
-
-def _read(brewery: str, run: str, after: int) -> tuple[Sequence[Any], list[dict[str, Any]]]:
-    rows = statements.execute(statements.RUN_EVENTS, {"brewery": brewery, "run": run, "after": after}).all()
-    return rows, [placed(row.body, row.sequence, row.recorded) for row in rows]
-
-
-def review_stands(state: State, hashes: dict[str, str]) -> bool:
-    """Whether the last review was of the run as it is: all its events but the review itself."""
-    review = state["review"]
-    if not review:
-        return False
-    rest = (sha256 for event, sha256 in hashes.items() if event != review["event"])
-    return bool(signing.digest_of(rest) == review["digest"])
-
-
 def columns(folded: Folded) -> dict[str, Any]:
     """What is kept of a folded run."""
     state = folded.state
     finished = state["finished"]
-    summary = {**views.summary(state), "digest": folded.digest, "reviewed": folded.stands}
+    told: State = {**state, "findings": state["findings"] + folded.received, "review": folded.review}
+    stands = bool(folded.review and folded.review["stands"])
+    summary = {**views.summary(told), "digest": folded.digest, "reviewed": stands}
     recipe = state["recipe"] or {"id": None, "version": None}
     return {
         "opened": _opened(state["opened"], folded.recorded),
@@ -241,7 +115,25 @@ def columns(folded: Folded) -> dict[str, Any]:
         "summary": summary,
         "deviations": summary["deviations_open"],
         "contested": summary["contested"],
-        "unreviewed": state["status"] != "open" and not folded.stands,
+        "unreviewed": state["status"] != "open" and not stands,
+        **_listed(summary),
+    }
+
+
+def _listed(summary: State) -> dict[str, Any]:
+    """What the register filters by, of a run's summary."""
+    review = summary["review"]
+    if review:
+        review = review["verdict"] if summary["reviewed"] else "lapsed"
+    return {
+        "kind": summary["kind"] or None,
+        "opener": summary["opened"]["person"] if summary["opened"] else None,
+        "closer": summary["finished"]["person"] if summary["finished"] else None,
+        "review": review,
+        "answered": summary["deviations"] - summary["deviations_open"],
+        "found": len(summary["findings"]),
+        "struck": summary["strikes"],
+        **summary["tally"],
     }
 
 

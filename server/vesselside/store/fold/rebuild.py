@@ -19,7 +19,9 @@ from vesselside.store.base.models import InstrumentRun, Logged, Replaced, Run
 from vesselside.store.fold import administered, doubts, faulty, lives, projections
 
 PAGE = 200
-_TOLD = (Run.troubles, Run.trouble_open, Run.doubts, Run.doubted, Run.doubt_open)
+_TOLD = (
+    Run.troubles, Run.trouble_open, Run.trouble_told, Run.doubts, Run.doubted, Run.doubt_open, Run.doubt_told,
+)  # fmt: skip
 Rows = list[tuple[str, Any]]
 """What is to be kept of what was replaced: what it is, and as it stood."""
 

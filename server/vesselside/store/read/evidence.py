@@ -13,7 +13,7 @@ from vesselside.core.run.presence import RESTS_MS
 from vesselside.store.base.db import db
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Logged
-from vesselside.store.fold import projections
+from vesselside.store.fold import folding, projections
 from vesselside.store.log import merkle, redacted, signing, tree
 from vesselside.store.log.book import Book
 from vesselside.store.log.writer import SERVER
@@ -48,7 +48,7 @@ def made(
         .where(Logged.brewery == book.brewery, Logged.run == run, Logged.status == "stored")
         .order_by(Logged.sequence)
     )
-    events = [projections.placed(row.body, row.sequence, row.recorded) for row in rows.scalars()]
+    events = [folding.placed(row.body, row.sequence, row.recorded) for row in rows.scalars()]
     if not events:
         raise EvidenceError(f"There is no record of a run {run}.")
     head = tree.signed(book, now).told()
@@ -62,7 +62,7 @@ def made(
         "made": text_of(now),
         "events": events,
         "administration": vouching,
-        "procedure": projections.procedure_of(book.brewery, opened),
+        "procedure": folding.procedure_of(book.brewery, opened),
         "keys": {SERVER: book.keys.server.jwk},
         "head": head,
         "paths": {

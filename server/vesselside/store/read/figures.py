@@ -9,6 +9,7 @@ from sqlalchemy import select
 from vesselside.core.brew import sitefigures
 from vesselside.core.ground import numbers
 from vesselside.core.ground.errors import CoreError
+from vesselside.core.run.authority import OWN_REVIEW
 from vesselside.core.run.lasting import LASTING
 from vesselside.core.run.procedure import own_figure
 from vesselside.store.base.db import db
@@ -32,7 +33,9 @@ HOURS = {
 STATEMENTS = (
     ("emergency-number", "Number to call in an emergency", "112 or 999"),
     ("meeting-place", "Where everyone meets and is counted", ""),
+    (OWN_REVIEW, "Nobody else is there to accept a run, so whoever did the work may", "no"),
 )
+_YES_NO = ("yes", "no")
 FAR = 4
 """How many times its usual value, or what part of it, a figure may be without being asked about."""
 
@@ -53,7 +56,12 @@ def listed(brewery: str) -> list[Row]:
 
 
 def wrong(usual: str, value: str) -> str | None:
-    """What keeps a text from being this figure, or None; one whose usual value is no number takes any text."""
+    """What keeps a text from being this figure, or None; one whose usual value is no number takes any text.
+
+    But where that is yes or no, it takes yes or no.
+    """
+    if usual in _YES_NO:
+        return None if value in _YES_NO else "Answer yes or no."
     if not _is_number(usual):
         return None
     try:

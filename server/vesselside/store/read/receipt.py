@@ -9,17 +9,15 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import and_, or_, select
 
-from vesselside.core.ground.clock import milliseconds
-from vesselside.core.ground.errors import CoreError
 from vesselside.core.run.authority import Administration, may
 from vesselside.core.run.events import KINDS
 from vesselside.core.run.findings import finding
 from vesselside.store.base import guard
 from vesselside.store.base.db import db
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.instants import DAY_MS, sequence_text
+from vesselside.store.base.instants import sequence_text
 from vesselside.store.base.models import Device, Logged, Person, Run
-from vesselside.store.fold import faulty, lives, projections
+from vesselside.store.fold import faulty, folding, lives, projections, received, reviewed
 from vesselside.store.log import redacted, signing
 from vesselside.store.log.feed import spelled
 from vesselside.store.log.writer import COMMAND_LINE, SERVER
@@ -27,8 +25,6 @@ from vesselside.store.log.writer import COMMAND_LINE, SERVER
 if TYPE_CHECKING:
     from vesselside.core.shapes import Finding, FindingCode
     from vesselside.store.answers import RunFault
-
-OFFSET_MS = 120_000
 
 
 @dataclass
@@ -75,7 +71,8 @@ def run(brewery: str, name: str) -> Received | None:
         state["findings"] = known + more
     if state["review"]:
         hashes = {row.event: row.hash for row in rows}
-        state["review"]["stands"] = projections.review_stands(state, hashes)
+        recorded = {row.event: row.recorded for row in rows}
+        state["review"] = reviewed.told(state["review"], hashes, recorded)
         if not state["review"]["stands"]:
             state["findings"].append(finding("review-lapsed", state["review"]["event"]))
     state["digest"] = signing.digest_of(row.hash for row in rows)
@@ -104,7 +101,7 @@ def _state(brewery: str, kept: Any, rows: Sequence[Logged]) -> "tuple[dict[str, 
 
 def _folded(brewery: str, name: str) -> Any:
     known, _ = projections.administration(brewery)
-    return projections.fold(brewery, name, known).state
+    return folding.fold(brewery, name, known).state
 
 
 def _findings(brewery: str, rows: Sequence[Logged]) -> "list[Finding]":
@@ -127,23 +124,7 @@ def _of_event(row: Logged, event: dict[str, Any], known: Administration) -> "lis
             found.append(
                 _finding("stale-authority", row, f"{person} had lost the right before this was received")
             )
-    if row.clock_offset is not None and abs(row.clock_offset) > OFFSET_MS:
-        way = "behind" if row.clock_offset > 0 else "ahead"
-        found.append(
-            _finding("clock-offset", row, f"the phone's clock was {abs(row.clock_offset) // 1000} s {way}")
-        )
-    made = _made(event)
-    if made is not None and row.recorded - made > DAY_MS:
-        hours = (row.recorded - made) // 3_600_000
-        found.append(_finding("received-late", row, f"received {hours} h after it was made"))
-    return found
-
-
-def _made(event: dict[str, Any]) -> int | None:
-    try:
-        return milliseconds(event["time"])
-    except CoreError:
-        return None
+    return found + received.found(row.event, event["time"], row.recorded, row.clock_offset)
 
 
 def _finding(code: "FindingCode", row: Logged, text: str) -> "Finding":

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from sqlalchemy import and_, or_, select
+from sqlalchemy import select
 
 from vesselside.core.plant import states
 from vesselside.store.base import guard
@@ -14,6 +14,7 @@ from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import AHEAD_MS, text_of
 from vesselside.store.base.models import Logged, Run, Vessel
 from vesselside.store.fold import faulty
+from vesselside.store.read import sought
 from vesselside.store.site import siting
 
 RUNS_A_VESSEL = 40
@@ -23,38 +24,23 @@ DRAWS = 200
 
 
 @dataclass(frozen=True)
-class Filters:
-    """What the register is asked for; times are RFC 3339 texts of the opening."""
+class Page:
+    """Some of the runs asked for, in order; how many those are, of how many there are at all; and where to go on."""
 
-    vessel: str | None = None
-    procedure: str | None = None
-    status: str | None = None
-    opened_from: str | None = None
-    opened_to: str | None = None
-    after: tuple[str, str] | None = None
-    limit: int = 50
+    runs: list[Line]
+    total: int
+    held: int
+    following: sought.Place | None
 
 
-def runs(brewery: str, filters: Filters) -> tuple[list[dict[str, Any]], tuple[str, str] | None]:
-    """Summaries, newest first, and the place to go on from when there are more."""
-    query = select(*faulty.LINE).where(Run.brewery == brewery, Run.summary.is_not(None))
-    if filters.vessel is not None:
-        query = query.where(Run.vessel == filters.vessel)
-    if filters.procedure is not None:
-        query = query.where(Run.procedure == filters.procedure)
-    if filters.status is not None:
-        query = query.where(Run.status == filters.status)
-    if filters.opened_from:
-        query = query.where(Run.opened >= filters.opened_from)
-    if filters.opened_to:
-        query = query.where(Run.opened < filters.opened_to)
-    if filters.after:
-        opened, name = filters.after
-        query = query.where(or_(Run.opened < opened, and_(Run.opened == opened, Run.id < name)))
-    rows = db.session.execute(query.order_by(Run.opened.desc(), Run.id.desc()).limit(filters.limit + 1)).all()
-    shown = rows[: filters.limit]
-    more = (shown[-1].opened, shown[-1].id) if len(rows) > filters.limit else None
-    return [faulty.line(row) for row in shown], more
+def runs(brewery: str, filters: sought.Filters) -> Page:
+    """A page of summaries."""
+    asked = sought.matching(brewery, filters)
+    names, following = sought.page(asked, filters.sort, filters.after, filters.limit)
+    rows = db.session.execute(select(*faulty.LINE).where(Run.brewery == brewery, Run.id.in_(names))).all()
+    lines = {row.id: faulty.line(row) for row in rows}
+    total, held = sought.counted(asked), sought.counted(sought.held(brewery))
+    return Page([lines[name] for name in names if name in lines], total, held, following)
 
 
 def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
@@ -79,12 +65,14 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
     at_fault = [run for run in runs.values() if run.fault_code is not None or run.id in found.faults]
     heard = _heard(brewery, at_fault)
     troubles = [told for run in runs.values() for told in run.troubles or []]
+    clean = states.lasting(settings)["clean"]
     for row in rows:
         mine = [run for run in at_fault if run.vessel == row["id"]]
         if mine:
             told = next((found.faults[run.id] for run in mine if run.id in found.faults), None)
             row["fault"] = _fault(told.code if told else mine[0].fault_code, [run.id for run in mine])
-        if any((row["since"] or 0) <= heard[run.id] for run in mine) or _ahead(row, now):
+        rests = _rests(row, clean)
+        if any(rests <= heard[run.id] for run in mine) or _ahead(row, rests, now):
             _unprove(row)
         for name in ("proved_until", "sanitised_until", "since", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])
@@ -122,9 +110,15 @@ def _fault(code: str, runs: list[str]) -> Line:
     return {"code": code, "runs": runs}
 
 
-def _ahead(row: Line, now: int) -> bool:
+def _rests(row: Line, clean: int) -> int:
+    """From when on a vessel's state rests on what was done to it: its clean, however much later it was sanitised."""
+    since = row["since"] or 0
+    return since if row["proved_until"] is None else min(since, row["proved_until"] - clean)
+
+
+def _ahead(row: Line, rests: int, now: int) -> bool:
     """Whether a vessel's clocks began in the time to come: then they say nothing."""
-    ahead = row["since"] is not None and row["since"] > now + AHEAD_MS
+    ahead = max(row["since"] or 0, rests) > now + AHEAD_MS
     if ahead and not row.get("fault"):
         row["fault"] = _fault("clock-ahead", [])
     return ahead

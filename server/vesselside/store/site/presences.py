@@ -9,7 +9,7 @@ from vesselside.core.run.presence import DESK_MS
 from vesselside.store.base.db import writing
 from vesselside.store.base.instants import text_of
 from vesselside.store.base.models import Logged, SignIn
-from vesselside.store.fold import projections
+from vesselside.store.fold import folding, projections
 from vesselside.store.log import writer
 from vesselside.store.log.book import Book
 
@@ -35,7 +35,7 @@ def told_in(book: Book, person: str, device: str, how: str, *, desk: bool, now: 
                 Logged.brewery == book.brewery, Logged.status == "stored", where
             )
         ).one()
-        return projections.placed(row.body, row.sequence, row.recorded)
+        return folding.placed(row.body, row.sequence, row.recorded)
 
 
 def told_out(book: Book, person: str, device: str, how: str, *, now: int, at: int | None = None) -> None:

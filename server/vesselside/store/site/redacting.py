@@ -12,7 +12,7 @@ from sqlalchemy import select, update
 
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.models import Logged, Person, Replaced, Run
-from vesselside.store.fold import projections
+from vesselside.store.fold import folding, projections
 from vesselside.store.log import redacted, signing, writer
 from vesselside.store.log.book import Book
 from vesselside.store.log.redacted import ALL, KIND, PUT, Said
@@ -150,7 +150,7 @@ def _kind_of_entry(brewery: str, run: str, data: dict[str, Any]) -> str:
     )
     opened = [signing.loaded(body) for body in db.session.execute(query).scalars()]
     first = min(opened, key=lambda event: (event["hlc"], event["id"]), default=None)
-    procedure = projections.procedure_of(brewery, first)
+    procedure = folding.procedure_of(brewery, first)
     for step in procedure["steps"] if procedure else []:
         for entry in step.get("entries", []):
             if step["id"] == data.get("step") and entry["id"] == data.get("field"):

@@ -17,6 +17,7 @@ import { figures, giveFigure, type OwnFigure } from "./answers";
 const HAZARDS = ["gas", "chemical", "pressure", "heat", "entry", "machine", "body", "beer"];
 const placeOf = ({ hazards }: OwnFigure): string =>
   HAZARDS.find((one) => (hazards as readonly string[]).includes(one)) ?? "beer";
+const YES_NO: readonly string[] = ["no", "yes"];
 const isUnsigned = (row: OwnFigure): boolean => row.own && row.signed === null;
 
 export function Figures({ of }: { readonly of: string | undefined }) {
@@ -169,16 +170,7 @@ function One({ row, kept }: { readonly row: OwnFigure; readonly kept: () => Prom
       }}
       noValidate
     >
-      <TextField
-        label={row.unit ? `${row.label} (${row.unit})` : row.label}
-        help={
-          row.usual === "" ? row.source : t("figure-usual", { value: figure(row.usual), source: row.source })
-        }
-        value={value}
-        onValue={setValue}
-        numeric={row.unit !== ""}
-        {...(wrong === null ? {} : { fault: wrong })}
-      />
+      <Value row={row} value={value} onValue={setValue} fault={wrong} />
       {row.far && <p class="wrong">{t("figure-far", { value: figure(row.usual) })}</p>}
       <p class="whose">
         {signed
@@ -196,5 +188,37 @@ function One({ row, kept }: { readonly row: OwnFigure; readonly kept: () => Prom
         </button>
       )}
     </form>
+  );
+}
+
+type ValueProps = {
+  readonly row: OwnFigure;
+  readonly value: string;
+  readonly onValue: (value: string) => void;
+  readonly fault: string | null;
+};
+
+/** A figure or a text is keyed; what is yes or no is picked. */
+function Value({ row, value, onValue, fault }: ValueProps) {
+  if (YES_NO.includes(row.usual))
+    return (
+      <Select
+        label={row.label}
+        value={value}
+        onValue={onValue}
+        options={YES_NO.map((id) => ({ id, name: t(`figure-${id}`) }))}
+      />
+    );
+  return (
+    <TextField
+      label={row.unit ? `${row.label} (${row.unit})` : row.label}
+      help={
+        row.usual === "" ? row.source : t("figure-usual", { value: figure(row.usual), source: row.source })
+      }
+      value={value}
+      onValue={onValue}
+      numeric={row.unit !== ""}
+      {...(fault === null ? {} : { fault })}
+    />
   );
 }

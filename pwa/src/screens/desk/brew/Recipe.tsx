@@ -55,7 +55,7 @@ function Edited({ title, first, form, manager }: EditedProps) {
   };
   const faults = new Map(
     (sheet?.faults ?? [])
-      .filter((fault) => tried || touched.has(fault.field))
+      .filter((fault) => tried || touched.has(fault.field) || ofShares(fault.field, draft, touched))
       .map((fault) => [fault.field, fault.text]),
   );
   const keep = async (event: Event) => {
@@ -99,6 +99,15 @@ function Edited({ title, first, form, manager }: EditedProps) {
       </div>
     </DeskPage>
   );
+}
+
+/** What the shares of a table make stands at its first one, and is told once one of them is keyed or taken out. */
+function ofShares(field: string, draft: Draft, touched: ReadonlySet<string>): boolean {
+  const [table = "", at, column] = field.split(".");
+  if ((table !== "grist" && table !== "hops") || column !== "share_pct") return false;
+  const keyed = (one: string) => one === table || (one.startsWith(`${table}.`) && one.endsWith(".share_pct"));
+  const row = draft[table].find((_, place) => String(place) === at);
+  return Boolean(row?.share_pct) && [...touched].some(keyed);
 }
 
 /** The sheet of the draft as it stands; an answer that a later change has overtaken is let go. */

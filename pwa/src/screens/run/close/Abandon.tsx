@@ -9,8 +9,6 @@ import { TextField } from "../../../ui/TextField";
 import { homeOf, useAct } from "../ask/useAct";
 import { RefusedWords } from "../read/RefusedWords";
 
-/** How a vessel can be left, as the core lists it; each has its words in the catalogue. */
-
 export function Abandon({ run }: { readonly run: Session }) {
   const [reason, setReason] = useState("");
   const [left, setLeft] = useState<string | null>(null);
@@ -26,11 +24,23 @@ export function Abandon({ run }: { readonly run: Session }) {
           <HoldButton
             label={t("abandon-do")}
             tone="stop"
-            onHeld={() => void attempt("abandon", { reason, left })}
+            onHeld={() => void attempt("abandon", left === null ? { reason } : { reason, left })}
           />
         </>
       }
     >
+      {run.view.vessel ? <HowLeft left={left} choose={setLeft} /> : <p>{t("abandon-lead-nowhere")}</p>}
+      <TextField label={t("abandon-reason")} value={reason} onValue={setReason} lines={3} longest={4000} />
+    </Page>
+  );
+}
+
+type LeftProps = { readonly left: string | null; readonly choose: (state: string) => void };
+
+/** How its vessel is left, as the core lists it; each has its words in the catalogue. */
+function HowLeft({ left, choose }: LeftProps) {
+  return (
+    <>
       <p>{t("abandon-lead")}</p>
       <h2>{t("abandon-left")}</h2>
       <fieldset class="options" aria-label={t("abandon-left")}>
@@ -40,14 +50,13 @@ export function Abandon({ run }: { readonly run: Session }) {
             key={state}
             class="option"
             aria-pressed={left === state}
-            onClick={() => setLeft(state)}
+            onClick={() => choose(state)}
           >
             <span class="option-mark" aria-hidden="true" />
             {t(`vessel-state-${state}`)}
           </button>
         ))}
       </fieldset>
-      <TextField label={t("abandon-reason")} value={reason} onValue={setReason} lines={3} longest={4000} />
-    </Page>
+    </>
   );
 }
