@@ -2,6 +2,7 @@
 
 desk = The desk
 desk-needs = What needs me
+desk-deviations = Deviations
 desk-register = Register
 desk-gyles = Gyles
 desk-recipes = Recipes
@@ -123,6 +124,32 @@ needs-quarantine =
        *[other] { $count } records in quarantine
     }
 needs-quarantine-open = Look at the quarantine
+
+deviations-filters = Which deviations
+deviations-count = Not answered: { $open }. Followed up: { $pending }. Closed: { $closed }.
+deviations-none = No deviation fits.
+deviation-state = State
+deviation-state-open = Not answered
+deviation-state-pending = Followed up
+deviation-state-closed = Closed
+deviation-since = Since { $time }, by { $person }
+deviation-limit = { $value }, where it should be { $limit }
+deviation-record = Open the record
+deviation-do = Answer it
+deviation-do-again = Close it, or answer again
+deviation-done = What was done about it
+deviation-cause = Where it came from
+deviation-prevention = What keeps it from coming again
+deviation-owner = Who sees to that
+deviation-due = By
+deviation-nobody = Nobody yet
+deviation-close = Answer and close it
+deviation-follow = Answer it, and follow it up
+deviation-follow-lead = Follow it up where something is still to be done: say what, who sees to it, and by which day.
+deviation-never-mind = Not now
+deviation-answered = Answered { $time } by { $person }
+deviation-due-by = { $person }, by { $day }
+deviation-overdue = { $person }, by { $day }: that day is over
 
 register-filters = Which runs
 register-count =
@@ -264,6 +291,14 @@ story-deviation-raised = Raised a deviation: { $text }
 story-overridden = Overrode an interlock: { $text }
 story-override-check = checked instead: { $check }
 story-deviation-answered = Answered the deviation: { $action }
+story-answer-cause = came from: { $text }
+story-answer-prevention = kept from coming again by: { $text }
+story-answer-owner =
+    { $day ->
+        [""] { $person } sees to it
+       *[other] { $person } sees to it, by { $day }
+    }
+story-answer-pending = not closed yet
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.
 story-run-abandoned = Stopped the run early. { $reason } Left as: { $left }.

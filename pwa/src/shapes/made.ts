@@ -40,12 +40,17 @@ declare namespace made {
     vessel: string | null;
   }
   /**
-   * What was done about a deviation.
+   * What was done about a deviation; while `pending`, what is to prevent it is still to be done.
    */
   export interface Answer {
     action: string;
+    cause?: string;
+    due?: string;
     event: string;
+    owner?: string;
+    pending?: boolean;
     person: string;
+    prevention?: string;
     received?: string;
     time: string;
   }
@@ -129,8 +134,13 @@ declare namespace made {
   export interface DoubtAnswer {
     action: string;
     at: string;
+    cause?: string;
+    due?: string;
     event: string;
+    owner?: string;
+    pending?: boolean;
     person: string;
+    prevention?: string;
     received?: string;
     time: string;
   }
@@ -797,6 +807,30 @@ declare namespace made {
     kind: SourceKind;
     note?: string;
     title: string;
+  }
+  /**
+   * A deviation of the list: of which run it is, and whether it waits, is followed up (`pending`) or closed.
+   */
+  export interface DeviationLine {
+    answered: Answer | null;
+    check?: string;
+    event: string;
+    gyle: string | null;
+    interlock?: string | null;
+    limit?: string;
+    person: string;
+    procedure: string | null;
+    received?: string;
+    run: string;
+    state: "closed" | "open" | "pending";
+    status: RunStatus;
+    step: string | null;
+    text: string;
+    time: string;
+    title: string;
+    trouble?: TroubleCode;
+    value?: string;
+    vessel: string | null;
   }
   /**
    * A device and how far it was heard.
@@ -1943,6 +1977,7 @@ export type Cited = DeepReadonly<made.Cited>;
 export type Correction = DeepReadonly<made.Correction>;
 export type Curve = DeepReadonly<made.Curve>;
 export type Deviation = DeepReadonly<made.Deviation>;
+export type DeviationLine = DeepReadonly<made.DeviationLine>;
 export type DeviceHeard = DeepReadonly<made.DeviceHeard>;
 export type DeviceKey = DeepReadonly<made.DeviceKey>;
 export type DoubtAnswer = DeepReadonly<made.DoubtAnswer>;

@@ -6,6 +6,7 @@ from vesselside.settings import Settings
 
 from . import (
     desk,
+    deviations,
     devices,
     documents,
     edge,
@@ -26,7 +27,8 @@ from . import (
 )
 
 ROUTES = (
-    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, log, health,
+    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, deviations, log,
+    health,
 )  # fmt: skip
 
 

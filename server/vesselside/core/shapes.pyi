@@ -408,9 +408,14 @@ class StepView(TypedDict):
     entries: dict[str, FieldView]
 
 class Answer(Mark):
-    """What was done about a deviation."""
+    """What was done about a deviation; while `pending`, what is to prevent it is still to be done."""
 
     action: str
+    cause: NotRequired[str]
+    prevention: NotRequired[str]
+    owner: NotRequired[str]
+    due: NotRequired[str]
+    pending: NotRequired[bool]
 
 class Deviation(Mark):
     """What was not as it should be; `trouble` where the office found it in the lives of several runs."""

@@ -3,12 +3,13 @@
 The OpenAPI document and the TypeScript types are made from this file and `vesselside.core.shapes`.
 """
 
-from typing import Annotated, NotRequired, TypedDict
+from typing import Annotated, Literal, NotRequired, TypedDict
 
 from msgspec import Meta
 
 from vesselside.core.shapes import (
     CautionGroup,
+    Deviation,
     GyleResult,
     InstrumentDoubt,
     Json,
@@ -18,6 +19,7 @@ from vesselside.core.shapes import (
     ProcedureKind,
     RecordData,
     Role,
+    RunStatus,
     RunView,
     Summary,
     Working,
@@ -50,6 +52,17 @@ class RunLine(Summary):
     digest: NotRequired[str]
     reviewed: bool
     fault: NotRequired[RunFault]
+
+class DeviationLine(Deviation):
+    """A deviation of the list: of which run it is, and whether it waits, is followed up (`pending`) or closed."""
+
+    run: str
+    title: str
+    procedure: str | None
+    vessel: str | None
+    gyle: str | None
+    status: RunStatus
+    state: Literal["open", "pending", "closed"]
 
 class _Envelope(TypedDict):
     specversion: str

@@ -13,6 +13,7 @@ import { Recipe } from "./brew/Recipe";
 import { Recipes } from "./brew/Recipes";
 import { DeskPage } from "./DeskPage";
 import { Devices } from "./Devices";
+import { Deviations } from "./deviations/Deviations";
 import { Instrument } from "./Instrument";
 import { Instruments } from "./Instruments";
 import { Needs } from "./Needs";
@@ -23,6 +24,7 @@ import { Quarantine } from "./Quarantine";
 import { Record } from "./Record";
 import { Register } from "./Register";
 import "../../ui/styles/desk.css";
+import "../../ui/styles/deviations.css";
 import "../../ui/styles/brew.css";
 import "../../ui/styles/paper.css";
 import "../../ui/styles/procedure-form.css";
@@ -37,6 +39,7 @@ export async function openDesk(): Promise<DeskScreen> {
 
 const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element>> = {
   needs: () => <Needs />,
+  deviations: ([vessel]) => <Deviations key={vessel} {...(vessel ? { vessel } : {})} />,
   register: () => <Register />,
   run: ([id = ""]) => <Record id={id} />,
   gyles: () => <Gyles />,
@@ -57,6 +60,7 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
 /** What a manager's session opens; the register and the records are for everyone here. */
 const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "needs", manager: true },
+  { name: "deviations", manager: true },
   { name: "register", manager: false },
   { name: "gyles", manager: false },
   { name: "recipes", manager: false },

@@ -181,7 +181,18 @@ function targetWords(run: RunView, data: JsonObject): string {
   return "";
 }
 
+/** What else an answer to a deviation says. */
+function answerNotes({ cause, prevention, owner, due, pending }: JsonObject): string[] {
+  const notes: string[] = [];
+  if (cause) notes.push(t("story-answer-cause", { text: text(cause) }));
+  if (prevention) notes.push(t("story-answer-prevention", { text: text(prevention) }));
+  if (owner) notes.push(t("story-answer-owner", { person: personName(text(owner)), day: text(due) }));
+  if (pending === true) notes.push(t("story-answer-pending"));
+  return notes;
+}
+
 function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined): string[] {
+  const { type } = event;
   const notes: string[] = [];
   if (row?.limit) notes.push(t("limit", { limit: row.limit }));
   if (row?.instrument)
@@ -198,6 +209,7 @@ function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined)
   if (raised?.value)
     notes.push(t("story-deviation-value", { value: figure(raised.value), limit: raised.limit ?? "" }));
   if (raised?.check) notes.push(t("story-override-check", { check: raised.check }));
+  if (type === "deviation.answered") notes.push(...answerNotes(event.data));
   if (raised && !raised.answered) notes.push(t("story-unanswered"));
   return notes;
 }

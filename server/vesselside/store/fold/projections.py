@@ -27,7 +27,7 @@ from vesselside.store.base.db import db, writing
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import believed, sequence_text, text_of
 from vesselside.store.base.models import CautionVersion, Run
-from vesselside.store.fold import doubts, faulty, lives
+from vesselside.store.fold import deviating, doubts, faulty, lives
 from vesselside.store.log import signing
 
 State = Any
@@ -305,6 +305,8 @@ def _keep(brewery: str, folded: dict[str, Folded], whole: bool, through: int | N
             return
         touched = lives.touched(session, brewery, kept, whole=whole)
         statements.execute(statements.KEEP_FOLDED, kept)
+        raised = {row["at_run"]: (row["vessel"], folded[row["at_run"]].state["deviations"]) for row in kept}
+        deviating.keep(session, brewery, "run", raised)
         faults = lives.refresh(session, brewery, touched)
         faults |= doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
         faulty.note(session, brewery, faults)

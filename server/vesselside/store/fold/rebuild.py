@@ -15,8 +15,8 @@ from vesselside.core import VERSION
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.models import InstrumentRun, Logged, Replaced, Run
-from vesselside.store.fold import administered, doubts, faulty, lives, projections
+from vesselside.store.base.models import DeviationRow, InstrumentRun, Logged, Replaced, Run
+from vesselside.store.fold import administered, deviating, doubts, faulty, lives, projections
 
 PAGE = 200
 _TOLD = (Run.troubles, Run.trouble_open, Run.doubts, Run.doubted, Run.doubt_open)
@@ -182,6 +182,9 @@ def _told(session: Sessions, brewery: str) -> dict[str, Any]:
     read = select(InstrumentRun.instrument, InstrumentRun.run, InstrumentRun.checks)
     for row in session.execute(read.where(InstrumentRun.brewery == brewery)):
         found[f"instrument {row.instrument} in run {row.run}"] = {"checks": row.checks}
+    listed = select(DeviationRow).where(DeviationRow.brewery == brewery)
+    for one in session.execute(listed.execution_options(populate_existing=True)).scalars():
+        found[f"deviation {one.place} of {one.origin} in run {one.run}"] = _as_it_stands(one)
     return {what: kept for what, kept in found.items() if kept}
 
 
@@ -209,7 +212,15 @@ def _judge(session: Sessions, brewery: str) -> None:
         faults |= lives.refresh(session, brewery, lives.Touched(alone=alone))
         faults |= doubts.refresh(session, brewery, [(row.id, row.summary) for row in rows if row.summary])
         after = rows[-1].id
+        _list(session, brewery, [row.id for row in rows])
     faulty.note(session, brewery, faults)
+
+
+def _list(session: Sessions, brewery: str, names: list[str]) -> None:
+    """The deviations of these runs as they stand in the list, from what stands beside each run."""
+    query = select(Run.id, Run.vessel, Run.state, Run.troubles, Run.doubts)
+    for row in session.execute(query.where(Run.brewery == brewery, Run.id.in_(names))).all():
+        deviating.list_run(session, brewery, row, projections.unpacked)
 
 
 def _keep(session: Sessions, brewery: str, rows: Iterable[tuple[str, Any]]) -> None:
