@@ -9,6 +9,7 @@ from vesselside.core.run.events import SIGN_INS
 CALLS = [
     ("GET", "/api/desk/needs"),
     ("GET", "/api/desk/deviations"),
+    ("GET", "/api/desk/reviews"),
     ("GET", "/api/desk/quarantine"),
     ("GET", "/api/desk/administration"),
     ("PUT", "/api/desk/announcements"),

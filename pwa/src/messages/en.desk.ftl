@@ -1,7 +1,7 @@
 # The desk's words.
 
 desk = The desk
-desk-needs = What needs me
+desk-today = Today
 desk-deviations = Deviations
 desk-register = Register
 desk-gyles = Gyles
@@ -81,7 +81,59 @@ admin-log-restored = A copy of the record was put back; it goes on from there.
 admin-log-doubted = The phone { $device } says that the record does not go on from what it was shown before.
 admin-announcement-put-away = Announcements were put away.
 
-needs-nothing = Nothing needs you now.
+today-wrong = What can’t wait
+today-nothing = Nothing is wrong that the office knows of.
+today-hold = { $vessel } is on hold
+today-standing = { $vessel }: chemical in it, nothing recorded since { $time }
+today-rejected = { $vessel }: the review did not accept its clean
+today-deviation = { $where }: { $text }
+today-deviations-more =
+    { $count ->
+        [one] 1 more deviation to answer
+       *[other] { $count } more deviations to answer
+    }
+today-check = { $vessel }: its check was due { $time }
+today-instrument = { $name } failed its check
+today-silent = { $name }: not heard since { $time }
+today-filling = May be filled
+today-fill-now = Now
+today-fill-sanitise = After a sanitise
+today-fill-no = Not now
+today-fill-none = None
+today-reviews =
+    { $count ->
+        [0] No run to review
+        [one] 1 run to review
+       *[other] { $count } runs to review
+    }
+today-reviews-oldest = Those that wait longest come first.
+today-cleans = Cleans
+today-others = Daily checks and the rest
+today-walk =
+    { $count ->
+        [one] Review it
+       *[other] Review { $count }, one after another
+    }
+today-routine =
+    { $count ->
+        [one] 1 with nothing found
+       *[other] { $count } with nothing found
+    }
+today-routine-lead = No finding, no deviation, nothing struck. Each gets a review of its own, signed by you.
+today-routine-accept =
+    { $count ->
+        [0] Accept those ticked
+        [one] Accept 1 run
+       *[other] Accept { $count } runs
+    }
+today-routine-going = { $done } of { $count } reviewed
+today-routine-left = Not reviewed: { $name }. { $why }
+queue = Runs to review
+queue-place = { $number } of { $count }
+queue-back = Before
+queue-next = Next
+queue-end = That was the last one.
+queue-empty = No run is left to review here.
 needs-overrides = Interlocks overridden, last 90 days
 needs-override = { $title }: { $overridden } of { $runs } runs
 needs-override-redesign = More than 5 % overridden: this rule is to be redesigned.
@@ -91,20 +143,10 @@ needs-faults =
        *[other] { $count } runs that the office cannot work out: their records are safe
     }
 needs-fault = Shown as it last stood. Tell whoever keeps Vesselside going: { $fault }
-needs-deviations =
-    { $count ->
-        [one] 1 run with a deviation to answer
-       *[other] { $count } runs with deviations to answer
-    }
 needs-contested =
     { $count ->
         [one] 1 run with readings to settle
        *[other] { $count } runs with readings to settle
-    }
-needs-reviews =
-    { $count ->
-        [one] 1 run to review
-       *[other] { $count } runs to review
     }
 needs-vessels =
     { $count ->

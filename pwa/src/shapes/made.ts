@@ -1056,6 +1056,17 @@ declare namespace made {
     value: string;
   }
   /**
+   * Whether a vessel may be filled now, after a sanitise or not, and why; `chemical`: the runs whose may be in it.
+   */
+  export interface FillStanding {
+    beer: boolean;
+    chemical: string[];
+    id: string;
+    name: string | null;
+    ready: "no" | "now" | "sanitise";
+    why: string[];
+  }
+  /**
    * The fill that a vessel stands on; `proved` are the runs that had proved it fit.
    */
   export interface Filled {
@@ -1883,6 +1894,16 @@ declare namespace made {
     vessels: VesselView[];
   }
   /**
+   * A run that put chemical in which nothing shows to be out, and since when nothing was recorded of it.
+   */
+  export interface StandingRun {
+    run: string;
+    since: string;
+    status: RunStatus;
+    title: string;
+    vessel: string;
+  }
+  /**
    * What is wrong with an input of a sum.
    */
   export interface SumFault {
@@ -1996,6 +2017,7 @@ export type FieldView = DeepReadonly<made.FieldView>;
 export type Figure = DeepReadonly<made.Figure>;
 export type FigureOfSite = DeepReadonly<made.FigureOfSite>;
 export type FigureSigned = DeepReadonly<made.FigureSigned>;
+export type FillStanding = DeepReadonly<made.FillStanding>;
 export type Filled = DeepReadonly<made.Filled>;
 export type Finding = DeepReadonly<made.Finding>;
 export type ForecastBand = DeepReadonly<made.ForecastBand>;
@@ -2081,6 +2103,7 @@ export type SiteSetting = DeepReadonly<made.SiteSetting>;
 export type Skipped = DeepReadonly<made.Skipped>;
 export type Source = DeepReadonly<made.Source>;
 export type Stand = DeepReadonly<made.Stand>;
+export type StandingRun = DeepReadonly<made.StandingRun>;
 export type Step = DeepReadonly<made.Step>;
 export type StepView = DeepReadonly<made.StepView>;
 export type Strike = DeepReadonly<made.Strike>;

@@ -695,6 +695,16 @@ class VesselView(_Vessel):
     check_due: int | None
     trouble: list[Trouble]
 
+class FillStanding(TypedDict):
+    """Whether a vessel may be filled now, after a sanitise or not, and why; `chemical`: the runs whose may be in it."""
+
+    id: str
+    name: str | None
+    beer: bool
+    ready: Literal["now", "sanitise", "no"]
+    why: list[str]
+    chemical: list[str]
+
 class Filled(TypedDict):
     """The fill that a vessel stands on; `proved` are the runs that had proved it fit."""
 

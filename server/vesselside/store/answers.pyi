@@ -222,6 +222,15 @@ class NeedsRuns(TypedDict):
     contested: list[RunLine]
     reviews: list[RunLine]
 
+class StandingRun(TypedDict):
+    """A run that put chemical in which nothing shows to be out, and since when nothing was recorded of it."""
+
+    run: str
+    vessel: str
+    title: str
+    status: RunStatus
+    since: str
+
 class OverrideShare(TypedDict):
     """How often an interlock that was asked was overridden, and whether that is too often for the rule to stay."""
 
