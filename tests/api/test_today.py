@@ -99,6 +99,29 @@ def test_chemical_that_nobody_has_seen_to_is_told_and_no_more_once_it_is_out(pho
     assert standing() == []
 
 
+def test_sanitiser_that_stands_in_a_line_till_it_is_filled_is_no_chemical_left_standing(quiet):
+    living, desk = quiet
+    with living.inside():
+        card = {"id": "line-1", "name": "Line 1", "kind": "canning-line", "place": "Hall"}
+        store.add_vessel(founding.breweries()[0][0], card)
+    dose = step("sanitised", proof="sanitised", chemical="in", asks=[{"interlock": "empty"}])
+    proofs = [step(proof, proof=proof) for proof in ("process", "look", "residue")]
+    draft = {"id": "line-clean", "version": 1, "title": "Line clean", "kind": "cleaning", "summary": "Quick."}
+    made = desk.post(
+        "/api/desk/procedures", {**draft, "vessel_kinds": ["canning-line"], "steps": [*proofs, dose]}
+    )
+    assert made.status_code == 201, made.text
+    opening = {"procedure": "line-clean", "version": 1, "sha256": made.json()["sha256"], "inputs": {}}
+    hand = Hand(desk, opening, "line-1", 3, gyle=None)
+    for name in ("process", "look", "residue", "sanitised"):
+        hand.done(name)
+    hand.make("run.finished", {})
+    hand.send()
+    assert needed(living, 2)["standing"] == []
+    row = filling(desk, "line-1")
+    assert (row["ready"], row["why"]) == ("now", [])
+
+
 @pytest.fixture
 def quiet(fresh):
     """A server of the test's own with one desk: its database, and the desk."""

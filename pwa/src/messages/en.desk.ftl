@@ -335,11 +335,8 @@ story-override-check = checked instead: { $check }
 story-deviation-answered = Answered the deviation: { $action }
 story-answer-cause = came from: { $text }
 story-answer-prevention = kept from coming again by: { $text }
-story-answer-owner =
-    { $day ->
-        [""] { $person } sees to it
-       *[other] { $person } sees to it, by { $day }
-    }
+story-answer-owner = { $person } sees to it
+story-answer-owner-due = { $person } sees to it, by { $day }
 story-answer-pending = not closed yet
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.

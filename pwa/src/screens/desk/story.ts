@@ -14,7 +14,7 @@ import type {
   Verdict,
 } from "../../state/view";
 import { figure } from "../../ui/figures";
-import { length } from "../../ui/time";
+import { fullDay, length } from "../../ui/time";
 import { valueText } from "../../ui/values";
 
 export type Line = {
@@ -186,7 +186,10 @@ function answerNotes({ cause, prevention, owner, due, pending }: JsonObject): st
   const notes: string[] = [];
   if (cause) notes.push(t("story-answer-cause", { text: text(cause) }));
   if (prevention) notes.push(t("story-answer-prevention", { text: text(prevention) }));
-  if (owner) notes.push(t("story-answer-owner", { person: personName(text(owner)), day: text(due) }));
+  const person = personName(text(owner));
+  if (owner && due)
+    notes.push(t("story-answer-owner-due", { person, day: fullDay(`${text(due)}T12:00:00`) }));
+  else if (owner) notes.push(t("story-answer-owner", { person }));
   if (pending === true) notes.push(t("story-answer-pending"));
   return notes;
 }

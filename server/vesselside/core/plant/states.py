@@ -8,7 +8,7 @@ from vesselside.core.run.lasting import lasts
 
 from . import doubts, fitness
 from .draws import emptyings
-from .vessel import COLD, LINES, UNFIT, on_hold, replay, unfit
+from .vessel import COLD, LINES, UNFIT, on_hold, replay, stands_full, unfit
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -143,7 +143,8 @@ def fills(
     """Which of the vessels and lines that beer is put into may be filled at `now` [ms], in the order of `vessels`.
 
     `ready` is `now`, `sanitise` where nothing but a sanitising is lacking, else `no`, with why; `chemical` are the runs
-    that put chemical in which nothing shows to be out. Judged by the rule that a fill is stopped by (`vessel.unfit`).
+    that put chemical in which nothing shows to be out, none where it is the sanitiser that stands in it till the fill.
+    Judged by the rule that a fill is stopped by (`vessel.unfit`); a line may stand full of its sanitiser.
     """
     grouped = by_vessel(vessels, runs)
     lasting_here = lasting(settings)
@@ -152,6 +153,9 @@ def fills(
         kind = card.get("kind")
         held = replay(grouped.get(card["id"], []), kind)
         codes = unfit(held, interlock="fill", lasting=lasting_here, now=now, run="", kind=kind)
+        full = stands_full(held)
+        if full and kind in LINES:
+            codes = [code for code in codes if code != "chemical"]
         lacking = [code for code in codes if code not in _BY_SANITISE]
         rows.append(
             {
@@ -160,7 +164,7 @@ def fills(
                 "beer": kind in COLD or kind in LINES,
                 "ready": "no" if lacking else "sanitise" if codes else "now",
                 "why": [UNFIT[code] for code in codes],
-                "chemical": sorted(held["chemical"]),
+                "chemical": [] if full else sorted(held["chemical"]),
             }
         )
     return rows
