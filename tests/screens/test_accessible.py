@@ -153,6 +153,7 @@ AT_DESK: dict[str, Lead] = {
     "today": lambda one: one.go("record"),
     "deviations": lambda one: one.go("record", "deviations"),
     "queue of reviews": lambda one: one.go("record", "queue", "others"),
+    "cleaning register": lambda one: one.go("record", "cleanings"),
     "register": lambda one: one.go("record", "register"),
     "an address of the desk that leads nowhere": lambda one: one.go("record", "nowhere"),
     "record": lambda one: (

@@ -3,6 +3,7 @@
 desk = The desk
 desk-today = Today
 desk-deviations = Deviations
+desk-cleanings = Cleaning register
 desk-register = Register
 desk-gyles = Gyles
 desk-recipes = Recipes
@@ -192,6 +193,19 @@ deviation-never-mind = Not now
 deviation-answered = Answered { $time } by { $person }
 deviation-due-by = { $person }, by { $day }
 deviation-overdue = { $person }, by { $day }: that day is over
+
+cleanings-filters = Which cleans
+cleanings-none = No clean fits.
+cleanings-csv = As a table for a spreadsheet (CSV)
+cleanings-table = Cleans, the last first
+cleaning-strength = Strength
+cleaning-from-to = { $start } to { $end }
+cleaning-coldest = Lowest
+cleaning-minutes = In band
+cleaning-minutes-band = { $minutes } min
+cleaning-minutes-held = { $minutes } min by the clock
+cleaning-rinse = Rinse
+cleaning-review-lapsed = { $verdict }, then changed
 
 register-filters = Which runs
 register-count =

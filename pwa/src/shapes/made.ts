@@ -754,6 +754,63 @@ declare namespace made {
     title: string;
   }
   /**
+   * A figure of a clean, as it was read, and what its bounds said of it.
+   */
+  export interface CleanFigure {
+    unit: string;
+    value: string;
+    verdict: Verdict;
+  }
+  /**
+   * What a clean proved: strengths at its two ends, the coldest reading, whole minutes in band and by the clock.
+   */
+  export interface CleanFigures {
+    coldest: CleanFigure | null;
+    held: string | null;
+    minutes: string | null;
+    rinse: CleanRinse[];
+    strength_end: CleanFigure | null;
+    strength_start: CleanFigure | null;
+  }
+  /**
+   * What a rinse read.
+   */
+  export interface CleanRinse {
+    label: string;
+    unit: string;
+    value: string;
+    verdict: Verdict;
+  }
+  /**
+   * A clean of the cleaning register: who closed it on which device, its figures, what was found, what a review said.
+   *
+   *     `found` is in words, each once; `reviewed` says whether the review is of the records as they are.
+   */
+  export interface CleaningLine {
+    coldest: CleanFigure | null;
+    deviations: number;
+    deviations_open: number;
+    device: string;
+    found: string[];
+    gyle: string | null;
+    held: string | null;
+    left: Left | null;
+    minutes: string | null;
+    person: string;
+    procedure: string | null;
+    review: Review | null;
+    reviewed: boolean;
+    rinse: CleanRinse[];
+    run: string;
+    status: RunStatus;
+    strength_end: CleanFigure | null;
+    strength_start: CleanFigure | null;
+    time: string;
+    title: string;
+    version: number | null;
+    vessel: string | null;
+  }
+  /**
    * What to do at the next stage.
    */
   export interface Correction {
@@ -1995,6 +2052,10 @@ export type CautionView = DeepReadonly<made.CautionView>;
 export type Change = DeepReadonly<made.Change>;
 export type Chart = DeepReadonly<made.Chart>;
 export type Cited = DeepReadonly<made.Cited>;
+export type CleanFigure = DeepReadonly<made.CleanFigure>;
+export type CleanFigures = DeepReadonly<made.CleanFigures>;
+export type CleanRinse = DeepReadonly<made.CleanRinse>;
+export type CleaningLine = DeepReadonly<made.CleaningLine>;
 export type Correction = DeepReadonly<made.Correction>;
 export type Curve = DeepReadonly<made.Curve>;
 export type Deviation = DeepReadonly<made.Deviation>;

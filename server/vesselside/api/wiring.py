@@ -5,6 +5,7 @@ from flask import Flask
 from vesselside.settings import Settings
 
 from . import (
+    cleanings,
     desk,
     deviations,
     devices,
@@ -27,8 +28,8 @@ from . import (
 )
 
 ROUTES = (
-    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, deviations, log,
-    health,
+    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, deviations,
+    cleanings, log, health,
 )  # fmt: skip
 
 

@@ -548,6 +548,28 @@ class Drawn(TypedDict):
     overrides: list[str]
     instruments: InstrumentsUsed
 
+class CleanFigure(TypedDict):
+    """A figure of a clean, as it was read, and what its bounds said of it."""
+
+    value: str
+    unit: str
+    verdict: Verdict
+
+class CleanRinse(CleanFigure):
+    """What a rinse read."""
+
+    label: str
+
+class CleanFigures(TypedDict):
+    """What a clean proved: strengths at its two ends, the coldest reading, whole minutes in band and by the clock."""
+
+    strength_start: CleanFigure | None
+    strength_end: CleanFigure | None
+    coldest: CleanFigure | None
+    minutes: str | None
+    held: str | None
+    rinse: list[CleanRinse]
+
 class PersonPresent(TypedDict):
     """Records of one person on one device, and what proves that the person was there: `pin` or `password` that the
     server took, `offline` (the phone's word), `before` (no sign-ins were kept then), or nothing.

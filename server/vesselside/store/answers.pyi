@@ -9,15 +9,18 @@ from msgspec import Meta
 
 from vesselside.core.shapes import (
     CautionGroup,
+    CleanFigures,
     Deviation,
     GyleResult,
     InstrumentDoubt,
     Json,
+    Left,
     Planned,
     Point,
     Procedure,
     ProcedureKind,
     RecordData,
+    Review,
     Role,
     RunStatus,
     RunView,
@@ -52,6 +55,29 @@ class RunLine(Summary):
     digest: NotRequired[str]
     reviewed: bool
     fault: NotRequired[RunFault]
+
+class CleaningLine(CleanFigures):
+    """A clean of the cleaning register: who closed it on which device, its figures, what was found, what a review said.
+
+    `found` is in words, each once; `reviewed` says whether the review is of the records as they are.
+    """
+
+    run: str
+    time: str
+    status: RunStatus
+    left: Left | None
+    vessel: str | None
+    gyle: str | None
+    procedure: str | None
+    version: int | None
+    title: str
+    person: str
+    device: str
+    found: list[str]
+    deviations: int
+    deviations_open: int
+    review: Review | None
+    reviewed: bool
 
 class DeviationLine(Deviation):
     """A deviation of the list: of which run it is, and whether it waits, is followed up (`pending`) or closed."""

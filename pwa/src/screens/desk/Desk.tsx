@@ -11,6 +11,7 @@ import { GylePage } from "./brew/GylePage";
 import { Gyles } from "./brew/Gyles";
 import { Recipe } from "./brew/Recipe";
 import { Recipes } from "./brew/Recipes";
+import { Cleanings } from "./cleanings/Cleanings";
 import { DeskPage } from "./DeskPage";
 import { Devices } from "./Devices";
 import { Deviations } from "./deviations/Deviations";
@@ -45,6 +46,7 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   needs: () => <Today />,
   queue: ([of = "", id]) => <Queue key={of} of={of} {...(id ? { id } : {})} />,
   deviations: ([vessel]) => <Deviations key={vessel} {...(vessel ? { vessel } : {})} />,
+  cleanings: () => <Cleanings />,
   register: () => <Register />,
   run: ([id = ""]) => <Record id={id} />,
   gyles: () => <Gyles />,
@@ -66,6 +68,7 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
 const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "today", manager: true },
   { name: "deviations", manager: true },
+  { name: "cleanings", manager: true },
   { name: "register", manager: false },
   { name: "gyles", manager: false },
   { name: "recipes", manager: false },

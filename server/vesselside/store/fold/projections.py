@@ -27,7 +27,7 @@ from vesselside.store.base.db import db, writing
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import believed, sequence_text, text_of
 from vesselside.store.base.models import CautionVersion, Run
-from vesselside.store.fold import deviating, doubts, faulty, lives
+from vesselside.store.fold import cleanings, deviating, doubts, faulty, lives
 from vesselside.store.log import signing
 
 State = Any
@@ -46,6 +46,7 @@ class Folded:
     last: int
     recorded: dict[str, int]
     stands: bool
+    cleaning: State | None
 
 
 @dataclass
@@ -163,7 +164,9 @@ class Held:
         self._open[(brewery, run)] = held
         while len(self._open) > MOST_HELD:
             del self._open[next(iter(self._open))]
-        return Folded(state, digest, held.last, dict(held.recorded), review_stands(state, held.hashes))
+        cleaning = cleanings.of(held.run, state, held.recorded)
+        stands = review_stands(state, held.hashes)
+        return Folded(state, digest, held.last, dict(held.recorded), stands, cleaning)
 
 
 def _read(brewery: str, run: str, after: int) -> tuple[Sequence[Any], list[dict[str, Any]]]:
@@ -307,6 +310,7 @@ def _keep(brewery: str, folded: dict[str, Folded], whole: bool, through: int | N
         statements.execute(statements.KEEP_FOLDED, kept)
         raised = {row["at_run"]: (row["vessel"], folded[row["at_run"]].state["deviations"]) for row in kept}
         deviating.keep(session, brewery, "run", raised)
+        cleanings.keep(session, brewery, {row["at_run"]: folded[row["at_run"]].cleaning for row in kept})
         faults = lives.refresh(session, brewery, touched)
         faults |= doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
         faulty.note(session, brewery, faults)

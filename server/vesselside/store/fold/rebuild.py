@@ -16,7 +16,7 @@ from vesselside.store.base import guard, statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.models import DeviationRow, InstrumentRun, Logged, Replaced, Run
-from vesselside.store.fold import administered, deviating, doubts, faulty, lives, projections
+from vesselside.store.fold import administered, cleanings, deviating, doubts, faulty, lives, projections
 
 PAGE = 200
 _TOLD = (Run.troubles, Run.trouble_open, Run.doubts, Run.doubted, Run.doubt_open)
@@ -88,6 +88,7 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
     known = projections.administration(brewery)[0]
     query = select(Run).where(Run.brewery == brewery, Run.id.in_(names)).order_by(Run.id)
     again, wrong = [], {}
+    cleans: dict[str, Any] = {}
     for run in db.session.execute(query.execution_options(populate_existing=True)).scalars().all():
         report.runs += 1
         made = projections.folded(brewery, run.id, known)
@@ -104,13 +105,16 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
         if run.core != VERSION:
             report.changed += lines
             again.append(run.id)
-        elif lines:
+            continue
+        cleans[run.id] = made.cleaning
+        if lines:
             report.faults += lines
             wrong[run.id] = (
                 _as_it_stands(run),
                 {"at_brewery": brewery, "at_run": run.id, "at_last": made.last, **columns},
             )
     db.session.expunge_all()
+    _cleans(brewery, cleans, report, apply=apply)
     if apply and wrong:
         with writing(brewery) as session:
             _keep(session, brewery, [(f"run {run}", kept) for run, (kept, _) in wrong.items()])
@@ -124,6 +128,20 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
             statements.execute(statements.KEEP_FOLDED, [row for _, row in wrong.values()])
     if apply:
         projections.refresh(brewery, again, whole=True)
+
+
+def _cleans(brewery: str, made: dict[str, Any], report: Rebuilt, *, apply: bool) -> None:
+    """Compare the cleaning register with what these runs are in it; `apply`: put that in its place."""
+    listed = cleanings.held(db.session, brewery, made)
+    wrong = {run: row for run, row in made.items() if listed.get(run) != row}
+    for run, row in wrong.items():
+        found = projections.differences(listed.get(run) or {}, row or {})
+        report.faults += [f"run {run}: in the cleaning register: {line}" for line in found]
+    if apply and wrong:
+        with writing(brewery) as session:
+            what = [(f"run {run} in the cleaning register", listed.get(run)) for run in wrong]
+            _keep(session, brewery, what)
+            cleanings.keep(session, brewery, wrong)
 
 
 def _differences(run: Run, made: dict[str, Any]) -> list[str]:
