@@ -50,6 +50,9 @@ ANYWHERE = (
 UNSAID = {
     "GET /api/log/consistency": r"The log has \d+ records|It is from 1 to \d+",
     "GET /api/log/proof": r"The log has \d+ records|A log of \d+ records has none at",
+    "GET /api/desk/cleanings": "after must be the next of the page before|A time in the years 1 to 9999",
+    "GET /api/desk/deviations": "after must be the next of the page before|A time in the years 1 to 9999",
+    "GET /api/desk/reviews": "after must be the next of the page before",
     "GET /api/runs": "after must be the next of the page before|A time in the years 1 to 9999",
     "PATCH /api/desk/people/{person}": f"{SECRET}|{NAME}",
     "POST /api/desk/codes": NAME,

@@ -8,6 +8,9 @@ from vesselside.core.run.events import SIGN_INS
 
 CALLS = [
     ("GET", "/api/desk/needs"),
+    ("GET", "/api/desk/cleanings"),
+    ("GET", "/api/desk/deviations"),
+    ("GET", "/api/desk/reviews"),
     ("GET", "/api/desk/quarantine"),
     ("GET", "/api/desk/administration"),
     ("PUT", "/api/desk/announcements"),

@@ -156,6 +156,34 @@ def test_how_the_vessel_is_left_is_asked_where_there_is_one(run):
     assert (view["status"], view["left"], view["findings"]) == ("abandoned", None, [])
 
 
+def test_an_answer_says_who_prevents_it_by_when_and_one_that_is_not_over_is_answered_again(run):
+    act = run(5)
+    raised = Pen("phone-b").write("deviation.raised", text="The rinse came back pink.", after=100_000)
+    ask("taken", run="r1", events=[raised], now=0)
+    given = {"deviation": raised["id"], "text": "Rinsed again", "cause": "Valve open", "pending": True}
+    assert code(act, "answer", COL, **given)[1] == "prevention"
+    given["prevention"] = "A stop on the handle"
+    assert code(act, "answer", COL, **given)[1] == "owner"
+    assert code(act, "answer", COL, **given, owner="bay", due="tomorrow") == ("not-a-date", "due")
+    assert code(act, "answer", COL, **given, owner="Bay B.", due="2026-12-05")[1] == "owner"
+    first = act("answer", COL, **given, owner="bay", due="2026-12-05")["data"]
+    said = (first["cause"], first["owner"], first["due"], first["pending"])
+    assert said == ("Valve open", "bay", "2026-12-05", True)
+    pen = Pen("phone-b")
+    pen.write("note.added", text="before", after=100_000)
+    for data in (first, {"deviation": raised["id"], "action": "The stop is fitted."}):
+        ask(
+            "taken",
+            run="r1",
+            events=[pen.write("deviation.answered", person="col", after=9_000, **data)],
+            now=0,
+        )
+        if "pending" in data:
+            again = act("answer", COL, deviation=raised["id"], text="The stop is fitted.")["data"]
+            assert again == {"deviation": raised["id"], "action": "The stop is fitted."}
+    assert code(act, "answer", COL, deviation=raised["id"], text="Again")[0] == "target-unknown"
+
+
 def test_strike_abandon_skip_and_note_say_why(run):
     act = run(5)
     assert act("strike", target=act.events[4]["id"], reason="misread")["type"] == "struck"

@@ -150,7 +150,10 @@ def _previewed(one: Screens) -> None:
 
 
 AT_DESK: dict[str, Lead] = {
-    "what needs me": lambda one: one.go("record"),
+    "today": lambda one: one.go("record"),
+    "deviations": lambda one: one.go("record", "deviations"),
+    "queue of reviews": lambda one: one.go("record", "queue", "others"),
+    "cleaning register": lambda one: one.go("record", "cleanings"),
     "register": lambda one: one.go("record", "register"),
     "an address of the desk that leads nowhere": lambda one: one.go("record", "nowhere"),
     "record": lambda one: (

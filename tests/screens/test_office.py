@@ -44,7 +44,7 @@ def test_a_new_phone_a_secret_and_refused_sign_ins_are_announced_until_put_away(
     expect(announced(desk)).to_have_count(0)
     desk.reload()
     desk.go("record", "needs")
-    expect(desk.page.get_by_role("heading", name="What needs me")).to_be_visible()
+    expect(desk.page.get_by_role("heading", name="Today")).to_be_visible()
     expect(announced(desk)).to_have_count(0)
     desk.go("record", "administration")
     rows = desk.page.locator(".administrations > li")

@@ -153,6 +153,7 @@ def sessions():
         ],
     )
     yield "someone who has left", retired()
+    yield "a deviation followed up", followed_up()
     gravities = {"original_sg": "1.0400", "present_sg": "1,0390"}
     brought = {"calculation": "attenuation", "inputs": gravities, "result": "apparent_pct"}
     worked = {
@@ -331,6 +332,30 @@ def retired():
     pen = Pen("phone-b", start=START + 600_000)
     notes = [pen.write("note.added", text="mine", seen=seen) for seen in (SEEN, later)]
     return [run, *[call("taken", now=NOW, events=[note]) for note in notes], call("view")]
+
+
+def followed_up():
+    """A deviation answered with who prevents it by when, and then closed."""
+    run = opened(Pen().clean()[:4])
+    pen = Pen("phone-b", start=START + 600_000)
+    raised = pen.write("deviation.raised", text="The rinse came back pink.")
+    whole = {"text": "Rinsed", "cause": "Valve", "prevention": "A stop", "owner": "bay", "due": "2026-12-05"}
+    said = {"deviation": raised["id"], **whole, "action": whole["text"], "pending": True}
+    said.pop("text")
+
+    def answer(**given):
+        return prepare("answer", {"id": "col", "role": "duty"}, deviation=raised["id"], **given)
+
+    def taken(event):
+        return call("taken", now=NOW, events=[event])
+
+    return [
+        run, taken(raised), answer(text="Rinsed", pending=True), answer(**whole, pending=True),
+        taken(pen.write("deviation.answered", person="col", **said)), answer(text="The stop is fitted."),
+        taken(pen.write("deviation.answered", person="col", **{**said, "due": "soon"})),
+        taken(pen.write("deviation.answered", person="col", deviation=raised["id"], action="Fitted.")),
+        answer(text="Again"), call("view"), call("line"),
+    ]  # fmt: skip
 
 
 def main():

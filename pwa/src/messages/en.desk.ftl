@@ -1,7 +1,9 @@
 # The desk's words.
 
 desk = The desk
-desk-needs = What needs me
+desk-today = Today
+desk-deviations = Deviations
+desk-cleanings = Cleaning register
 desk-register = Register
 desk-gyles = Gyles
 desk-recipes = Recipes
@@ -80,7 +82,59 @@ admin-log-restored = A copy of the record was put back; it goes on from there.
 admin-log-doubted = The phone { $device } says that the record does not go on from what it was shown before.
 admin-announcement-put-away = Announcements were put away.
 
-needs-nothing = Nothing needs you now.
+today-wrong = What can’t wait
+today-nothing = Nothing is wrong that the office knows of.
+today-hold = { $vessel } is on hold
+today-standing = { $vessel }: chemical in it, nothing recorded since { $time }
+today-rejected = { $vessel }: the review did not accept its clean
+today-deviation = { $where }: { $text }
+today-deviations-more =
+    { $count ->
+        [one] 1 more deviation to answer
+       *[other] { $count } more deviations to answer
+    }
+today-check = { $vessel }: its check was due { $time }
+today-instrument = { $name } failed its check
+today-silent = { $name }: not heard since { $time }
+today-filling = May be filled
+today-fill-now = Now
+today-fill-sanitise = After a sanitise
+today-fill-no = Not now
+today-fill-none = None
+today-reviews =
+    { $count ->
+        [0] No run to review
+        [one] 1 run to review
+       *[other] { $count } runs to review
+    }
+today-reviews-oldest = Those that wait longest come first.
+today-cleans = Cleans
+today-others = Daily checks and the rest
+today-walk =
+    { $count ->
+        [one] Review it
+       *[other] Review { $count }, one after another
+    }
+today-routine =
+    { $count ->
+        [one] 1 with nothing found
+       *[other] { $count } with nothing found
+    }
+today-routine-lead = No finding, no deviation, nothing struck. Each gets a review of its own, signed by you.
+today-routine-accept =
+    { $count ->
+        [0] Accept those ticked
+        [one] Accept 1 run
+       *[other] Accept { $count } runs
+    }
+today-routine-going = { $done } of { $count } reviewed
+today-routine-left = Not reviewed: { $name }. { $why }
+queue = Runs to review
+queue-place = { $number } of { $count }
+queue-back = Before
+queue-next = Next
+queue-end = That was the last one.
+queue-empty = No run is left to review here.
 needs-overrides = Interlocks overridden, last 90 days
 needs-override = { $title }: { $overridden } of { $runs } runs
 needs-override-redesign = More than 5 % overridden: this rule is to be redesigned.
@@ -90,20 +144,10 @@ needs-faults =
        *[other] { $count } runs that the office cannot work out: their records are safe
     }
 needs-fault = Shown as it last stood. Tell whoever keeps Vesselside going: { $fault }
-needs-deviations =
-    { $count ->
-        [one] 1 run with a deviation to answer
-       *[other] { $count } runs with deviations to answer
-    }
 needs-contested =
     { $count ->
         [one] 1 run with readings to settle
        *[other] { $count } runs with readings to settle
-    }
-needs-reviews =
-    { $count ->
-        [one] 1 run to review
-       *[other] { $count } runs to review
     }
 needs-vessels =
     { $count ->
@@ -123,6 +167,45 @@ needs-quarantine =
        *[other] { $count } records in quarantine
     }
 needs-quarantine-open = Look at the quarantine
+
+deviations-filters = Which deviations
+deviations-count = Not answered: { $open }. Followed up: { $pending }. Closed: { $closed }.
+deviations-none = No deviation fits.
+deviation-state = State
+deviation-state-open = Not answered
+deviation-state-pending = Followed up
+deviation-state-closed = Closed
+deviation-since = Since { $time }, by { $person }
+deviation-limit = { $value }, where it should be { $limit }
+deviation-record = Open the record
+deviation-do = Answer it
+deviation-do-again = Close it, or answer again
+deviation-done = What was done about it
+deviation-cause = Where it came from
+deviation-prevention = What keeps it from coming again
+deviation-owner = Who sees to that
+deviation-due = By
+deviation-nobody = Nobody yet
+deviation-close = Answer and close it
+deviation-follow = Answer it, and follow it up
+deviation-follow-lead = Follow it up where something is still to be done: say what, who sees to it, and by which day.
+deviation-never-mind = Not now
+deviation-answered = Answered { $time } by { $person }
+deviation-due-by = { $person }, by { $day }
+deviation-overdue = { $person }, by { $day }: that day is over
+
+cleanings-filters = Which cleans
+cleanings-none = No clean fits.
+cleanings-csv = As a table for a spreadsheet (CSV)
+cleanings-table = Cleans, the last first
+cleaning-strength = Strength
+cleaning-from-to = { $start } to { $end }
+cleaning-coldest = Lowest
+cleaning-minutes = In band
+cleaning-minutes-band = { $minutes } min
+cleaning-minutes-held = { $minutes } min by the clock
+cleaning-rinse = Rinse
+cleaning-review-lapsed = { $verdict }, then changed
 
 register-filters = Which runs
 register-count =
@@ -352,6 +435,11 @@ story-deviation-raised = Raised a deviation: { $text }
 story-overridden = Overrode an interlock: { $text }
 story-override-check = checked instead: { $check }
 story-deviation-answered = Answered the deviation: { $action }
+story-answer-cause = came from: { $text }
+story-answer-prevention = kept from coming again by: { $text }
+story-answer-owner = { $person } sees to it
+story-answer-owner-due = { $person } sees to it, by { $day }
+story-answer-pending = not closed yet
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.
 story-run-abandoned = Stopped the run early. { $reason } Left as: { $left }.

@@ -40,12 +40,17 @@ declare namespace made {
     vessel: string | null;
   }
   /**
-   * What was done about a deviation.
+   * What was done about a deviation; while `pending`, what is to prevent it is still to be done.
    */
   export interface Answer {
     action: string;
+    cause?: string;
+    due?: string;
     event: string;
+    owner?: string;
+    pending?: boolean;
     person: string;
+    prevention?: string;
     received?: string;
     time: string;
   }
@@ -130,8 +135,13 @@ declare namespace made {
   export interface DoubtAnswer {
     action: string;
     at: string;
+    cause?: string;
+    due?: string;
     event: string;
+    owner?: string;
+    pending?: boolean;
     person: string;
+    prevention?: string;
     received?: string;
     time: string;
   }
@@ -768,6 +778,63 @@ declare namespace made {
     title: string;
   }
   /**
+   * A figure of a clean, as it was read, and what its bounds said of it.
+   */
+  export interface CleanFigure {
+    unit: string;
+    value: string;
+    verdict: Verdict;
+  }
+  /**
+   * What a clean proved: strengths at its two ends, the coldest reading, whole minutes in band and by the clock.
+   */
+  export interface CleanFigures {
+    coldest: CleanFigure | null;
+    held: string | null;
+    minutes: string | null;
+    rinse: CleanRinse[];
+    strength_end: CleanFigure | null;
+    strength_start: CleanFigure | null;
+  }
+  /**
+   * What a rinse read.
+   */
+  export interface CleanRinse {
+    label: string;
+    unit: string;
+    value: string;
+    verdict: Verdict;
+  }
+  /**
+   * A clean of the cleaning register: who closed it on which device, its figures, what was found, what a review said.
+   *
+   *     `found` is in words, each once; `reviewed` says whether the review is of the records as they are.
+   */
+  export interface CleaningLine {
+    coldest: CleanFigure | null;
+    deviations: number;
+    deviations_open: number;
+    device: string;
+    found: string[];
+    gyle: string | null;
+    held: string | null;
+    left: Left | null;
+    minutes: string | null;
+    person: string;
+    procedure: string | null;
+    review: Review | null;
+    reviewed: boolean;
+    rinse: CleanRinse[];
+    run: string;
+    status: RunStatus;
+    strength_end: CleanFigure | null;
+    strength_start: CleanFigure | null;
+    time: string;
+    title: string;
+    version: number | null;
+    vessel: string | null;
+  }
+  /**
    * What to do at the next stage.
    */
   export interface Correction {
@@ -821,6 +888,30 @@ declare namespace made {
     kind: SourceKind;
     note?: string;
     title: string;
+  }
+  /**
+   * A deviation of the list: of which run it is, and whether it waits, is followed up (`pending`) or closed.
+   */
+  export interface DeviationLine {
+    answered: Answer | null;
+    check?: string;
+    event: string;
+    gyle: string | null;
+    interlock?: string | null;
+    limit?: string;
+    person: string;
+    procedure: string | null;
+    received?: string;
+    run: string;
+    state: "closed" | "open" | "pending";
+    status: RunStatus;
+    step: string | null;
+    text: string;
+    time: string;
+    title: string;
+    trouble?: TroubleCode;
+    value?: string;
+    vessel: string | null;
   }
   /**
    * A device and how far it was heard.
@@ -1044,6 +1135,17 @@ declare namespace made {
     by: Named | null;
     time: string;
     value: string;
+  }
+  /**
+   * Whether a vessel may be filled now, after a sanitise or not, and why; `chemical`: the runs whose may be in it.
+   */
+  export interface FillStanding {
+    beer: boolean;
+    chemical: string[];
+    id: string;
+    name: string | null;
+    ready: "no" | "now" | "sanitise";
+    why: string[];
   }
   /**
    * The fill that a vessel stands on; `proved` are the runs that had proved it fit.
@@ -1874,6 +1976,16 @@ declare namespace made {
     vessels: VesselView[];
   }
   /**
+   * A run that put chemical in which nothing shows to be out, and since when nothing was recorded of it.
+   */
+  export interface StandingRun {
+    run: string;
+    since: string;
+    status: RunStatus;
+    title: string;
+    vessel: string;
+  }
+  /**
    * What is wrong with an input of a sum.
    */
   export interface SumFault {
@@ -1965,9 +2077,14 @@ export type CautionView = DeepReadonly<made.CautionView>;
 export type Change = DeepReadonly<made.Change>;
 export type Chart = DeepReadonly<made.Chart>;
 export type Cited = DeepReadonly<made.Cited>;
+export type CleanFigure = DeepReadonly<made.CleanFigure>;
+export type CleanFigures = DeepReadonly<made.CleanFigures>;
+export type CleanRinse = DeepReadonly<made.CleanRinse>;
+export type CleaningLine = DeepReadonly<made.CleaningLine>;
 export type Correction = DeepReadonly<made.Correction>;
 export type Curve = DeepReadonly<made.Curve>;
 export type Deviation = DeepReadonly<made.Deviation>;
+export type DeviationLine = DeepReadonly<made.DeviationLine>;
 export type DeviceHeard = DeepReadonly<made.DeviceHeard>;
 export type DeviceKey = DeepReadonly<made.DeviceKey>;
 export type DoubtAnswer = DeepReadonly<made.DoubtAnswer>;
@@ -1986,6 +2103,7 @@ export type FieldView = DeepReadonly<made.FieldView>;
 export type Figure = DeepReadonly<made.Figure>;
 export type FigureOfSite = DeepReadonly<made.FigureOfSite>;
 export type FigureSigned = DeepReadonly<made.FigureSigned>;
+export type FillStanding = DeepReadonly<made.FillStanding>;
 export type Filled = DeepReadonly<made.Filled>;
 export type Finding = DeepReadonly<made.Finding>;
 export type ForecastBand = DeepReadonly<made.ForecastBand>;
@@ -2072,6 +2190,7 @@ export type SiteSetting = DeepReadonly<made.SiteSetting>;
 export type Skipped = DeepReadonly<made.Skipped>;
 export type Source = DeepReadonly<made.Source>;
 export type Stand = DeepReadonly<made.Stand>;
+export type StandingRun = DeepReadonly<made.StandingRun>;
 export type Step = DeepReadonly<made.Step>;
 export type StepView = DeepReadonly<made.StepView>;
 export type Strike = DeepReadonly<made.Strike>;

@@ -13,6 +13,7 @@ from vesselside.store.site import announcing, devices, people, siting
 from vesselside.store.site.devices import CODE_MS, Credential
 from vesselside.store.site.secrets import PASSWORD_LETTERS
 
+from . import paging
 from .bodies import Blueprint
 from .credentials import by_manager
 from .documents import Lenient, answers, behind_field, role_field, text_field
@@ -27,7 +28,7 @@ PASSWORD = {"minLength": PASSWORD_LETTERS, "description": "None that is easy to 
 
 
 class Needs(Lenient):
-    """Counts, the runs behind them, vessels and instruments to see to, how often each interlock was overridden."""
+    """Counts, the runs behind them, what is wrong at the plant, what may be filled, how often rules were overridden."""
 
     counts = fields.Dict(values=fields.Integer(), required=True)
     runs = Shaped("NeedsRuns", required=True)
@@ -36,8 +37,28 @@ class Needs(Lenient):
     overrides = many("OverrideShare")
     announcements = many("Administered")
     behind = behind_field()
+    holds = many("VesselStanding")
+    checks = many("VesselStanding")
+    standing = many("StandingRun")
+    filling = many("FillStanding")
+    silent = many("DeviceHeard")
     doubts = many("LogDoubted")
     restores = many("LogRestored")
+
+
+class ReviewQuery(Lenient):
+    """Which part of the queue."""
+
+    after = fields.String(metadata={"description": "`next` of the page before"})
+    limit = fields.Integer(validate=validate.Range(1, 200), load_default=50)
+
+
+class Reviews(Lenient):
+    """Closed runs that no review stands for, those that wait longest first."""
+
+    reviews = many("RunLine")
+    next = fields.String(required=True, allow_none=True)
+    behind = behind_field()
 
 
 class PageQuery(Lenient):
@@ -147,6 +168,20 @@ def needs(credential: Credential, _session: people.Session) -> dict[str, Any]:
     needed = attention.needs(credential.brewery, behind, now=now)
     needed["counts"]["announcements"], rows = administration.announced(credential.brewery)
     return {**needed, "overrides": shares, "announcements": rows}
+
+
+@blueprint.route("/reviews", methods=["GET"])
+@answers(blueprint, 401, 403, 422)
+@by_manager
+@blueprint.arguments(ReviewQuery, location="query")
+@blueprint.response(200, Reviews)
+def list_reviews(credential: Credential, _session: people.Session, query: dict[str, Any]) -> dict[str, Any]:
+    """The queue of runs to review"""
+    behind = kept().folder.settled(credential.brewery)
+    opened, run = paging.place(query["after"], 2) if "after" in query else ("", "")
+    after = (opened, run) if run else None
+    rows, more = attention.reviews(credential.brewery, after=after, limit=query["limit"])
+    return {"reviews": rows, "next": None if more is None else paging.token(more), "behind": behind}
 
 
 @blueprint.route("/announcements", methods=["PUT"])

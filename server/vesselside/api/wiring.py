@@ -5,7 +5,9 @@ from flask import Flask
 from vesselside.settings import Settings
 
 from . import (
+    cleanings,
     desk,
+    deviations,
     devices,
     documents,
     edge,
@@ -26,7 +28,8 @@ from . import (
 )
 
 ROUTES = (
-    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, log, health,
+    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, deviations,
+    cleanings, log, health,
 )  # fmt: skip
 
 

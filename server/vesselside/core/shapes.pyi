@@ -409,9 +409,14 @@ class StepView(TypedDict):
     entries: dict[str, FieldView]
 
 class Answer(Mark):
-    """What was done about a deviation."""
+    """What was done about a deviation; while `pending`, what is to prevent it is still to be done."""
 
     action: str
+    cause: NotRequired[str]
+    prevention: NotRequired[str]
+    owner: NotRequired[str]
+    due: NotRequired[str]
+    pending: NotRequired[bool]
 
 class Deviation(Mark):
     """What was not as it should be; `trouble` where the office found it in the lives of several runs."""
@@ -550,6 +555,28 @@ class Drawn(TypedDict):
     asked: list[Interlock]
     overrides: list[str]
     instruments: InstrumentsUsed
+
+class CleanFigure(TypedDict):
+    """A figure of a clean, as it was read, and what its bounds said of it."""
+
+    value: str
+    unit: str
+    verdict: Verdict
+
+class CleanRinse(CleanFigure):
+    """What a rinse read."""
+
+    label: str
+
+class CleanFigures(TypedDict):
+    """What a clean proved: strengths at its two ends, the coldest reading, whole minutes in band and by the clock."""
+
+    strength_start: CleanFigure | None
+    strength_end: CleanFigure | None
+    coldest: CleanFigure | None
+    minutes: str | None
+    held: str | None
+    rinse: list[CleanRinse]
 
 class PersonPresent(TypedDict):
     """Records of one person on one device, and what proves that the person was there: `pin` or `password` that the
@@ -713,6 +740,16 @@ class VesselView(_Vessel):
     sanitised_until: int | None
     check_due: int | None
     trouble: list[Trouble]
+
+class FillStanding(TypedDict):
+    """Whether a vessel may be filled now, after a sanitise or not, and why; `chemical`: the runs whose may be in it."""
+
+    id: str
+    name: str | None
+    beer: bool
+    ready: Literal["now", "sanitise", "no"]
+    why: list[str]
+    chemical: list[str]
 
 class Filled(TypedDict):
     """The fill that a vessel stands on; `proved` are the runs that had proved it fit."""

@@ -3,21 +3,26 @@
 The OpenAPI document and the TypeScript types are made from this file and `vesselside.core.shapes`.
 """
 
-from typing import Annotated, NotRequired, TypedDict
+from typing import Annotated, Literal, NotRequired, TypedDict
 
 from msgspec import Meta
 
 from vesselside.core.shapes import (
     CautionGroup,
+    CleanFigures,
+    Deviation,
     GyleResult,
     InstrumentDoubt,
     Json,
+    Left,
     Planned,
     Point,
     Procedure,
     ProcedureKind,
     RecordData,
+    Review,
     Role,
+    RunStatus,
     RunView,
     Summary,
     Working,
@@ -50,6 +55,40 @@ class RunLine(Summary):
     digest: NotRequired[str]
     reviewed: bool
     fault: NotRequired[RunFault]
+
+class CleaningLine(CleanFigures):
+    """A clean of the cleaning register: who closed it on which device, its figures, what was found, what a review said.
+
+    `found` is in words, each once; `reviewed` says whether the review is of the records as they are.
+    """
+
+    run: str
+    time: str
+    status: RunStatus
+    left: Left | None
+    vessel: str | None
+    gyle: str | None
+    procedure: str | None
+    version: int | None
+    title: str
+    person: str
+    device: str
+    found: list[str]
+    deviations: int
+    deviations_open: int
+    review: Review | None
+    reviewed: bool
+
+class DeviationLine(Deviation):
+    """A deviation of the list: of which run it is, and whether it waits, is followed up (`pending`) or closed."""
+
+    run: str
+    title: str
+    procedure: str | None
+    vessel: str | None
+    gyle: str | None
+    status: RunStatus
+    state: Literal["open", "pending", "closed"]
 
 class _Envelope(TypedDict):
     specversion: str
@@ -208,6 +247,15 @@ class NeedsRuns(TypedDict):
     deviations: list[RunLine]
     contested: list[RunLine]
     reviews: list[RunLine]
+
+class StandingRun(TypedDict):
+    """A run that put chemical in which nothing shows to be out, and since when nothing was recorded of it."""
+
+    run: str
+    vessel: str
+    title: str
+    status: RunStatus
+    since: str
 
 class OverrideShare(TypedDict):
     """How often an interlock that was asked was overridden, and whether that is too often for the rule to stay."""

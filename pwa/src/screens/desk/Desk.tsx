@@ -11,18 +11,23 @@ import { GylePage } from "./brew/GylePage";
 import { Gyles } from "./brew/Gyles";
 import { Recipe } from "./brew/Recipe";
 import { Recipes } from "./brew/Recipes";
+import { Cleanings } from "./cleanings/Cleanings";
 import { DeskPage } from "./DeskPage";
 import { Devices } from "./Devices";
+import { Deviations } from "./deviations/Deviations";
 import { Instrument } from "./Instrument";
 import { Instruments } from "./Instruments";
-import { Needs } from "./Needs";
 import { Edit } from "./procedures/Edit";
 import { Procedure } from "./procedures/Procedure";
 import { Procedures } from "./procedures/Procedures";
 import { Quarantine } from "./Quarantine";
 import { Record } from "./Record";
 import { Register } from "./Register";
+import { Queue } from "./today/Queue";
+import { Today } from "./today/Today";
 import "../../ui/styles/desk.css";
+import "../../ui/styles/deviations.css";
+import "../../ui/styles/today.css";
 import "../../ui/styles/brew.css";
 import "../../ui/styles/paper.css";
 import "../../ui/styles/procedure-form.css";
@@ -36,7 +41,12 @@ export async function openDesk(): Promise<DeskScreen> {
 }
 
 const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element>> = {
-  needs: () => <Needs />,
+  today: () => <Today />,
+  // what it was called before: an address that somebody kept
+  needs: () => <Today />,
+  queue: ([of = "", id]) => <Queue key={of} of={of} {...(id ? { id } : {})} />,
+  deviations: ([vessel]) => <Deviations key={vessel} {...(vessel ? { vessel } : {})} />,
+  cleanings: () => <Cleanings />,
   register: (parts) => <Register parts={parts} />,
   run: ([id = ""]) => <Record id={id} />,
   gyles: () => <Gyles />,
@@ -56,7 +66,9 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
 };
 /** What a manager's session opens; the register and the records are for everyone here. */
 const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
-  { name: "needs", manager: true },
+  { name: "today", manager: true },
+  { name: "deviations", manager: true },
+  { name: "cleanings", manager: true },
   { name: "register", manager: false },
   { name: "gyles", manager: false },
   { name: "recipes", manager: false },
@@ -68,9 +80,12 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "quarantine", manager: true },
 ];
 
+/** Under which tab a screen stands that has none of its own. */
+const HOMES: Readonly<Record<string, string>> = { needs: "today", queue: "today" };
+
 function Desk({ parts }: { readonly parts: readonly string[] }) {
   const manager = current.value?.role === "manager";
-  const [name = manager ? "needs" : "register", ...rest] = parts;
+  const [name = manager ? "today" : "register", ...rest] = parts;
   const tabs = TABS.filter((tab) => manager || !tab.manager);
   return (
     <div class="desk">
@@ -81,7 +96,9 @@ function Desk({ parts }: { readonly parts: readonly string[] }) {
             key={tab.name}
             href={to("record", tab.name)}
             aria-current={
-              tab.name === name || tab.name === `${name.replace("-edit", "")}s` ? "page" : undefined
+              tab.name === (HOMES[name] ?? name) || tab.name === `${name.replace("-edit", "")}s`
+                ? "page"
+                : undefined
             }
           >
             {t(`desk-${tab.name}`)}

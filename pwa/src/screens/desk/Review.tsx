@@ -4,12 +4,12 @@ import { Problem } from "../../api";
 import { t } from "../../messages";
 import { act } from "../../state/act";
 import type { Held } from "../../state/record";
-import { openRun, session } from "../../state/run";
-import { fetchRun, syncNow } from "../../sync";
+import { syncNow } from "../../sync";
 import { HoldButton } from "../../ui/HoldButton";
 import { TextField } from "../../ui/TextField";
 import { deskOpen } from "./answers";
 import { said } from "./asked";
+import { onThisDevice } from "./here";
 
 type Props = { readonly held: Held; readonly reviewed: () => void };
 
@@ -57,14 +57,4 @@ export function Review({ held, reviewed }: Props) {
       </div>
     </section>
   );
-}
-
-/** A review is made where the run is held whole; an older run is asked for first. */
-async function onThisDevice(id: string): Promise<boolean> {
-  await openRun(id);
-  if (session.peek()?.id === id && session.peek()?.live) return true;
-  await fetchRun(id);
-  await syncNow();
-  await openRun(id);
-  return session.peek()?.id === id;
 }

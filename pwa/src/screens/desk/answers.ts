@@ -1,6 +1,6 @@
 /** What the desk asks the office for, and the shapes of its answers. */
 import { read, send } from "../../api";
-import type { Administered, LogDoubted, LogRestored } from "../../shapes";
+import type { Administered, FillStanding, LogDoubted, LogRestored, StandingRun } from "../../shapes";
 import type { InstrumentView, RunLine, StoredEvent, VesselView } from "../../state/view";
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -11,7 +11,8 @@ export const deskOpen = (): Promise<unknown> => read("/api/session", isFields);
 const isNull = (value: unknown): value is null => value === null;
 
 /** The board's row as the office gives it: with moments as text. */
-export type VesselDue = Omit<VesselView, "proved_until" | "sanitised_until"> & {
+export type VesselDue = Omit<VesselView, "check_due" | "proved_until" | "sanitised_until"> & {
+  readonly check_due: string | null;
   readonly proved_until: string | null;
   readonly sanitised_until: string | null;
 };
@@ -27,6 +28,11 @@ export type Needs = {
   readonly overrides: readonly Overridden[];
   readonly announcements: readonly Administered[];
   /** An older office tells none of these. */
+  readonly holds?: readonly VesselDue[];
+  readonly checks?: readonly VesselDue[];
+  readonly standing?: readonly StandingRun[];
+  readonly filling?: readonly FillStanding[];
+  readonly silent?: readonly Device[];
   readonly doubts?: readonly LogDoubted[];
   readonly restores?: readonly LogRestored[];
 };
@@ -67,6 +73,10 @@ const isNeeds = (value: unknown): value is Needs =>
   Array.isArray(value.instruments) &&
   Array.isArray(value.overrides) &&
   Array.isArray(value.announcements);
+/** A run that waits for its review, with the digest of the records that the office made its line from. */
+export type Waiting = RunLine & { readonly digest?: string };
+export type Reviews = { readonly reviews: readonly Waiting[]; readonly next: string | null };
+const isReviews = (value: unknown): value is Reviews => isFields(value) && Array.isArray(value.reviews);
 const isDevices = (value: unknown): value is { devices: readonly Device[] } =>
   isFields(value) && Array.isArray(value.devices);
 const isQuarantine = (value: unknown): value is { quarantine: readonly Quarantined[]; next: string | null } =>
@@ -77,6 +87,8 @@ const isCode = (value: unknown): value is Code =>
   isFields(value) && typeof value.code === "string" && typeof value.expires === "string";
 
 export const needs = (): Promise<Needs> => read("/api/desk/needs", isNeeds);
+/** The runs that wait longest for a review, as many as one answer holds. */
+export const reviews = (): Promise<Reviews> => read("/api/desk/reviews?limit=200", isReviews);
 export const devices = async (): Promise<readonly Device[]> =>
   (await read("/api/desk/devices", isDevices)).devices;
 export const quarantine = (

@@ -14,7 +14,7 @@ import type {
   Verdict,
 } from "../../state/view";
 import { figure } from "../../ui/figures";
-import { length } from "../../ui/time";
+import { fullDay, length } from "../../ui/time";
 import { valueText } from "../../ui/values";
 
 export type Line = {
@@ -182,7 +182,21 @@ function targetWords(run: RunView, data: JsonObject): string {
   return "";
 }
 
+/** What else an answer to a deviation says. */
+function answerNotes({ cause, prevention, owner, due, pending }: JsonObject): string[] {
+  const notes: string[] = [];
+  if (cause) notes.push(t("story-answer-cause", { text: text(cause) }));
+  if (prevention) notes.push(t("story-answer-prevention", { text: text(prevention) }));
+  const person = personName(text(owner));
+  if (owner && due)
+    notes.push(t("story-answer-owner-due", { person, day: fullDay(`${text(due)}T12:00:00`) }));
+  else if (owner) notes.push(t("story-answer-owner", { person }));
+  if (pending === true) notes.push(t("story-answer-pending"));
+  return notes;
+}
+
 function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined): string[] {
+  const { type } = event;
   const notes: string[] = [];
   if (row?.limit) notes.push(t("limit", { limit: row.limit }));
   if (row?.instrument)
@@ -199,6 +213,7 @@ function notesOf(run: RunView, event: StoredEvent, row: EntryRecord | undefined)
   if (raised?.value)
     notes.push(t("story-deviation-value", { value: figure(raised.value), limit: raised.limit ?? "" }));
   if (raised?.check) notes.push(t("story-override-check", { check: raised.check }));
+  if (type === "deviation.answered") notes.push(...answerNotes(event.data));
   if (raised && !raised.answered) notes.push(t("story-unanswered"));
   return notes;
 }

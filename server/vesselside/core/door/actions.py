@@ -4,7 +4,7 @@ The same tables that give a finding in the fold stop the action here, before it 
 """
 
 from vesselside.core import VERSION
-from vesselside.core.ground import numbers
+from vesselside.core.ground import days, numbers
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import interlocks, readwith
 from vesselside.core.plant.happenings import happenings
@@ -24,6 +24,12 @@ if TYPE_CHECKING:
     from vesselside.core.shapes import Entry, Wait
 
 _AFTER_CLOSE = ("review", "strike", "note", "answer")
+_MORE_OF_ANSWERS = (
+    ("cause", "Say what it came from."),
+    ("prevention", "Say what is to keep it from coming again."),
+    ("owner", "Say who sees to it."),
+    ("due", "Say by which day."),
+)
 
 
 class WaitError(CoreError):
@@ -264,14 +270,38 @@ def _strike(run: Run, given: dict, at: dict) -> dict:
 
 def _answer(run: Run, given: dict, at: dict) -> dict:
     wanted = given.get("deviation")
-    if isinstance(wanted, str) and wanted in run.deviations and wanted not in run.answers:
-        return {"deviation": wanted, "action": _words(given, "text", "Say what was done about it.")}
+    if isinstance(wanted, str) and wanted in run.deviations:
+        before = run.answers.get(wanted)
+        if before is None or before.pending:
+            return _answering(given)
     about = [row["event"] for row in happenings(run) if "answered" in row]
     if run.opened and readwith.drawn(run)["read"]:
         about.append(run.opened.id)
     if wanted in about:
-        return {"deviation": wanted, "action": _words(given, "text", "Say what was done about it.")}
+        return _answering(given)
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
+
+
+def _answering(given: dict) -> dict:
+    """What was done about it; where the rest of the answer is given, that too. Who and by when, if it is not over."""
+    data = {
+        "deviation": given["deviation"],
+        "action": _words(given, "text", "Say what was done about it."),
+    }
+    pending = bool(given.get("pending"))
+    for name, ask in _MORE_OF_ANSWERS:
+        if given.get(name) or (pending and name != "cause"):
+            data[name] = _words(given, name, ask)
+    if "due" in data:
+        try:
+            days.parse(data["due"])
+        except CoreError as error:
+            raise CoreError(error.code, error.text, field="due") from None
+    if "owner" in data and not is_id(data["owner"]):
+        raise CoreError("no-such-choice", "Choose one of the people here.", field="owner")
+    if pending:
+        data["pending"] = True
+    return data
 
 
 def _override(run: Run, given: dict, at: dict) -> dict:

@@ -1,5 +1,6 @@
 """A record as a mark in a run's state: who, when, and what it says besides."""
 
+from vesselside.core.run import answering
 from vesselside.core.run.ledger import Run
 from vesselside.core.run.record import Record
 
@@ -50,8 +51,7 @@ def skipped(one: Record) -> "Skipped":
 
 def answer(one: Record) -> "Answer":
     """What was done about a deviation."""
-    row: Answer = {"event": one.id, "person": one.person, "time": one.time, "action": one.action}
-    return _dated(one, row)
+    return _dated(one, answering.told(one))
 
 
 def note(one: Record) -> "Note":

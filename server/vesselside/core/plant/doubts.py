@@ -5,6 +5,7 @@ wrong since nobody knows when, back to its last good check, and stays so until i
 mends the instrument, not the readings made before it was found out. Order of arrival changes nothing.
 """
 
+from vesselside.core.run import answering
 from vesselside.core.run.findings import TROUBLES
 
 TYPE_CHECKING = False
@@ -154,12 +155,7 @@ def _answered(answer: "DoubtAnswer | None", doubted: "list[Doubted]") -> "Answer
     for reading, cause in doubted:
         if _key(answer) < _key(cause) or _key(answer) < _key(reading):
             return None
-    return {
-        "event": answer["event"],
-        "person": answer["person"],
-        "time": answer["time"],
-        "action": answer["action"],
-    }
+    return answering.copied(answer)
 
 
 def states(

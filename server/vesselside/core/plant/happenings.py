@@ -4,6 +4,7 @@ A happening is `{"at": hlc, "event", "person", "time": ms, "what", …}`. A run'
 device that holds the run draws the same. What several runs make of one vessel is judged in `vessel`.
 """
 
+from vesselside.core.run import answering
 from vesselside.core.run.chemical import chemical
 from vesselside.core.run.fields import Made
 from vesselside.core.run.ledger import Run
@@ -32,7 +33,7 @@ def _answer(run: Run, found: "Sequence[Record | Made]") -> "Answer | None":
     for mark in found:
         answer = run.answers.get(mark.id)
         if answer is not None:
-            return {"event": answer.id, "person": answer.person, "time": answer.time, "action": answer.action}
+            return answering.told(answer)
     return None
 
 

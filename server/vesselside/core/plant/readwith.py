@@ -4,6 +4,7 @@ A run's own state decides it alone, as its happenings are; what checks and readi
 judged in `doubts`.
 """
 
+from vesselside.core.run import answering
 from vesselside.core.run.fields import Field, Made
 from vesselside.core.run.instruments import is_named, of_kind, proposed
 from vesselside.core.run.ledger import Run
@@ -14,6 +15,8 @@ from .known import Known
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from vesselside.core.shapes import (
         DoubtAnswer,
         Entry,
@@ -104,13 +107,9 @@ def drawn(run: Run) -> "InstrumentsUsed":
     answer = run.answers.get(run.opened.id) if run.opened else None
     told: DoubtAnswer | None = None
     if answer is not None:
-        told = {
-            "at": answer.hlc,
-            "event": answer.id,
-            "person": answer.person,
-            "time": answer.time,
-            "action": answer.action,
-        }
+        row: Any = answering.told(answer)
+        row["at"] = answer.hlc
+        told = row
     return {"read": rows, "checks": _checks(run), "answer": told}
 
 

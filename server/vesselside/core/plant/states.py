@@ -9,11 +9,20 @@ from vesselside.core.run.lasting import lasts
 
 from . import doubts, fitness
 from .draws import emptyings
-from .vessel import on_hold, replay
+from .vessel import COLD, LINES, UNFIT, on_hold, replay, stands_full, unfit
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from vesselside.core.shapes import Held, Lasting, Line, Trouble, VesselCard, VesselState, VesselView
+    from vesselside.core.shapes import (
+        FillStanding,
+        Held,
+        Lasting,
+        Line,
+        Trouble,
+        VesselCard,
+        VesselState,
+        VesselView,
+    )
 
 STATES = (
     "soiled",
@@ -137,6 +146,42 @@ def row(
         "trouble": held["trouble"] + [told for told in let_go if told["vessel"] == vessel["id"]],
         "doubt": doubts.of_proof(lines, held, doubted),
     }
+
+
+_BY_SANITISE = ("not-sanitised", "sanitised-lapsed")
+
+
+def fills(
+    vessels: "list[VesselCard]", runs: "list[Line]", settings: dict[str, str], now: int
+) -> "list[FillStanding]":
+    """Which of the vessels and lines that beer is put into may be filled at `now` [ms], in the order of `vessels`.
+
+    `ready` is `now`, `sanitise` where nothing but a sanitising is lacking, else `no`, with why; `chemical` are the runs
+    that put chemical in which nothing shows to be out, none where it is the sanitiser that stands in it till the fill.
+    Judged by the rule that a fill is stopped by (`vessel.unfit`); a line may stand full of its sanitiser.
+    """
+    grouped = by_vessel(vessels, runs)
+    lasting_here = lasting(settings)
+    rows: list[FillStanding] = []
+    for card in vessels:
+        kind = card.get("kind")
+        held = replay(grouped.get(card["id"], []), kind)
+        codes = unfit(held, interlock="fill", lasting=lasting_here, now=now, run="", kind=kind)
+        full = stands_full(held)
+        if full and kind in LINES:
+            codes = [code for code in codes if code != "chemical"]
+        lacking = [code for code in codes if code not in _BY_SANITISE]
+        rows.append(
+            {
+                "id": card["id"],
+                "name": card.get("name"),
+                "beer": kind in COLD or kind in LINES,
+                "ready": "no" if lacking else "sanitise" if codes else "now",
+                "why": [UNFIT[code] for code in codes],
+                "chemical": [] if full else sorted(held["chemical"]),
+            }
+        )
+    return rows
 
 
 def troubles(vessels: "list[VesselCard]", runs: "list[Line]", only: str | None = None) -> "list[Trouble]":

@@ -4,7 +4,7 @@ Three judgements, in order of weight: what cannot be stored (`refusal`), an enve
 (`malformed`), and data that says nothing (`faults`, which the fold turns into a finding).
 """
 
-from vesselside.core.ground import numbers
+from vesselside.core.ground import days, numbers
 from vesselside.core.ground.clock import is_hash, is_sequence, is_stamp, is_time
 from vesselside.core.ground.errors import CoreError
 
@@ -119,7 +119,18 @@ KINDS = {
             "check": ("text", False),
         },
     ),
-    "deviation.answered": ("duty", {"deviation": ("id", True), "action": ("words", True)}),
+    "deviation.answered": (
+        "duty",
+        {
+            "deviation": ("id", True),
+            "action": ("words", True),
+            "cause": ("words", False),
+            "prevention": ("words", False),
+            "owner": ("id", False),
+            "due": ("day", False),
+            "pending": ("flag", False),
+        },
+    ),
     "struck": ("starter", {"target": ("id", True), "reason": ("words", True)}),
     "run.finished": ("starter", {}),
     "run.abandoned": ("starter", {"reason": ("words", True), "left": ("left", True)}),
@@ -279,6 +290,14 @@ def _words(value: object) -> bool:
     return _text(value) and bool(str(value).strip())
 
 
+def _day(value: object) -> bool:
+    try:
+        days.parse(value)
+    except CoreError:
+        return False
+    return True
+
+
 def _one_of(choices: tuple[str, ...]) -> "Callable[[object], bool]":
     return lambda value: isinstance(value, str) and value in choices
 
@@ -288,6 +307,8 @@ _SHAPES = {
     "id": is_id,
     "ids": _ids,
     "count": is_count,
+    "day": _day,
+    "flag": lambda value: isinstance(value, bool),
     "hash": is_hash,
     "inputs": lambda value: isinstance(value, dict),
     "sum": lambda value: isinstance(value, dict),

@@ -29,6 +29,11 @@ def _credit(start: int, end: int, read: list[tuple[int, bool]]) -> int:
     return credited + (end - last if good else 0)
 
 
+def held_ms(holds: list[Record], now: int | None) -> int:
+    """The longest hold of a step by the clock [ms]; `now` [ms] ends one that is running."""
+    return max([end - start for start, end in _stretches(holds, now)] or [0])
+
+
 def credited_ms(holds: list[Record], readings: list[Made], now: int | None) -> int:
     """Contact time [ms] that counts over the holds of a step.
 

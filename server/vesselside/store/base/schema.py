@@ -74,7 +74,7 @@ def scrub() -> None:
             held.close()
         return
     with db.engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
-        connection.execute(text("VACUUM log, runs, replaced"))
+        connection.execute(text("VACUUM log, runs, deviations, cleanings, replaced"))
 
 
 TRIGGERS = {

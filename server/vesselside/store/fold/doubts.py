@@ -15,7 +15,7 @@ from vesselside.store.base import guard
 from vesselside.store.base.db import Sessions
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.models import Instrument, InstrumentRun, Run
-from vesselside.store.fold import faulty
+from vesselside.store.fold import deviating, faulty
 
 AT_ONCE = 500
 Line = Any
@@ -134,6 +134,7 @@ def _judge(session: Sessions, brewery: str, runs: list[str]) -> dict[str, Fault]
                     "doubt_told": len(now),
                 }
                 session.execute(update(Run).where(Run.brewery == brewery, Run.id == row.id).values(values))
+                deviating.keep(session, brewery, "doubt", {row.id: deviating.of_told(now)})
     return faults
 
 

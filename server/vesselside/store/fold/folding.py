@@ -10,7 +10,7 @@ from vesselside.core.run.events import SIGN_INS
 from vesselside.core.run.ledger import Run as CoreRun
 from vesselside.store.base import statements
 from vesselside.store.base.instants import sequence_text, text_of
-from vesselside.store.fold import received, reviewed
+from vesselside.store.fold import cleanings, received, reviewed
 from vesselside.store.log import signing
 from vesselside.store.log.writer import SERVER
 
@@ -32,6 +32,7 @@ class Folded:
     recorded: dict[str, int]
     review: State
     received: "list[Finding]"
+    cleaning: State | None
 
 
 def placed(body: bytes, sequence: int, recorded: int) -> dict[str, Any]:
@@ -112,7 +113,9 @@ class Held:
         while len(self._open) > MOST_HELD:
             del self._open[next(iter(self._open))]
         review = reviewed.told(state["review"], held.hashes, held.recorded)
-        return Folded(state, digest, held.last, dict(held.recorded), review, list(held.received))
+        cleaning = cleanings.of(held.run, state, held.recorded)
+        recorded, noted = dict(held.recorded), list(held.received)
+        return Folded(state, digest, held.last, recorded, review, noted, cleaning)
 
 
 _BESIDE = ("code.made", "device.enrolled", "sign-in.refused", "announcement.put-away")

@@ -19,6 +19,7 @@ from vesselside.store.base.db import Sessions
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import DAY_MS, ms_of, text_of
 from vesselside.store.base.models import Run, Vessel
+from vesselside.store.fold import deviating
 
 BEFORE_MS = 45 * DAY_MS
 """How far back a vessel's life is read: no site's clean lasts so long, so nothing older decides a fill."""
@@ -152,6 +153,7 @@ def _tell(
                 .where(Run.brewery == brewery, Run.id == row.id)
                 .values(troubles=now, trouble_open=still, trouble_told=len(now))
             )
+            deviating.keep(session, brewery, "life", {row.id: deviating.of_told(now)})
 
 
 def _elsewhere(session: Sessions, columns: Select[Any], name: str, gyles: set[str]) -> Named:

@@ -26,7 +26,7 @@ from vesselside.store.base.db import db, writing
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import believed, text_of
 from vesselside.store.base.models import CautionVersion, Run
-from vesselside.store.fold import doubts, faulty, folding, lives
+from vesselside.store.fold import cleanings, deviating, doubts, faulty, folding, lives
 from vesselside.store.fold.folding import Folded, Held
 
 State = Any
@@ -242,6 +242,9 @@ def _keep(brewery: str, folded: dict[str, Folded], whole: bool, through: int | N
             return
         touched = lives.touched(session, brewery, kept, whole=whole)
         statements.execute(statements.KEEP_FOLDED, kept)
+        raised = {row["at_run"]: (row["vessel"], folded[row["at_run"]].state["deviations"]) for row in kept}
+        deviating.keep(session, brewery, "run", raised)
+        cleanings.keep(session, brewery, {row["at_run"]: folded[row["at_run"]].cleaning for row in kept})
         faults = lives.refresh(session, brewery, touched)
         faults |= doubts.refresh(session, brewery, [(row["at_run"], row["summary"]) for row in kept])
         faulty.note(session, brewery, faults)

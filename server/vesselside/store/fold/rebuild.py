@@ -15,8 +15,8 @@ from vesselside.core import VERSION
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.models import InstrumentRun, Logged, Replaced, Run
-from vesselside.store.fold import administered, doubts, faulty, lives, projections
+from vesselside.store.base.models import DeviationRow, InstrumentRun, Logged, Replaced, Run
+from vesselside.store.fold import administered, cleanings, deviating, doubts, faulty, lives, projections
 
 PAGE = 200
 _TOLD = (
@@ -91,6 +91,7 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
     known = projections.administration(brewery)[0]
     query = select(Run).where(Run.brewery == brewery, Run.id.in_(names)).order_by(Run.id)
     again, wrong = [], {}
+    cleans: dict[str, Any] = {}
     for run in db.session.execute(query.execution_options(populate_existing=True)).scalars().all():
         report.runs += 1
         made = projections.folded(brewery, run.id, known)
@@ -107,13 +108,16 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
         if run.core != VERSION:
             report.changed += lines
             again.append(run.id)
-        elif lines:
+            continue
+        cleans[run.id] = made.cleaning
+        if lines:
             report.faults += lines
             wrong[run.id] = (
                 _as_it_stands(run),
                 {"at_brewery": brewery, "at_run": run.id, "at_last": made.last, **columns},
             )
     db.session.expunge_all()
+    _cleans(brewery, cleans, report, apply=apply)
     if apply and wrong:
         with writing(brewery) as session:
             _keep(session, brewery, [(f"run {run}", kept) for run, (kept, _) in wrong.items()])
@@ -127,6 +131,20 @@ def _folds(brewery: str, names: list[str], report: Rebuilt, *, apply: bool) -> N
             statements.execute(statements.KEEP_FOLDED, [row for _, row in wrong.values()])
     if apply:
         projections.refresh(brewery, again, whole=True)
+
+
+def _cleans(brewery: str, made: dict[str, Any], report: Rebuilt, *, apply: bool) -> None:
+    """Compare the cleaning register with what these runs are in it; `apply`: put that in its place."""
+    listed = cleanings.held(db.session, brewery, made)
+    wrong = {run: row for run, row in made.items() if listed.get(run) != row}
+    for run, row in wrong.items():
+        found = projections.differences(listed.get(run) or {}, row or {})
+        report.faults += [f"run {run}: in the cleaning register: {line}" for line in found]
+    if apply and wrong:
+        with writing(brewery) as session:
+            what = [(f"run {run} in the cleaning register", listed.get(run)) for run in wrong]
+            _keep(session, brewery, what)
+            cleanings.keep(session, brewery, wrong)
 
 
 def _differences(run: Run, made: dict[str, Any]) -> list[str]:
@@ -189,6 +207,9 @@ def _told(session: Sessions, brewery: str) -> dict[str, Any]:
     read = select(InstrumentRun.instrument, InstrumentRun.run, InstrumentRun.checks)
     for row in session.execute(read.where(InstrumentRun.brewery == brewery)):
         found[f"instrument {row.instrument} in run {row.run}"] = {"checks": row.checks}
+    listed = select(DeviationRow).where(DeviationRow.brewery == brewery)
+    for one in session.execute(listed.execution_options(populate_existing=True)).scalars():
+        found[f"deviation {one.place} of {one.origin} in run {one.run}"] = _as_it_stands(one)
     return {what: kept for what, kept in found.items() if kept}
 
 
@@ -202,6 +223,9 @@ def _parts(brewery: str) -> Iterator[Callable[[Sessions], None]]:
     def doubted(rows: list[Any]) -> Callable[[Sessions], None]:
         told = [(row.id, row.summary) for row in rows if row.summary]
         return lambda session: faulty.note(session, brewery, doubts.refresh(session, brewery, told))
+
+    def listed(names: list[str]) -> Callable[[Sessions], None]:
+        return lambda session: _list(session, brewery, names)
 
     vessels = (
         select(Run.vessel, func.min(Run.opened)).where(here, Run.vessel.is_not(None)).group_by(Run.vessel)
@@ -219,7 +243,15 @@ def _parts(brewery: str) -> Iterator[Callable[[Sessions], None]]:
             return
         yield lived(lives.Touched(alone={row.id for row in rows if row.gyle is None}))
         yield doubted(rows)
+        yield listed([row.id for row in rows])
         after = rows[-1].id
+
+
+def _list(session: Sessions, brewery: str, names: list[str]) -> None:
+    """The deviations of these runs as they stand in the list, from what stands beside each run."""
+    query = select(Run.id, Run.vessel, Run.state, Run.troubles, Run.doubts)
+    for row in session.execute(query.where(Run.brewery == brewery, Run.id.in_(names))).all():
+        deviating.list_run(session, brewery, row, projections.unpacked)
 
 
 def _keep(session: Sessions, brewery: str, rows: Iterable[tuple[str, Any]]) -> None:

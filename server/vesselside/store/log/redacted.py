@@ -26,7 +26,7 @@ TEXTS = {
     "entry.made": ("value", "typed"),
     "note.added": ("text",),
     "deviation.raised": ("text", "check"),
-    "deviation.answered": ("action",),
+    "deviation.answered": ("action", "cause", "prevention"),
     "entry.settled": ("reason",),
     "step.skipped": ("reason",),
     "struck": ("reason",),

@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from sqlalchemy import ColumnElement, exists, func, or_, select
+from sqlalchemy import ColumnElement, and_, exists, func, or_, select
 from sqlalchemy.orm import aliased
 
 from vesselside.store.base.db import db
-from vesselside.store.base.instants import ms_of, sequence_text, text_of
+from vesselside.store.base.instants import DAY_MS, ms_of, sequence_text, text_of
 from vesselside.store.base.models import Device, Logged, Run
 from vesselside.store.fold import faulty
 from vesselside.store.log import signing
-from vesselside.store.read import doubts, register
+from vesselside.store.read import doubts, register, today
 from vesselside.store.site import instruments, returning
 
 SHOWN = 50
@@ -35,7 +35,8 @@ def needs(brewery: str, behind: int, *, now: int) -> dict[str, Any]:
         rows = db.session.execute(newest.order_by(Run.opened.desc(), Run.id.desc()).limit(SHOWN)).all()
         runs[name] = [faulty.line(row) for row in rows]
     counts["quarantine"] = db.session.execute(select(func.count()).where(*_doubted(brewery))).scalar_one()
-    vessels = [row for row in register.board(brewery, now=now) if _ends_soon(row, now)]
+    board = register.board(brewery, now=now)
+    vessels = [row for row in board if _ends_soon(row, now)]
     counts["vessels"] = len(vessels)
     found_out = [row for row in instruments.standing(brewery, now=now) if row["state"] in ("failed", "due")]
     counts["instruments"] = len(found_out)
@@ -45,8 +46,29 @@ def needs(brewery: str, behind: int, *, now: int) -> dict[str, Any]:
         "vessels": vessels,
         "instruments": found_out,
         "behind": behind,
+        **today.wrong(brewery, board, now=now),
+        "silent": [row for row in devices(brewery) if _silent(row, now)],
         **doubts.lately(brewery, now=now),
     }
+
+
+def _silent(row: dict[str, Any], now: int) -> bool:
+    """Whether nothing was heard for a day of a device in use: what was recorded there may wait on it alone."""
+    return row["revoked"] is None and now - ms_of(row["heard"] or row["enrolled"]) > DAY_MS
+
+
+def reviews(
+    brewery: str, *, after: tuple[str, str] | None, limit: int
+) -> tuple[list[dict[str, Any]], tuple[str, str] | None]:
+    """The closed runs that no review stands for, those that wait longest first, and where to go on from."""
+    query = select(*faulty.LINE).where(Run.brewery == brewery, Run.unreviewed.is_(True))
+    if after:
+        opened, name = after
+        query = query.where(or_(Run.opened > opened, and_(Run.opened == opened, Run.id > name)))
+    rows = db.session.execute(query.order_by(Run.opened, Run.id).limit(limit + 1)).all()
+    shown = rows[:limit]
+    more = (shown[-1].opened, shown[-1].id) if len(rows) > limit else None
+    return [faulty.line(row) for row in shown], more
 
 
 def _ends_soon(row: dict[str, Any], now: int) -> bool:

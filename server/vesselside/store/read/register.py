@@ -50,7 +50,7 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
     with a run that cannot be worked out has its state from the others, and a `fault`: it is not shown as proved.
     """
     vessels = siting.vessels_of(brewery)
-    runs = _bearing(brewery)
+    runs = bearing(brewery)
     waiting = select(Run.doubts).where(Run.brewery == brewery, Run.doubted > 0, Run.doubt_open > 0)
     doubted = [told for rows in db.session.execute(waiting).scalars() for told in rows or []]
     settings = siting.settings_of(brewery)
@@ -82,7 +82,7 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
     return rows
 
 
-def _bearing(brewery: str) -> dict[str, Any]:
+def bearing(brewery: str) -> dict[str, Any]:
     """The runs that a board is made from, by id: the newest on each vessel, and of those that drew from another."""
     newest = select(Run.id, Run.vessel, Run.last, Run.summary, Run.troubles, Run.fault_code).where(
         Run.brewery == brewery, Run.summary.is_not(None)

@@ -1,60 +1,31 @@
-/** What a manager must see to, the gravest first. */
-import { t } from "../../messages";
-import { administered } from "../../state/administered";
-import { now } from "../../state/clock";
-import { personName, vesselName } from "../../state/known";
-import { to } from "../../state/route";
-import type { InstrumentView, RunLine } from "../../state/view";
-import { syncState } from "../../sync";
-import { moment } from "../../ui/time";
-import { Announced } from "./Announced";
-import { type NeedKind, type Needs as NeedsAnswer, needs, type Overridden, type VesselDue } from "./answers";
-import { useAsked } from "./asked";
-import { DeskPage } from "./DeskPage";
-import { InstrumentStanding } from "./Instruments";
+/** What stands further down the desk's first page: runs to settle, cleans that end, instruments due, rules overridden. */
+import { t } from "../../../messages";
+import { now } from "../../../state/clock";
+import { personName, vesselName } from "../../../state/known";
+import { to } from "../../../state/route";
+import type { InstrumentView, RunLine } from "../../../state/view";
+import { moment } from "../../../ui/time";
+import type { NeedKind, Needs as NeedsAnswer, Overridden, VesselDue } from "../answers";
+import { InstrumentStanding } from "../Instruments";
 
-const KINDS: readonly NeedKind[] = ["faults", "deviations", "contested", "reviews"];
+const KINDS: readonly NeedKind[] = ["faults", "contested"];
 
-export function Needs() {
-  const { answer, wrong, again } = useAsked(needs, `needs ${administered.value}`);
-  const nothing =
-    answer &&
-    Object.values(answer.counts).every((count) => count === 0) &&
-    !answer.doubts?.length &&
-    !answer.restores?.length;
+/** What must be seen to, but not at once. */
+export function Below({ answer }: { readonly answer: NeedsAnswer }) {
   return (
-    <DeskPage title={t("desk-needs")} wrong={wrong} again={again}>
-      {syncState.value.doubt && (
-        <div class="refused" role="alert">
-          <p>{t("desk-doubt")}</p>
-          <a href={to("carry", "heads")}>{t("desk-doubt-open")}</a>
-        </div>
-      )}
-      {nothing && <p class="calm">{t("needs-nothing")}</p>}
-      {answer && (
-        <>
-          <Announced rows={answer.announcements} count={answer.counts.announcements} changed={again} />
-          <AboutLog doubts={answer.doubts ?? []} restores={answer.restores ?? []} />
-          {KINDS.map((kind) => (
-            <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind] ?? []} />
-          ))}
-          <Vessels rows={answer.vessels} />
-          <Found rows={answer.instruments} />
-          {answer.counts.quarantine > 0 && (
-            <section>
-              <h2>{t("needs-quarantine", { count: answer.counts.quarantine })}</h2>
-              <a href={to("record", "quarantine")}>{t("needs-quarantine-open")}</a>
-            </section>
-          )}
-          <Overrides rows={answer.overrides} />
-        </>
-      )}
-    </DeskPage>
+    <>
+      {KINDS.map((kind) => (
+        <Runs key={kind} kind={kind} count={answer.counts[kind]} rows={answer.runs[kind] ?? []} />
+      ))}
+      <Vessels rows={answer.vessels} />
+      <Found rows={answer.instruments} />
+      <Overrides rows={answer.overrides} />
+    </>
   );
 }
 
 /** What shakes the record itself comes before anything in it. */
-function AboutLog({ doubts, restores }: Required<Pick<NeedsAnswer, "doubts" | "restores">>) {
+export function AboutLog({ doubts, restores }: Required<Pick<NeedsAnswer, "doubts" | "restores">>) {
   if (doubts.length + restores.length === 0) return null;
   return (
     <section>

@@ -1,0 +1,41 @@
+/** The desk's first page: what can't wait, what may be filled, what is to be reviewed; then what can wait. */
+import { t } from "../../../messages";
+import { administered } from "../../../state/administered";
+import { to } from "../../../state/route";
+import { syncState } from "../../../sync";
+import { Announced } from "../Announced";
+import { needs } from "../answers";
+import { useAsked } from "../asked";
+import { DeskPage } from "../DeskPage";
+import { ALL } from "../deviations/Deviations";
+import { deviations } from "../deviations/listed";
+import { AboutLog, Below } from "./Below";
+import { Filling } from "./Filling";
+import { Reviews } from "./Reviews";
+import { Wrong } from "./Wrong";
+
+export function Today() {
+  const { answer, wrong, again } = useAsked(needs, `needs ${administered.value}`);
+  const open = useAsked(() => deviations({ ...ALL, state: "open" }), `open ${administered.value}`);
+  const all = answer && open.answer;
+  return (
+    <DeskPage title={t("desk-today")} wrong={wrong ?? open.wrong} again={again}>
+      {syncState.value.doubt && (
+        <div class="refused" role="alert">
+          <p>{t("desk-doubt")}</p>
+          <a href={to("carry", "heads")}>{t("desk-doubt-open")}</a>
+        </div>
+      )}
+      {answer && <AboutLog doubts={answer.doubts ?? []} restores={answer.restores ?? []} />}
+      {all && <Wrong needs={answer} open={open.answer} />}
+      {answer && (
+        <>
+          <Filling rows={answer.filling ?? []} />
+          <Reviews count={answer.counts.reviews} changed={again} />
+          <Announced rows={answer.announcements} count={answer.counts.announcements} changed={again} />
+          <Below answer={answer} />
+        </>
+      )}
+    </DeskPage>
+  );
+}
