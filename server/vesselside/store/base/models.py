@@ -1,7 +1,7 @@
 """The tables. Times are epoch milliseconds; `brewery` leads every key.
 
 `log` is the record: triggers refuse update and delete on it. What a comment calls a projection can be made
-again from the log by `projections`.
+again from the log by `projections`; those that only lists are read from stand in `listed`.
 """
 
 from typing import Any
@@ -24,7 +24,8 @@ from vesselside.store.base.db import Base
 Key = String(64)
 
 
-def _brewery() -> Mapped[str]:
+def of_brewery() -> Mapped[str]:
+    """The column that leads every key."""
     return mapped_column(Key, ForeignKey("breweries.id"), primary_key=True)
 
 
@@ -51,7 +52,7 @@ class Logged(Base):
     """One event as it came. `body` is its canonical bytes; the other columns are read from it once."""
 
     __tablename__ = "log"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     sequence: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     status: Mapped[str] = mapped_column(String(16))
     problem: Mapped[str | None] = mapped_column(String(32))
@@ -85,7 +86,7 @@ class Device(Base):
     """An enrolled phone or desk browser. Its row is never removed: what it signed stays valid."""
 
     __tablename__ = "devices"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     name: Mapped[str] = mapped_column(Text)
     key: Mapped[dict[str, Any]] = mapped_column(JSON)
@@ -102,7 +103,7 @@ class Code(Base):
     """A one-time enrolment code, by its keyed hash; `by` is who made it."""
 
     __tablename__ = "codes"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     hash: Mapped[str] = mapped_column(Key, primary_key=True)
     name: Mapped[str] = mapped_column(Text)
     expires: Mapped[int] = mapped_column(BigInteger)
@@ -123,7 +124,7 @@ class Person(Base):
     """A person. The name can be erased; the id in the records stays. Role and status are projections."""
 
     __tablename__ = "people"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     name: Mapped[str | None] = mapped_column(Text)
     role: Mapped[str] = mapped_column(String(16))
@@ -136,7 +137,7 @@ class SignIn(Base):
     """A person's session on one device, by the hash of its token; `used` is kept to the minute."""
 
     __tablename__ = "sessions"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     token: Mapped[str] = mapped_column(Key, primary_key=True)
     person: Mapped[str] = mapped_column(Key)
     device: Mapped[str] = mapped_column(Key)
@@ -153,7 +154,7 @@ class Attempt(Base):
     """Wrong PINs or passwords, and until when no more are heard; an empty person, device or kind stands for any."""
 
     __tablename__ = "attempts"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     person: Mapped[str] = mapped_column(Key, primary_key=True)
     device: Mapped[str] = mapped_column(Key, primary_key=True)
     kind: Mapped[str] = mapped_column(String(16), primary_key=True)
@@ -166,7 +167,7 @@ class Brought(Base):
     """How full a device's allowance of one kind was at a moment."""
 
     __tablename__ = "brought"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     device: Mapped[str] = mapped_column(Key, primary_key=True)
     kind: Mapped[str] = mapped_column(String(16), primary_key=True)
     level: Mapped[int] = mapped_column(BigInteger)
@@ -177,7 +178,7 @@ class ProcedureVersion(Base):
     """A published procedure, immutable."""
 
     __tablename__ = "procedures"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     version: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     sha256: Mapped[str] = mapped_column(Key)
@@ -189,7 +190,7 @@ class CautionVersion(Base):
     """A published caution, immutable."""
 
     __tablename__ = "cautions"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     version: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
@@ -200,7 +201,7 @@ class Vessel(Base):
     """A vessel or line, as reference data."""
 
     __tablename__ = "vessels"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
 
@@ -209,7 +210,7 @@ class Instrument(Base):
     """An instrument of the site as it stands: a projection of `instrument.changed`."""
 
     __tablename__ = "instruments"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
 
@@ -218,7 +219,7 @@ class RecipeVersion(Base):
     """A version of a recipe, immutable: a projection of `recipe.changed`."""
 
     __tablename__ = "recipe_versions"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     version: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     sha256: Mapped[str] = mapped_column(Key)
@@ -229,7 +230,7 @@ class SiteSetting(Base):
     """A site figure that overrides a procedure's default: a projection of `setting.changed`."""
 
     __tablename__ = "settings"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     name: Mapped[str] = mapped_column(Key, primary_key=True)
     value: Mapped[str] = mapped_column(Text)
 
@@ -249,7 +250,7 @@ class Run(Base):
     """
 
     __tablename__ = "runs"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     id: Mapped[str] = mapped_column(Key, primary_key=True)
     stale: Mapped[bool] = mapped_column(default=True)
     last: Mapped[int] = mapped_column(BigInteger)
@@ -343,44 +344,11 @@ class Run(Base):
     )
 
 
-class Cleaning(Base):
-    """A projection: one clean with its figures (`fold/cleanings`); `time` is when it was closed, or opened."""
-
-    __tablename__ = "cleanings"
-    brewery: Mapped[str] = _brewery()
-    run: Mapped[str] = mapped_column(Key, primary_key=True)
-    time: Mapped[str] = mapped_column(String(24))
-    vessel: Mapped[str | None] = mapped_column(Key)
-    content: Mapped[dict[str, Any]] = mapped_column(JSON)
-    __table_args__ = (
-        Index("ix_cleanings_time", "brewery", "time", "run"),
-        Index("ix_cleanings_vessel", "brewery", "vessel", "time", "run"),
-    )
-
-
-class DeviationRow(Base):
-    """A projection: one deviation of a run, found in the run, in a life or at an instrument (`fold/deviating`)."""
-
-    __tablename__ = "deviations"
-    brewery: Mapped[str] = _brewery()
-    run: Mapped[str] = mapped_column(Key, primary_key=True)
-    origin: Mapped[str] = mapped_column(String(8), primary_key=True)
-    place: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
-    rank: Mapped[int] = mapped_column(BigInteger)
-    time: Mapped[str] = mapped_column(String(24))
-    vessel: Mapped[str | None] = mapped_column(Key)
-    content: Mapped[dict[str, Any]] = mapped_column(JSON)
-    __table_args__ = (
-        Index("ix_deviations_listed", "brewery", "rank", "time", "run", "origin", "place"),
-        Index("ix_deviations_vessel", "brewery", "vessel", "rank", "time", "run", "origin", "place"),
-    )
-
-
 class InstrumentRun(Base):
     """A projection: a run that read or checked an instrument, with what its checks say (`core/readwith`)."""
 
     __tablename__ = "instrument_runs"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     instrument: Mapped[str] = mapped_column(Text, primary_key=True)
     run: Mapped[str] = mapped_column(Key, primary_key=True)
     checked: Mapped[bool] = mapped_column()
@@ -395,7 +363,7 @@ class Node(Base):
     """A projection: the hash over a whole block of 2^level leaves of a brewery's log tree."""
 
     __tablename__ = "nodes"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     level: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     place: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     hash: Mapped[bytes] = mapped_column(LargeBinary)
@@ -405,7 +373,7 @@ class Head(Base):
     """A signed head of a brewery's log tree, as it was given out."""
 
     __tablename__ = "heads"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     size: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     time: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     root: Mapped[str] = mapped_column(Key)
@@ -416,7 +384,7 @@ class Replaced(Base):
     """What `rebuild` found otherwise than the log says and replaced, as it stood (JSON): only ever added to."""
 
     __tablename__ = "replaced"
-    brewery: Mapped[str] = _brewery()
+    brewery: Mapped[str] = of_brewery()
     place: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
     at: Mapped[int] = mapped_column(BigInteger)
     what: Mapped[str] = mapped_column(Text)

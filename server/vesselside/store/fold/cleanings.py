@@ -13,7 +13,7 @@ from vesselside.core.run import cleaned
 from vesselside.core.run.ledger import Run as CoreRun
 from vesselside.store.base.db import Sessions
 from vesselside.store.base.instants import believed
-from vesselside.store.base.models import Cleaning
+from vesselside.store.base.listed import Cleaning
 
 Line = Any
 

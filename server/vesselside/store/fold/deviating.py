@@ -13,7 +13,7 @@ from vesselside.store.base import guard
 from vesselside.store.base.db import Sessions
 from vesselside.store.base.guard import Fault
 from vesselside.store.base.instants import text_of
-from vesselside.store.base.models import DeviationRow
+from vesselside.store.base.listed import DeviationRow
 
 Origin = Literal["run", "life", "doubt"]
 """Where it was found: in the run itself, in the life of its vessel or gyle, at an instrument."""

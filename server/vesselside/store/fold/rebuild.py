@@ -15,7 +15,8 @@ from vesselside.core import VERSION
 from vesselside.store.base import guard, statements
 from vesselside.store.base.db import Sessions, db, now_ms, writing
 from vesselside.store.base.guard import Fault
-from vesselside.store.base.models import DeviationRow, InstrumentRun, Logged, Replaced, Run
+from vesselside.store.base.listed import DeviationRow
+from vesselside.store.base.models import InstrumentRun, Logged, Replaced, Run
 from vesselside.store.fold import administered, cleanings, deviating, doubts, faulty, lives, projections
 
 PAGE = 200

@@ -10,7 +10,8 @@ from sqlalchemy import and_, or_, select
 
 from vesselside.core.run.findings import FINDINGS, TROUBLES
 from vesselside.store.base.db import db
-from vesselside.store.base.models import Cleaning, Device, Person, Run, Vessel
+from vesselside.store.base.listed import Cleaning
+from vesselside.store.base.models import Device, Person, Run, Vessel
 from vesselside.store.fold import faulty
 
 AT_ONCE = 200

@@ -7,7 +7,8 @@ from typing import Any
 from sqlalchemy import Select, and_, func, or_, select
 
 from vesselside.store.base.db import db
-from vesselside.store.base.models import DeviationRow, Run
+from vesselside.store.base.listed import DeviationRow
+from vesselside.store.base.models import Run
 from vesselside.store.fold.deviating import CLOSED, OPEN, PENDING
 
 RANKS = {"open": OPEN, "pending": PENDING, "closed": CLOSED}
