@@ -1620,6 +1620,29 @@ declare namespace made {
     text: string;
   }
   /**
+   * A procedure as far as it is weighed what to propose.
+   */
+  export interface OfferedProcedure {
+    id: string;
+    kind: ProcedureKind;
+    leaves?: VesselState | null;
+    steps: OfferedStep[];
+    title: string;
+    vessel_kinds: VesselKind[];
+  }
+  /**
+   * What a step says of what it does to its vessel.
+   */
+  export interface OfferedStep {
+    asks?: Ask[];
+    checks?: boolean;
+    chemical?: "in" | "out";
+    ends?: Fact[];
+    opens?: boolean;
+    proof?: Proof;
+    shows?: Fact[];
+  }
+  /**
    * How often an interlock that was asked was overridden, and whether that is too often for the rule to stay.
    */
   export interface OverrideShare {
@@ -1696,6 +1719,19 @@ declare namespace made {
     published: string;
     sha256: string;
     version: number;
+  }
+  /**
+   * A procedure to begin: where its press stands, whether it fits, the reason in a word, an open run alike.
+   */
+  export interface Proposal {
+    deed: Deed;
+    due: boolean;
+    fit: boolean;
+    place: ProposalPlace;
+    procedure: string;
+    run: string | null;
+    vessel: string | null;
+    why: string;
   }
   /**
    * A record that is kept and not believed.
@@ -2009,6 +2045,8 @@ export type NamedRecipe = DeepReadonly<made.NamedRecipe>;
 export type NeedsRuns = DeepReadonly<made.NeedsRuns>;
 export type Note = DeepReadonly<made.Note>;
 export type Offer = DeepReadonly<made.Offer>;
+export type OfferedProcedure = DeepReadonly<made.OfferedProcedure>;
+export type OfferedStep = DeepReadonly<made.OfferedStep>;
 export type OpenedRun = DeepReadonly<made.OpenedRun>;
 export type Option = DeepReadonly<made.Option>;
 export type OverrideShare = DeepReadonly<made.OverrideShare>;
@@ -2023,6 +2061,7 @@ export type Point = DeepReadonly<made.Point>;
 export type Procedure = DeepReadonly<made.Procedure>;
 export type ProcedureFile = DeepReadonly<made.ProcedureFile>;
 export type ProcedureVersions = DeepReadonly<made.ProcedureVersions>;
+export type Proposal = DeepReadonly<made.Proposal>;
 export type PublicKey = DeepReadonly<made.PublicKey>;
 export type PublishedVersion = DeepReadonly<made.PublishedVersion>;
 export type Quarantined = DeepReadonly<made.Quarantined>;
@@ -2111,6 +2150,19 @@ export const CAUTION_WAY = ["full", "state", "still", "met"] as const;
 export type CautionWay = (typeof CAUTION_WAY)[number];
 export const CHANGE_KIND = ["added", "removed", "moved", "changed"] as const;
 export type ChangeKind = (typeof CHANGE_KIND)[number];
+export type Deed =
+  | "safe"
+  | "clean"
+  | "sanitise"
+  | "fill"
+  | "add"
+  | "brew"
+  | "dig"
+  | "check"
+  | "look"
+  | "beer"
+  | "other"
+  | "trouble";
 export const ENTRY_KIND = ["reading", "choice", "text", "lot", "photo", "count"] as const;
 export type EntryKind = (typeof ENTRY_KIND)[number];
 export const ENTRY_STATE = ["live", "void", "superseded", "struck", "contested"] as const;
@@ -2331,6 +2383,7 @@ export const PROCEDURE_KIND = ["cleaning", "brew", "cellar", "packaging", "brewe
 export type ProcedureKind = (typeof PROCEDURE_KIND)[number];
 export const PROOF = ["process", "look", "residue", "micro", "sanitised"] as const;
 export type Proof = (typeof PROOF)[number];
+export type ProposalPlace = "next" | "beside" | "rest";
 export const RECEIPT_FINDING = [
   "stale-authority",
   "clock-offset",

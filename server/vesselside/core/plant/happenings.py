@@ -14,14 +14,13 @@ from vesselside.core.run.record import Record
 from . import readwith
 from .draws import gyle_of
 from .fitness import CODES
+from .vessel import PROVED
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from vesselside.core.shapes import Answer, Ask, Drawn, Fact, Happening, Interlock, Lasting, Proof, What
-
-PROVED: "tuple[Proof, ...]" = ("process", "look", "residue")
 
 
 def _row(mark: Record | Made, what: "What") -> "Happening":
