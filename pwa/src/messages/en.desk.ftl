@@ -266,6 +266,7 @@ story-override-check = checked instead: { $check }
 story-deviation-answered = Answered the deviation: { $action }
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.
+story-put-away = Put the run away. { $reason }.
 story-run-abandoned = Stopped the run early. { $reason } Left as: { $left }.
 story-run-reviewed-accepted = Reviewed and accepted. { $text }
 story-run-reviewed-rejected = Reviewed and rejected. { $text }

@@ -152,6 +152,7 @@ const STORIES = new Set<string>(EVENT_KIND);
 function storyKey(type: string, data: JsonObject): string {
   const key = `story-${type.replace(".", "-")}`;
   if (type === "deviation.raised" && data.interlock) return "story-overridden";
+  if (type === "run.abandoned" && data.untouched) return "story-put-away";
   return type === "run.reviewed" ? `${key}-${text(data.verdict)}` : key;
 }
 

@@ -11,6 +11,7 @@ from vesselside.core.plant.happenings import happenings
 from vesselside.core.plant.known import Known
 from vesselside.core.run import limits
 from vesselside.core.run.authority import may, override_wrong
+from vesselside.core.run.begun import first_work
 from vesselside.core.run.chemical import holds_chemical
 from vesselside.core.run.events import KINDS, LEFT, is_count, is_id
 from vesselside.core.run.ledger import Run
@@ -23,6 +24,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from vesselside.core.shapes import Entry, Wait
 
+_NEAREST = {"hold": "filled", "clean": "rinsed", "sanitised": "rinsed"}
+"""The state nearest to one that a person cannot give, never a safer one."""
 _AFTER_CLOSE = ("review", "strike", "note", "answer")
 
 
@@ -234,6 +237,8 @@ def _finish(run: Run, given: dict, at: dict) -> dict:
 
 
 def _abandon(run: Run, given: dict, at: dict) -> dict:
+    if given.get("untouched"):
+        return _put_away(run, at)
     left = given.get("left")
     if left not in LEFT:
         raise CoreError("no-such-choice", "Say how the vessel is left.", field="left")
@@ -241,6 +246,18 @@ def _abandon(run: Run, given: dict, at: dict) -> dict:
         text = "Dosing was begun and its rinse is not proved: it is left containing chemical. Do not open it."
         raise CoreError("left-chemical", text, field="left")
     return {"reason": _words(given, "reason", "Say why the run stops here."), "left": left}
+
+
+def _put_away(run: Run, at: dict) -> dict:
+    """Closes a run opened by mistake. It changes no vessel; `left` is for a core that knows no better."""
+    if first_work(run) is not None or run.deviations:
+        text = "Something is recorded in this run. Stop it, and say how the vessel is left."
+        raise CoreError("touched", text, field="untouched")
+    known: Known | None = at["known"]
+    rows = [row for row in known.board(at["now"]) if row["id"] == run.vessel()] if known else []
+    state = rows[0]["state"] if rows else "soiled"
+    left = state if state in LEFT else _NEAREST.get(state, "soiled")
+    return {"reason": "Opened by mistake, nothing touched", "left": left, "untouched": True}
 
 
 def _caution(run: Run, given: dict, at: dict) -> dict:

@@ -4,6 +4,7 @@ A happening is `{"at": hlc, "event", "person", "time": ms, "what", …}`. A run'
 device that holds the run draws the same. What several runs make of one vessel is judged in `vessel`.
 """
 
+from vesselside.core.run.begun import first_work, put_away
 from vesselside.core.run.chemical import chemical
 from vesselside.core.run.fields import Made
 from vesselside.core.run.ledger import Run
@@ -204,7 +205,7 @@ def _worked(run: Run, before: str) -> str:
 
 def _end(run: Run) -> "list[Happening]":
     event = run.end()
-    if event is None:
+    if event is None or put_away(run):
         return []
     row = _row(event, "abandoned" if run.abandoned else "finished")
     row["lasting"], row["answered"] = _lasting(run), _answer(run, [event])
@@ -237,7 +238,8 @@ def happenings(run: Run) -> "list[Happening]":
     """The happenings of one folded run; empty until its opening has arrived."""
     if run.opened is None:
         return []
-    rows: list[Happening] = [_row(run.opened, "begun")]
+    work = first_work(run)
+    rows: list[Happening] = [_row(work, "begun")] if work else []
     for at, (what, mark) in enumerate(chemical(run)):
         rows.append(_dosing(run, mark, at == 0) if what == "chemical-in" else _row(mark, what))
     for step in run.plan.order:

@@ -122,7 +122,10 @@ KINDS = {
     "deviation.answered": ("duty", {"deviation": ("id", True), "action": ("words", True)}),
     "struck": ("starter", {"target": ("id", True), "reason": ("words", True)}),
     "run.finished": ("starter", {}),
-    "run.abandoned": ("starter", {"reason": ("words", True), "left": ("left", True)}),
+    "run.abandoned": (
+        "starter",
+        {"reason": ("words", True), "left": ("left", True), "untouched": ("flag", False)},
+    ),
     "run.reviewed": (
         "manager",
         {"verdict": ("review", True), "digest": ("hash", True), "text": ("text", False)},
@@ -297,6 +300,7 @@ _SHAPES = {
     "way": _one_of(WAYS),
     "role": _one_of(ROLES),
     "left": _one_of(LEFT),
+    "flag": lambda value: isinstance(value, bool),
     "review": _one_of(REVIEWS),
 }
 

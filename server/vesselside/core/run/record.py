@@ -75,6 +75,8 @@ class Record:
     deviation: str = ""
     action: str = ""
     left: "Any" = ""
+    untouched: bool = False
+    """Of a run given up: that nothing was done in it."""
     digest: str = ""
     caution: str = ""
     procedure: str = ""
