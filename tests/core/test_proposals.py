@@ -14,6 +14,7 @@ CARDS = [
     {"id": "fv1", "name": "FV 1", "kind": "fermenter", "place": "Tank room"},
     {"id": "bbt1", "name": "BBT 1", "kind": "bright", "place": "Cold room"},
     {"id": "mt", "name": "Mash tun", "kind": "mash-tun", "place": "Brewhouse"},
+    {"id": "hlt", "name": "Hot liquor", "kind": "liquor-tank", "place": "Brewhouse"},
     {"id": "cans", "name": "Canning line", "kind": "canning-line", "place": "Packaging"},
 ]
 
@@ -137,6 +138,19 @@ def test_what_is_for_when_it_goes_wrong_always_fits_and_is_never_proposed():
         trouble = [one for one in proposed(runs) if one["deed"] == "trouble"]
         assert len(trouble) == 3
         assert {(one["fit"], one["place"]) for one in trouble} == {(True, "rest")}
+
+
+def test_a_crop_is_no_look_at_the_beer_and_an_empty_tank_is_not_dumped():
+    rows = proposed([*BEER, looked("l", 30)])
+    assert [one["procedure"] for one in rows if one["why"].startswith("Not looked at")] == ["fermenter-check"]
+    assert by("brew-dumped", rows)["fit"]
+    assert by("brew-dumped", proposed([CLEAN]))["why"] == "Nothing is known to be in it."
+
+
+def test_nothing_stands_beside_that_is_neither_needed_nor_ever_done_here():
+    assert [one["procedure"] for one in proposed([]) if one["place"] == "beside"] == ["beer-stone-removal"]
+    alone = proposed([], "hlt")
+    assert [(one["procedure"], one["place"]) for one in alone] == [("liquor-treatment", "beside")]
 
 
 def test_a_run_alike_is_named_and_is_not_proposed_again():

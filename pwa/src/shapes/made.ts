@@ -219,6 +219,7 @@ declare namespace made {
   export interface Look {
     cautions: CautionShow[];
     interlocks: InterlockView[];
+    signers: Role[];
   }
   /**
    * How a caution is shown to one person now.
@@ -1637,7 +1638,9 @@ declare namespace made {
     asks?: Ask[];
     checks?: boolean;
     chemical?: "in" | "out";
+    draws?: Draws;
     ends?: Fact[];
+    fills?: boolean;
     opens?: boolean;
     proof?: Proof;
     shows?: Fact[];

@@ -741,6 +741,8 @@ class OfferedStep(TypedDict, total=False):
     ends: list[Fact]
     opens: bool
     checks: bool
+    fills: bool
+    draws: Draws
     chemical: Literal["in", "out"]
     proof: Proof
 
@@ -931,6 +933,7 @@ class Look(TypedDict):
 
     cautions: list[CautionShow]
     interlocks: list[InterlockView]
+    signers: list[Role]
 
 class Draft(TypedDict):
     """A record as a tap makes it, before the log writes it."""

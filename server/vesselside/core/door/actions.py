@@ -7,6 +7,7 @@ from vesselside.core import VERSION
 from vesselside.core.ground import numbers
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import interlocks, readwith
+from vesselside.core.plant.fitness import NEEDED
 from vesselside.core.plant.happenings import happenings
 from vesselside.core.plant.known import Known
 from vesselside.core.run import limits
@@ -94,9 +95,19 @@ def _open(run: Run, given: dict, at: dict) -> dict:
         if not is_id(recipe.get("id")) or not is_count(recipe.get("version")):
             raise CoreError("bad-id", "This is not a recipe version.", field="recipe")
         data["recipe"], data["recipe_version"] = recipe["id"], recipe["version"]
+    if "gyle" not in data and _lets_go(run):
+        raise CoreError(
+            "no-gyle", "Say which gyle this is: without it no step lets the beer go.", field="gyle"
+        )
     if procedure.get("vessel_kinds") and "vessel" not in data:
         raise CoreError("no-vessel", "Choose the vessel first.", field="vessel")
     return data
+
+
+def _lets_go(run: Run) -> bool:
+    """Whether a step stops for want of the gyle's number, which cannot be given once the run is open."""
+    asked = [ask["interlock"] for step in run.plan.order for ask in run.plan.stops(step)]
+    return any([NEEDED.get(interlock) for interlock in asked])
 
 
 def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: Known | None) -> None:

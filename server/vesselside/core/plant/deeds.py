@@ -51,6 +51,11 @@ def sanitises(procedure: "OfferedProcedure") -> bool:
     return any([step.get("proof") == "sanitised" for step in procedure["steps"]])
 
 
+def empties(procedure: "OfferedProcedure") -> bool:
+    """Whether it takes out what is in its own vessel."""
+    return any([bool(step.get("draws")) and "from" not in step["draws"] for step in procedure["steps"]])
+
+
 def deed(procedure: "OfferedProcedure", kind: "VesselKind") -> "Deed":
     """What a procedure does to a vessel of that kind, in one word, by what its steps say of themselves."""
     if procedure["kind"] == "trouble":
@@ -72,7 +77,8 @@ def deed(procedure: "OfferedProcedure", kind: "VesselKind") -> "Deed":
     if any([step.get("ends") for step in steps]):
         return "add"
     if procedure.get("leaves") == "filled":
-        return "look" if set(shows(procedure)) <= {"ph"} else "beer"
+        moves = [step for step in steps if step.get("fills") or step.get("draws")]
+        return "look" if set(shows(procedure)) <= {"ph"} and not moves else "beer"
     return "other"
 
 

@@ -170,7 +170,7 @@ def _filled(
 
 def _unfit(procedure: "OfferedProcedure", what: "Deed", row: "VesselView", before: "Before") -> str:
     """Why a procedure does not fit the vessel as it stands, in words; empty where it does."""
-    held, _, kind, lacking, _ = before
+    held, kind = before[0], before[2]
     state = row["state"]
     if what == "trouble":
         return ""
@@ -197,10 +197,18 @@ def _unfit(procedure: "OfferedProcedure", what: "Deed", row: "VesselView", befor
     if what in ("fill", "add") and deeds.asks_of(procedure, kind) & {"fill", "add"}:
         codes = _fill_codes(before, "add" if what == "add" else "fill")
         return _first([code for code in codes if not (full and code == "chemical")])
+    return _unfit_beer(procedure, what, before)
+
+
+def _unfit_beer(procedure: "OfferedProcedure", what: "Deed", before: "Before") -> str:
+    """The same, of what is done with beer or wort in the vessel."""
+    held, _, kind, lacking, _ = before
     if what == "brew" and held["filled"] and procedure.get("leaves") == "filled":
         return vessel.UNFIT["filled"]
     if what in ("add", "check", "look", "beer") and not held["filled"]:
         return "No beer in it is known here."
+    if kind in vessel.COLD and deeds.empties(procedure) and not held["filled"]:
+        return "Nothing is known to be in it."
     if what == "check" and held["ready"] is None:
         return "No pre-start of this line stands."
     if what == "beer" and deeds.asks_of(procedure, kind) & {"release"}:
@@ -319,13 +327,18 @@ def at_vessel(
         key = (group, order, -serves, -used.get(procedure["id"], 0)) + tail
         ranked.append((key, _proposal(procedure["id"], row["id"], what, not unfit, why, due, run)))
     rows = [proposal for _, proposal in sorted(ranked, key=lambda pair: pair[0])]
-    open_to = [one for one in rows if one["fit"] and one["deed"] != "trouble"]
-    for at, one in enumerate(open_to):
-        if at == 0 and one["why"]:
-            one["place"] = "next"
-        elif at < BESIDE + (1 if open_to[0]["why"] else 0):
-            one["place"] = "beside"
+    _place([one for one in rows if one["fit"] and one["deed"] != "trouble"], used)
     return rows
+
+
+def _place(rows: "list[Proposal]", used: dict[str, int]) -> None:
+    """One press for what is needed, two beside it for what else is, or is done here at all; never none."""
+    rest = rows
+    if rows and rows[0]["why"]:
+        rows[0]["place"], rest = "next", rows[1:]
+    known = [one for one in rest if one["why"] or used.get(one["procedure"])]
+    for one in (known if known or rest is not rows else rest)[:BESIDE]:
+        one["place"] = "beside"
 
 
 def at_none(runs: "list[Line]", procedures: "list[OfferedProcedure]") -> "list[Proposal]":
