@@ -294,3 +294,10 @@ skip-title = Skip this step
 sheet-title = Print a paper sheet
 abandon-title = Stop this run early
 put-away = Opened by mistake, nothing touched
+
+## How this phone calls
+
+calls-title = When a hold is nearly over, and over
+calls-both = It sounds and vibrates
+calls-vibration = It only vibrates
+calls-try = Try it
