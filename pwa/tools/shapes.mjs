@@ -8,9 +8,9 @@ const { $defs } = JSON.parse(await text(process.stdin));
 const names = Object.keys($defs).sort();
 const lists = names.filter((name) => $defs[name].enum);
 const shapes = names.filter((name) => !$defs[name].enum);
-// What only the desk goes by: the values are a module of their own, asked for by the argument `later`, since a module that
+// What the page does not need at once: the values are a module of their own, asked for by the argument `later`, since a module that
 // the page needs is loaded whole.
-const LATER = ["EventKind", "AdministrationKind"];
+const LATER = ["EventKind", "AdministrationKind", "Deed", "ProposalPlace"];
 
 /**
  * The schema as the generator's older draft says it: a pair of a known length, an object of anything.

@@ -4,6 +4,7 @@ from copy import deepcopy
 
 import pytest
 
+from vesselside import library
 from vesselside.core import VERSION
 
 from .builder import CAUTIONS, PROCEDURE, START, Pen, administration
@@ -101,6 +102,29 @@ def test_a_step_is_done_only_when_nothing_is_lacking(run):
     assert waits(act, "done", step="soak") == ["hold"]
     act = run(9)
     assert waits(act, "finish") == ["step", "step"]
+
+
+def test_a_run_that_lets_beer_go_is_not_opened_without_its_gyle():
+    held = {one["id"]: one for one in library.load().procedures}
+
+    def opening(name, **given):
+        inputs = {row["id"]: row.get("default") or "1" for row in held[name].get("inputs", [])}
+        return ask(
+            "prepare", action="open", person=BAY, now=START, procedure=held[name], inputs=inputs, **given
+        )
+
+    for name, vessel in (("canning-line-pre-start", "line"), ("beer-release", "bbt1"), ("keg-fill", "kegs")):
+        with pytest.raises(RefusedError) as refused:
+            opening(name, vessel=vessel)
+        assert (refused.value.problem["code"], refused.value.problem["field"]) == ("no-gyle", "gyle")
+        assert opening(name, vessel=vessel, gyle="g312")["data"]["gyle"] == "g312"
+    assert "gyle" not in opening("fermenter-caustic-clean", vessel="fv1")["data"]
+
+
+def test_who_may_sign_second_is_said_by_role(run):
+    run(12)
+    looked = ask("look", run="r1", step="look", person=BAY, now=START)
+    assert looked["signers"] == ["brewer", "duty", "manager"]
 
 
 def test_a_hold_ends_when_its_time_is_over_and_not_before(run):

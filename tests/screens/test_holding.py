@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, expect
 
 from tests.screens.screen import SECRETS, Screens
 
@@ -19,8 +19,8 @@ def holding(phones) -> Screens:
     one.go()
     one.press("Walk me through")
     one.go("start", "small-parts-soak")
-    one.press("Start")
-    one.page.wait_for_url(re.compile("#/run/"))
+    one.set_going()
+    one.run_id = one.page.url.split("/run/")[1].split("/")[0]
     one.onward("Start the hold")
     one.hold()
     expect(one.page.locator(".countdown")).to_be_visible()
@@ -70,3 +70,80 @@ def test_a_hold_started_by_mistake_is_struck(holding):
     holding.press("Keyed wrong")
     expect(holding.page.locator(".countdown")).to_have_count(0)
     expect(holding.page.locator(".dock")).to_contain_text("Start the hold")
+
+
+# -- holds that call --------------------------------------------------------------------
+
+LISTEN = """() => {
+    window.calls = [];
+    const vibrate = navigator.vibrate.bind(navigator);
+    navigator.vibrate = (how) => { window.calls.push(["vibration", [].concat(how).length]); return vibrate(how); };
+    const start = OscillatorNode.prototype.start;
+    OscillatorNode.prototype.start = function (at) { window.calls.push(["sound"]); return start.call(this, at); };
+}"""
+
+
+def called(one: Screens) -> list:
+    """What the phone was told to sound and vibrate since this was asked last."""
+    one.settled()
+    return one.page.evaluate("() => window.calls.splice(0)")
+
+
+def strip(one: Screens) -> Locator:
+    """This phone's own hold among those of the whole brewery."""
+    return one.page.locator(f".bar .hold-strip[href*='{one.run_id}']")
+
+
+def test_every_screen_has_a_strip_of_the_holds_that_run_each_leading_to_its_step(holding):
+    address = holding.page.url.split("#")[1]
+    for place in ([], ["plant"], ["vessel", "fv1"], ["sums"], ["phone"]):
+        holding.go(*place)
+        expect(strip(holding)).to_have_count(1)
+        expect(strip(holding)).to_contain_text(re.compile(r"\d\d:\d\d\s+left"))
+    assert holding.faults(enhanced=True) == []
+    assert holding.overflow() == 0
+    box = strip(holding).bounding_box()
+    assert box
+    assert box["height"] >= 56
+    strip(holding).click()
+    expect(holding.page.locator(".step-body .countdown")).to_be_visible()
+    assert holding.page.url.split("#")[1].startswith(address.split("/step")[0])
+
+
+def test_the_last_minute_and_the_end_are_called_once_each_and_the_end_again(holding):
+    holding.page.evaluate(LISTEN)
+    holding.page.mouse.click(5, 300)
+    holding.page.clock.fast_forward(shown(holding) * 1000 - 50_000)
+    first = called(holding)
+    assert [call for call in first if call[0] == "vibration"] == [["vibration", 1]]
+    holding.page.clock.fast_forward(52_000)
+    assert ["vibration", 5] in called(holding)
+
+
+def test_an_end_that_the_phone_slept_through_is_called_when_it_wakes(holding):
+    holding.page.evaluate(LISTEN)
+    holding.page.clock.fast_forward((shown(holding) + 3600) * 1000)
+    assert ["vibration", 5] in called(holding)
+    holding.page.clock.fast_forward(60_000)
+    assert called(holding) == []
+
+
+def test_how_it_calls_is_chosen_once_and_tried_on_the_phones_page(holding):
+    holding.go("phone")
+    holding.page.evaluate(LISTEN)
+    holding.press("Try it")
+    tried = called(holding)
+    sounds = "This phone sounds" in holding.page.inner_text("main")  # a machine without a loudspeaker may not
+    assert (tried.count(["sound"]), ["vibration", 5] in tried) == (3 if sounds else 0, True)
+    holding.press("It only vibrates")
+    holding.press("Try it")
+    assert called(holding) == [["vibration", 5]]
+    holding.reload()
+    expect(holding.page.get_by_role("button", name="It only vibrates")).to_have_attribute(
+        "aria-pressed", "true"
+    )
+    assert holding.faults(enhanced=False) == []
+    strip(holding).click()
+    expect(holding.page.locator(".hold-part .help")).to_contain_text(
+        "This phone only vibrates, as was chosen"
+    )

@@ -30,12 +30,11 @@ def cast_into(one: Screens, vessel: str) -> str:
     one.go()
     one.press("Walk me through")
     one.follow(vessel)
-    one.page.locator(".presses").get_by_role("link", name=CAST, exact=True).click()
+    one.begin(CAST)
     for label, figure in FIGURES.items():
         one.page.get_by_label(re.compile(f"^{label}")).fill(figure)
     one.page.get_by_label("Gyle", exact=True).fill("g313")
-    one.press("Start")
-    one.page.wait_for_url(re.compile(r"#/run/"))
+    one.set_going()
     one.settled()
     found = re.search(r"#/run/([0-9a-f-]+)", one.page.url)
     assert found

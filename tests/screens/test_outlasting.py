@@ -141,7 +141,7 @@ def test_a_run_that_was_opened_and_not_folded_is_opened_once(phone):
     phone.context.set_offline(True)
     ends_at(phone, ['"open"'])
     phone.go("start", "fermenter-caustic-clean", "fv4")
-    phone.press("Start")
+    phone.set_going()
     expect(phone.page.locator("main")).to_contain_text(NOT_SHOWN, timeout=WAIT)
     assert "#/run/" in phone.page.url
 

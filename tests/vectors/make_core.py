@@ -180,6 +180,8 @@ def sessions():
     )
     yield "interlocks", interlocked()
     yield "a table from two series", tabled()
+    yield "what is proposed", proposed()
+    yield "opened by mistake", unbegun()
     yield "instruments", measured()
     lines = [summary(fold(clean))]
     yield (
@@ -253,6 +255,35 @@ def interlocked():
         call("taken", now=NOW, events=[raised]),
         *asked, *done, call("taken", now=NOW, events=ends), call("view"), call("line"),
     ]  # fmt: skip
+
+
+def proposed():
+    """What vessels need next, in every state that they are in here, by procedures that do a little of everything."""
+    vessels = [*VESSELS, {"id": "mt", "name": "Mash tun", "kind": "mash-tun", "place": "Brewhouse"}]
+    runs = [
+        {**line, "procedure": "bench-fill"}
+        for line in (
+            filled("f", "fv1", START - 40 * HOUR, override="e"),
+            cleaned("c", "fv2", START - 3 * HOUR, sanitised=False),
+            abandoned("x", "bbt1", START, "rinsed", dosed=True),
+            drew("d", "mt", START, None),
+        )
+    ]
+    args = {"procedures": [PROCEDURE, FILLING, BENCH], "now": NOW}
+    asked = [{"name": "propose", "args": {**args, "vessel": card["id"]}} for card in vessels]
+    plant = {"vessels": vessels, "runs": runs, "settings": {}, "now": NOW}
+    whole = [{"name": "propose", "args": {**args, "vessel": None}}, {"name": "propose", "args": args}]
+    return [{"name": "load", "args": plant}, *asked, *whole]
+
+
+def unbegun():
+    """A run that is opened by mistake and put away, beside one that can no longer be."""
+    pen = Pen()
+    run = opened([pen.opened()])
+    away = prepare("abandon", untouched=True)
+    closed = pen.write("run.abandoned", reason="mistake", left="rinsed", untouched=True)
+    work = [call("taken", now=NOW, events=[pen.entry("vent", "seen", "open")]), away, call("line")]
+    return [run, call("line"), away, *work, opened([pen.opened(), closed]), call("view"), call("line")]
 
 
 def tabled():

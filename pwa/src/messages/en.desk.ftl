@@ -442,6 +442,7 @@ story-answer-owner-due = { $person } sees to it, by { $day }
 story-answer-pending = not closed yet
 story-struck = Struck: { $target }. { $reason }
 story-run-finished = Finished the run.
+story-put-away = Put the run away. { $reason }.
 story-run-abandoned = Stopped the run early. { $reason } Left as: { $left }.
 story-run-abandoned-nowhere = Stopped the run early. { $reason }
 story-run-reviewed-accepted = Reviewed and accepted. { $text }

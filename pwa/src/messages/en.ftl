@@ -133,8 +133,6 @@ vessel-check-due = Next check of the line { $time }
 vessel-running = Running here
 vessel-last-clean = Last clean
 vessel-never-cleaned = No clean of this vessel is known on this phone.
-vessel-start = Start here
-vessel-start-none = No procedure is made for this kind of vessel.
 vessel-state-soiled = Soiled
 vessel-state-rinsed = Rinsed, not proved
 vessel-state-cleaning = Being cleaned
@@ -169,11 +167,7 @@ run-status-open = Open
 run-status-finished = Finished
 run-status-abandoned = Stopped early
 start-do = Start
-start-steps = { $count } steps · version { $version }
-start-recipe = Recipe
-start-recipe-none = None: key the figures
 start-gyle = Gyle
-start-gyle-help = The number of the brew. Leave it empty if there is none.
 
 ## A run
 
@@ -193,8 +187,6 @@ run-missing-why = It may be older than phones keep, or made on a phone that has 
 run-missing-ask = Ask the office
 last-none = No run on this phone yet
 last-made = { $time } · { $what }
-mode-walk = Walk me through
-mode-steps = Just the steps
 verdict-target = On target
 verdict-advise = Advise
 verdict-stop = Stop
@@ -331,10 +323,12 @@ hold-stage-last = left: last minute
 hold-stage-over = past the end of the hold
 hold-progress = How much of the hold is over
 hold-strike = Started by mistake: strike it
+holds = Holds that run
 hold-named = { $vessel }: { $step }
 ring-sound = This phone sounds in the last minute and at the end.
 ring-touch = Press anywhere once: a browser lets this phone sound only after that.
 ring-vibration = This phone cannot sound: it only vibrates.
+ring-quiet = This phone only vibrates, as was chosen on its own page.
 ring-none = This phone can neither sound nor vibrate. Watch the clock.
 ring-awake = The screen stays on.
 ring-asleep = Keep the screen on: asleep, this phone stays silent.
@@ -356,34 +350,20 @@ interlock-offers = What would do instead
 interlock-offer = { $vessel }: { $state }, until { $time }
 override = A duty brewer overrides this
 
-sign-title = Who signs?
-sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
-sign-as = { $name } signs
-sign-do = Sign
 
 ## Words for the record
 
 note-title = Write a note
 deviate = Raise a deviation
-deviate-title = Raise a deviation
 answer-title = Answer it
-skip-title = Skip this step
 pass-do = Not needed now
 pass-reason = Not needed
-abandon-title = Stop this run early
 
 ## More
 
-more-title = This run
-more-mode = How to show it
 more-steps = All steps
 more-deviations = Deviations to answer
-paper-start = Key in from a paper sheet
-paper-stop = Stop keying in from paper
 paper-on = Keying in from paper: entries are marked so.
-hand-over = Hand over to a colleague
-hand-over-what = Tell them what is open, what is hot and what runs. Then they sign in here and find the run as you left it. Holds go on.
-hand-over-do = Hand over now
 closed-finished = Finished
 closed-abandoned = Stopped early
 closed-left = Left as: { $state }
@@ -391,7 +371,6 @@ closed-findings = Found against it
 closed-none = Nothing.
 closed-vessel = To { $vessel }
 closed-record = Open its record
-sheet-title = Print a paper sheet
 sheet-print = Print
 
 ## This phone

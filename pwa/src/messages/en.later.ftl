@@ -253,3 +253,52 @@ emergency-none = Get away from it, shout, call. Chemical or burn: water on it, 2
 emergency-others = Other emergencies
 emergency-record = Write down what happened
 emergency-close = Close
+
+## What can be begun, and the start of a run
+
+vessel-start = Next here
+start-steps = { $count } steps · version { $version }
+start-recipe = Recipe
+start-recipe-none = None: key the figures
+start-gyle-help = The number of the brew. Leave it empty if there is none.
+start-tank = Which beer?
+start-tank-gyle = { $tank }: gyle { $gyle }
+vessel-start-else = Everything else
+start-kind = { $kind }: { $count }
+due-now = Due now
+alike-title = One runs on { $vessel } already
+alike-by = Begun by { $person }, { $time }
+alike-why = Join it, and what you record goes into the same run. A second one is for when it is truly another.
+alike-join = Join it
+alike-second = Begin a second one
+
+## A second signature
+
+sign-title = Who signs?
+sign-as = { $name } signs
+sign-do = Sign
+sign-what = { $person } did this step, { $time }. Another person looks at it and signs with their own PIN.
+
+## What a run can do besides its next step
+
+more-title = This run
+more-mode = How to show it
+mode-walk = Walk me through
+mode-steps = Just the steps
+hand-over = Hand over to a colleague
+hand-over-what = Tell them what is open, what is hot and what runs. Then they sign in here and find the run as you left it. Holds go on.
+hand-over-do = Hand over now
+paper-stop = Stop keying in from paper
+paper-start = Key in from a paper sheet
+deviate-title = Raise a deviation
+skip-title = Skip this step
+sheet-title = Print a paper sheet
+abandon-title = Stop this run early
+put-away = Opened by mistake, nothing touched
+
+## How this phone calls
+
+calls-title = When a hold is nearly over, and over
+calls-both = It sounds and vibrates
+calls-vibration = It only vibrates
+calls-try = Try it

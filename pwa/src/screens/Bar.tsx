@@ -1,11 +1,12 @@
-/** On every screen: how the records stand, in words, the gas alarm and the emergencies in one press. */
+/** On every screen: how the records stand, in words, the gas alarm and the emergencies in one press, the holds that run. */
 
-import { device } from "../identity";
+import { current, device, locked } from "../identity";
 import { t } from "../messages";
 import { alarm } from "../state/alarm";
 import { to } from "../state/route";
 import { update } from "../sw";
 import { type SyncState, syncState } from "../sync";
+import { HoldStrip } from "./now/RunningHolds";
 import { lastReached, notSent } from "./now/sending";
 
 export function Bar() {
@@ -14,6 +15,7 @@ export function Bar() {
       {device.value ? <Standing /> : <p class="bar-name">{t("product")}</p>}
       <Alarm name="emergency" />
       <Alarm name="gas" />
+      {current.value && !locked.value && <HoldStrip />}
     </header>
   );
 }

@@ -5,11 +5,13 @@ import { openLines } from "../state/board";
 import { choose, type Mode } from "../state/mode";
 import { go, to } from "../state/route";
 import { Page } from "../ui/Page";
+import { useLater } from "./load";
 import { Faults } from "./now/Faults";
 import { RunLink } from "./now/RunLink";
 
 export function Home() {
   const person = current.value;
+  const parts = useLater();
   return (
     <Page title={t("product")}>
       <Faults />
@@ -39,6 +41,7 @@ export function Home() {
           </a>
         </li>
       </ul>
+      {parts && <parts.DueNow />}
       <a class="press" href={to("sums")}>
         {t("sums")}
       </a>

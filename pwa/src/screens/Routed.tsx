@@ -7,7 +7,6 @@ import { Page } from "../ui/Page";
 import { Home } from "./Home";
 import { later } from "./load";
 import { Plant } from "./plant/Plant";
-import { Start } from "./plant/Start";
 import { Vessel } from "./plant/Vessel";
 import { LastRun, Run } from "./run/Run";
 
@@ -16,7 +15,7 @@ type Open = (parts: readonly string[]) => JSX.Element;
 const SCREENS: Readonly<Record<string, Open>> = {
   plant: () => <Plant />,
   vessel: ([id = ""]) => <Vessel id={id} />,
-  start: ([procedure = "", vessel]) => <Start procedure={procedure} vessel={vessel ?? null} />,
+  start: (parts) => <Later key="start-do" name="start-do" parts={parts} />,
   run: ([id = "", ...parts]) => <Run id={id} parts={parts} />,
   last: () => <LastRun />,
   phone: (parts) => <Later key="phone-title" name="phone-title" parts={parts} />,
@@ -46,6 +45,7 @@ type Title =
   | "emergency"
   | "record"
   | "sums"
+  | "start-do"
   | "carry"
   | "trust"
   | "phone-title"
@@ -57,6 +57,7 @@ type Later = ComponentType<{ readonly parts: readonly string[] }>;
 const LATER: Readonly<Record<Title, () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
   sums: () => later().then(({ Sums }) => Sums),
+  "start-do": () => later().then(({ Start }) => Start),
   emergency: () => later().then(({ Emergency }) => Emergency),
   carry: () => later().then(({ Carry }) => Carry),
   trust: () => later().then(({ Trust }) => Trust),

@@ -1,4 +1,4 @@
-/** What a phone loads only when it is asked for, in one piece: sums, instruments, pictograms, what a run asks in words, paper, carrying, what to trust, the phone itself and its enrolling. */
+/** What a phone loads only when it is asked for, in one piece: what can be begun, sums, instruments, pictograms, what a run asks in words, paper, carrying, what to trust, the phone itself and its enrolling. */
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
@@ -9,12 +9,16 @@ export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
 export { Phone } from "./phone/Phone";
 export { Trust } from "./phone/Trust";
+export { DueNow, Elsewhere, Startable } from "./plant/Next";
+export { Start } from "./plant/Start";
 export { Answer, Deviate, Note, Skip, Strike } from "./run/ask/Asking";
 export { Override } from "./run/ask/Override";
 export { Settle } from "./run/ask/Settle";
+export { Sign } from "./run/ask/Sign";
 export { signs } from "./run/caution/Signs";
 export { Abandon } from "./run/close/Abandon";
 export { ready } from "./run/enter/With";
+export { More } from "./run/More";
 export { Sheet } from "./run/Sheet";
 export { Sums } from "./sums/Sums";
 

@@ -40,3 +40,18 @@ export const ADMINISTRATION_KIND = [
   "log.restored",
   "log.doubted",
 ] as const;
+export const DEED = [
+  "safe",
+  "clean",
+  "sanitise",
+  "fill",
+  "add",
+  "brew",
+  "dig",
+  "check",
+  "look",
+  "beer",
+  "other",
+  "trouble",
+] as const;
+export const PROPOSAL_PLACE = ["next", "beside", "rest"] as const;

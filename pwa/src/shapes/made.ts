@@ -253,6 +253,7 @@ declare namespace made {
   export interface Look {
     cautions: CautionShow[];
     interlocks: InterlockView[];
+    signers: Role[];
   }
   /**
    * How a caution is shown to one person now.
@@ -1747,6 +1748,31 @@ declare namespace made {
     text: string;
   }
   /**
+   * A procedure as far as it is weighed what to propose.
+   */
+  export interface OfferedProcedure {
+    id: string;
+    kind: ProcedureKind;
+    leaves?: VesselState | null;
+    steps: OfferedStep[];
+    title: string;
+    vessel_kinds: VesselKind[];
+  }
+  /**
+   * What a step says of what it does to its vessel.
+   */
+  export interface OfferedStep {
+    asks?: Ask[];
+    checks?: boolean;
+    chemical?: "in" | "out";
+    draws?: Draws;
+    ends?: Fact[];
+    fills?: boolean;
+    opens?: boolean;
+    proof?: Proof;
+    shows?: Fact[];
+  }
+  /**
    * How often an interlock that was asked was overridden, and whether that is too often for the rule to stay.
    */
   export interface OverrideShare {
@@ -1823,6 +1849,19 @@ declare namespace made {
     published: string;
     sha256: string;
     version: number;
+  }
+  /**
+   * A procedure to begin: where its press stands, whether it fits, the reason in a word, an open run alike.
+   */
+  export interface Proposal {
+    deed: Deed;
+    due: boolean;
+    fit: boolean;
+    place: ProposalPlace;
+    procedure: string;
+    run: string | null;
+    vessel: string | null;
+    why: string;
   }
   /**
    * A record that is kept and not believed.
@@ -2153,6 +2192,8 @@ export type NamedRecipe = DeepReadonly<made.NamedRecipe>;
 export type NeedsRuns = DeepReadonly<made.NeedsRuns>;
 export type Note = DeepReadonly<made.Note>;
 export type Offer = DeepReadonly<made.Offer>;
+export type OfferedProcedure = DeepReadonly<made.OfferedProcedure>;
+export type OfferedStep = DeepReadonly<made.OfferedStep>;
 export type OpenedRun = DeepReadonly<made.OpenedRun>;
 export type Option = DeepReadonly<made.Option>;
 export type OverrideShare = DeepReadonly<made.OverrideShare>;
@@ -2167,6 +2208,7 @@ export type Point = DeepReadonly<made.Point>;
 export type Procedure = DeepReadonly<made.Procedure>;
 export type ProcedureFile = DeepReadonly<made.ProcedureFile>;
 export type ProcedureVersions = DeepReadonly<made.ProcedureVersions>;
+export type Proposal = DeepReadonly<made.Proposal>;
 export type PublicKey = DeepReadonly<made.PublicKey>;
 export type PublishedVersion = DeepReadonly<made.PublishedVersion>;
 export type Quarantined = DeepReadonly<made.Quarantined>;
@@ -2257,6 +2299,19 @@ export const CAUTION_WAY = ["full", "state", "still", "met"] as const;
 export type CautionWay = (typeof CAUTION_WAY)[number];
 export const CHANGE_KIND = ["added", "removed", "moved", "changed"] as const;
 export type ChangeKind = (typeof CHANGE_KIND)[number];
+export type Deed =
+  | "safe"
+  | "clean"
+  | "sanitise"
+  | "fill"
+  | "add"
+  | "brew"
+  | "dig"
+  | "check"
+  | "look"
+  | "beer"
+  | "other"
+  | "trouble";
 export const ENTRY_KIND = ["reading", "choice", "text", "lot", "photo", "count"] as const;
 export type EntryKind = (typeof ENTRY_KIND)[number];
 export const ENTRY_STATE = ["live", "void", "superseded", "struck", "contested"] as const;
@@ -2481,6 +2536,7 @@ export const PROCEDURE_KIND = ["cleaning", "brew", "cellar", "packaging", "brewe
 export type ProcedureKind = (typeof PROCEDURE_KIND)[number];
 export const PROOF = ["process", "look", "residue", "micro", "sanitised"] as const;
 export type Proof = (typeof PROOF)[number];
+export type ProposalPlace = "next" | "beside" | "rest";
 export const RECEIPT_FINDING = [
   "stale-authority",
   "clock-offset",

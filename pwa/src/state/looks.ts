@@ -27,7 +27,12 @@ export type Interlock = {
   readonly by: readonly Role[];
   readonly override: string | null;
 };
-export type Look = { readonly cautions: readonly CautionShow[]; readonly interlocks: readonly Interlock[] };
+export type Look = {
+  readonly cautions: readonly CautionShow[];
+  readonly interlocks: readonly Interlock[];
+  /** Who may sign the step second, by role. */
+  readonly signers: readonly Role[];
+};
 export type Looks = Readonly<Record<string, Look>>;
 
 type Looked = { readonly key: string; readonly board: unknown; readonly steps: Looks };

@@ -23,7 +23,7 @@ const inFull = (step: Step): Shown[] =>
 export function showCautions(step: Step): void {
   const show = step.never_locked ? ("full" as const) : ("met" as const);
   const rows = inFull(step).map((row) => ({ caution: row.caution.id, show }));
-  keepLooks({ [step.id]: { cautions: rows, interlocks: [] } });
+  keepLooks({ [step.id]: { cautions: rows, interlocks: [], signers: [] } });
 }
 
 /** Every screen of a procedure in order, as a new starter sees them: the cautions in full before each step. */

@@ -5,6 +5,7 @@
  * phone can do and the hold's screen tells the person.
  */
 import { effect, signal } from "@preact/signals";
+import { keep, recall } from "../log";
 import { openLines } from "./board";
 import { seconds, watchSeconds } from "./clock";
 import { session } from "./run";
@@ -21,9 +22,21 @@ export type Hold = {
 const silent: Ring = typeof navigator.vibrate === "function" ? "vibration" : "none";
 export const ring = signal<Ring>(typeof AudioContext === "function" ? "touch" : silent);
 
+/** How this phone calls, chosen on its own page. */
+export type Calling = "both" | "vibration";
+export const calling = signal<Calling>("both");
+const isCalling = (value: unknown): value is Calling => value === "both" || value === "vibration";
+
+export function choose(next: Calling): void {
+  calling.value = next;
+  keep("calling", next).catch(console.error);
+}
+
 const LAST_MINUTE = 60;
 const REPEAT = 4;
 let audio: AudioContext | undefined;
+/** The calls of the first minute after the end, and the one that comes late because the phone slept through it. */
+const MOST = 1 + LAST_MINUTE / REPEAT;
 const told = new Map<string, number>();
 
 /** Every hold that runs on this phone: of the open run as shown, of the others as the board knows them. */
@@ -48,9 +61,16 @@ function holdsOf(run: string, steps: Steps): Hold[] {
 /** Seconds a hold still lasts at a moment; negative once it is over. */
 export const left = (hold: Hold, at: number): number => hold.seconds - (at - hold.started) / 1000;
 
+/** How a hold stands with so many seconds left. */
+export const stageOf = (rest: number): "over" | "last" | "running" =>
+  rest <= 0 ? "over" : rest <= LAST_MINUTE ? "last" : "running";
+
 export function followHolds(): void {
   document.addEventListener("pointerdown", unlock);
   document.addEventListener("keydown", unlock);
+  recall("calling", isCalling).then((kept) => {
+    calling.value = kept ?? calling.value;
+  }, console.error);
   let stop: (() => void) | null = null;
   effect(() => {
     const any = runningHolds().length > 0;
@@ -65,16 +85,21 @@ export function followHolds(): void {
   });
 }
 
-/** Once at a minute before the end, once at the end, then every few seconds for the first minute after it. */
+/** Once at a minute before the end, once at the end, every few seconds for a minute after it, and once if it was slept through. */
 function tell(hold: Hold, at: number): void {
   const rest = left(hold, at);
   const key = `${hold.run} ${hold.step} ${hold.started}`;
-  if (rest > LAST_MINUTE || rest < -LAST_MINUTE) return;
-  const stage = rest > 0 ? 0 : 1 + Math.floor(-rest / REPEAT);
+  if (rest > LAST_MINUTE) return;
+  const stage = rest > 0 ? 0 : Math.min(MOST, 1 + Math.floor(-rest / REPEAT));
   if ((told.get(key) ?? -1) >= stage) return;
   told.set(key, stage);
-  sound(stage === 0 ? 1 : 3);
-  navigator.vibrate?.(stage === 0 ? 200 : [400, 150, 400, 150, 400]);
+  callOut(stage > 0);
+}
+
+/** One short call in the last minute; three long ones at the end. */
+export function callOut(over: boolean): void {
+  if (calling.value === "both") sound(over ? 3 : 1);
+  navigator.vibrate?.(over ? [400, 150, 400, 150, 400] : 200);
 }
 
 function unlock(): void {

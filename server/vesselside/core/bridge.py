@@ -30,6 +30,7 @@ if TYPE_CHECKING:
         Judgement,
         Look,
         OpenedRun,
+        Proposal,
         RunView,
         Sheet,
         Stand,
@@ -141,6 +142,13 @@ def _stand(args: dict) -> "Stand":
     return {"vessels": known.board(args["now"]), "doubts": known.doubts()}
 
 
+def _propose(args: dict) -> "list[Proposal]":
+    known, procedures, now = _device.known or NOTHING, args["procedures"], args["now"]
+    return (
+        known.proposals(args["vessel"], procedures, now) if "vessel" in args else known.due(procedures, now)
+    )
+
+
 def _instruments(args: dict) -> "InstrumentsHeld":
     known = _device.known or NOTHING
     return {"rows": known.instrument_rows(args["now"]), "doubts": known.doubts()}
@@ -212,6 +220,7 @@ _DOORS = {
     "work": (_work, ()),
     "faults": (_faults, ("name", "inputs")),
     "takers": (_takers, ("run", "calculation", "result")),
+    "propose": (_propose, ("procedures", "now")),
     "instruments": (_instruments, ("now",)),
     "read-with": (_read_with, ("run", "step", "field", "now")),
     "instrument-faults": (_instrument_faults, ("instrument",)),

@@ -34,6 +34,11 @@ VesselState = Literal[
     "soiled", "rinsed", "cleaning", "chemical", "co2", "pressure", "hot", "locked", "clean", "sanitised", "filled",
     "hold", "out",
 ]  # fmt: skip
+Deed = Literal[
+    "safe", "clean", "sanitise", "fill", "add", "brew", "dig", "check", "look", "beer", "other", "trouble"
+]
+"""What a procedure does to its vessel, as far as it is weighed what to propose."""
+ProposalPlace = Literal["next", "beside", "rest"]
 InstrumentState = Literal["good", "due", "failed", "out"]
 ReviewVerdict = Literal["accepted", "rejected"]
 WaitCode = Literal[
@@ -789,6 +794,41 @@ class Held(TypedDict):
     ready: LineReady | None
     good: int | None
 
+class OfferedStep(TypedDict, total=False):
+    """What a step says of what it does to its vessel."""
+
+    asks: list[Ask]
+    shows: list[Fact]
+    ends: list[Fact]
+    opens: bool
+    checks: bool
+    fills: bool
+    draws: Draws
+    chemical: Literal["in", "out"]
+    proof: Proof
+
+class OfferedProcedure(TypedDict):
+    """A procedure as far as it is weighed what to propose."""
+
+    id: str
+    title: str
+    kind: ProcedureKind
+    vessel_kinds: list[VesselKind]
+    leaves: NotRequired[VesselState | None]
+    steps: list[OfferedStep]
+
+class Proposal(TypedDict):
+    """A procedure to begin: where its press stands, whether it fits, the reason in a word, an open run alike."""
+
+    procedure: str
+    vessel: str | None
+    place: ProposalPlace
+    deed: Deed
+    fit: bool
+    why: str
+    due: bool
+    run: str | None
+
 class InstrumentCard(TypedDict):
     """An instrument of the site as it is listed."""
 
@@ -954,6 +994,7 @@ class Look(TypedDict):
 
     cautions: list[CautionShow]
     interlocks: list[InterlockView]
+    signers: list[Role]
 
 class Draft(TypedDict):
     """A record as a tap makes it, before the log writes it."""

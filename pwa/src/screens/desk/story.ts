@@ -153,6 +153,7 @@ function storyKey(run: RunView, type: string, data: JsonObject): string {
   const key = `story-${type.replace(".", "-")}`;
   if (type === "run.abandoned" && !run.vessel) return `${key}-nowhere`;
   if (type === "deviation.raised" && data.interlock) return "story-overridden";
+  if (type === "run.abandoned" && data.untouched) return "story-put-away";
   return type === "run.reviewed" ? `${key}-${text(data.verdict)}` : key;
 }
 

@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { current, device, signOut } from "../../identity";
 import { t } from "../../messages";
 import { personName } from "../../state/known";
-import { runningHolds } from "../../state/ring";
+import { type Calling, calling, callOut, choose, ring, runningHolds } from "../../state/ring";
 import { to } from "../../state/route";
 import { journalState } from "../../state/saving";
 import { recoverShell, update } from "../../sw";
@@ -66,6 +66,7 @@ export function Phone() {
         <p>{t(`journal-${journalState.value}`)}</p>
         <Room />
       </section>
+      <Calls />
       <section>
         <h2>{t("phone-this")}</h2>
         {device.value && <p>{t("phone-name", { name: device.value.name, id: device.value.id })}</p>}
@@ -103,6 +104,35 @@ export function Phone() {
         {t("trust")}
       </a>
     </Page>
+  );
+}
+
+const CALLING: readonly Calling[] = ["both", "vibration"];
+
+/** How this phone calls when a hold nears its end, chosen once; tried here, where nothing hangs on it. */
+function Calls() {
+  return (
+    <section>
+      <h2>{t("calls-title")}</h2>
+      <fieldset class="options" aria-label={t("calls-title")}>
+        {CALLING.map((name) => (
+          <button
+            type="button"
+            key={name}
+            class="option"
+            aria-pressed={calling.value === name}
+            onClick={() => choose(name)}
+          >
+            <span class="option-mark" aria-hidden="true" />
+            {t(`calls-${name}`)}
+          </button>
+        ))}
+      </fieldset>
+      <button type="button" class="press" onClick={() => callOut(true)}>
+        {t("calls-try")}
+      </button>
+      <p>{t(calling.value === "both" ? `ring-${ring.value}` : "ring-quiet")}</p>
+    </section>
   );
 }
 

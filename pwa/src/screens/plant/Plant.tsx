@@ -2,19 +2,19 @@
 import { t } from "../../messages";
 import { board, lines } from "../../state/board";
 import { now } from "../../state/clock";
-import { offered } from "../../state/known";
 import { to } from "../../state/route";
 import type { VesselView } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
+import { useLater } from "../load";
 import { Faults } from "../now/Faults";
 import { asKnown } from "../now/known";
 import { Progress } from "../now/RunLink";
 
 export function Plant() {
   const vessels = board.value;
-  const elsewhere = offered().filter((row) => (row.vessel_kinds ?? []).length === 0);
+  const parts = useLater();
   return (
     <Page title={t("plant-title")} over={asKnown()} back={[]} wide>
       <Faults />
@@ -33,20 +33,12 @@ export function Plant() {
       ))}
       <section class="place">
         <h2>{t("plant-elsewhere")}</h2>
-        <ul class="presses">
-          <li>
-            <a class="press" href={to("sums")}>
-              {t("sums")}
-            </a>
-          </li>
-          {elsewhere.map((row) => (
-            <li key={row.id}>
-              <a class="press" href={to("start", row.id)}>
-                {row.title}
-              </a>
-            </li>
-          ))}
-        </ul>
+        <div class="elsewhere">
+          <a class="press" href={to("sums")}>
+            {t("sums")}
+          </a>
+          {parts && <parts.Elsewhere />}
+        </div>
       </section>
     </Page>
   );

@@ -1,24 +1,95 @@
 /** Before a run is opened: what it is for, and the figures it needs, filled in where the vessel's card has them. */
 import { useEffect, useState } from "preact/hooks";
 import { t } from "../../messages";
-import type { Refused } from "../../state/act";
+import { answerTo, type Refused } from "../../state/act";
 import { board, lines } from "../../state/board";
 import { sheetOf } from "../../state/brewing";
-import { procedure as newest, recipeCard, recipeCards, vesselCard, vesselName } from "../../state/known";
-import { replace } from "../../state/route";
+import {
+  procedure as newest,
+  personName,
+  recipeCard,
+  recipeCards,
+  vesselCard,
+  vesselName,
+} from "../../state/known";
+import { proposed } from "../../state/proposals";
+import { replace, to } from "../../state/route";
 import { start } from "../../state/start";
-import type { Input, Procedure, RecipeVersion } from "../../state/view";
+import type { Input, Procedure, RecipeVersion, RunLine } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { Select } from "../../ui/Select";
 import { TextField } from "../../ui/TextField";
+import { moment } from "../../ui/time";
+import { Progress } from "../now/RunLink";
 
-type Props = { readonly procedure: string; readonly vessel: string | null };
-
-export function Start({ procedure, vessel }: Props) {
+/** At the address of the procedure, and of the vessel it is begun on. */
+export function Start({ parts }: { readonly parts: readonly string[] }) {
+  const [procedure = "", at] = parts;
+  const vessel = at ?? null;
   const held = newest(procedure);
   const back = vessel ? (["vessel", vessel] as const) : (["plant"] as const);
   if (!held) return <Page title={t("not-found")} back={back} />;
-  return <Opening key={`${procedure} ${vessel}`} held={held} vessel={vessel} />;
+  return <Asked key={`${procedure} ${vessel}`} held={held} vessel={vessel} />;
+}
+
+type About = { readonly held: Procedure; readonly vessel: string | null };
+
+/** The open run alike on this vessel, as the core judges it: a second one is asked about first. */
+async function runAlike({ held, vessel }: About): Promise<RunLine | undefined> {
+  const run = vessel === null ? null : (await proposed(vessel, [held]))[0]?.run;
+  return lines.peek().find((line) => line.id === run);
+}
+
+function Asked(about: About) {
+  const [alike, setAlike] = useState<RunLine | null>(null);
+  const [sure, setSure] = useState(false);
+  const ask = async () => {
+    const found = sure ? undefined : await runAlike(about);
+    setAlike(found ?? null);
+    return found !== undefined;
+  };
+  useEffect(() => {
+    ask().catch(console.error); // asked again before the run is opened
+  }, [board.value]);
+  if (alike && !sure) return <Alike {...about} line={alike} second={() => setSure(true)} />;
+  return <Opening {...about} first={ask} />;
+}
+
+/** Two runs of a kind on one vessel are seldom meant: who runs the other, and the way into it. */
+function Alike({
+  held,
+  vessel,
+  line,
+  second,
+}: About & { readonly line: RunLine; readonly second: () => void }) {
+  return (
+    <Page
+      title={t("alike-title", { vessel: vesselName(vessel) })}
+      over={held.title}
+      back={vessel ? ["vessel", vessel] : ["plant"]}
+      dock={
+        <>
+          <a class="press main" href={to("run", line.id)}>
+            {t("alike-join")}
+          </a>
+          <button type="button" class="press" onClick={second}>
+            {t("alike-second")}
+          </button>
+        </>
+      }
+    >
+      <section class="run-link">
+        <h2 class="run-link-name">{line.title}</h2>
+        {line.opened && (
+          <span>
+            {t("alike-by", { person: personName(line.opened.person), time: moment(line.opened.time) })}
+          </span>
+        )}
+        <Progress line={line} />
+      </section>
+      <p>{t("alike-why")}</p>
+    </Page>
+  );
 }
 
 type Card = Readonly<Record<string, unknown>>;
@@ -50,7 +121,34 @@ const gyleId = (typed: string): string =>
     .replace(/[^a-z0-9]+/g, "-")
     .replace(/^-|-$/g, "");
 
-function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: string | null }) {
+const packages = ({ steps }: Procedure): boolean =>
+  steps.some(({ asks }) => asks?.some(({ interlock }) => interlock === "package"));
+
+/** Which beer is packaged: what lies in the bright tanks, as presses. */
+function Tanks({ gyle, pick }: { readonly gyle: string; readonly pick: (gyle: string) => void }) {
+  const tanks = (board.value ?? []).filter((row) => row.kind === "bright" && row.gyle);
+  if (tanks.length === 0) return null;
+  return (
+    <fieldset class="options">
+      <legend>{t("start-tank")}</legend>
+      {tanks.map((row) => (
+        <button
+          type="button"
+          key={row.id}
+          class="option"
+          aria-pressed={gyle === row.gyle}
+          onClick={() => pick(row.gyle ?? "")}
+        >
+          <span class="option-mark" aria-hidden="true" />
+          {t("start-tank-gyle", { tank: row.name, gyle: row.gyle ?? "" })}
+        </button>
+      ))}
+    </fieldset>
+  );
+}
+
+/** `first` is asked before the run is opened, and answers whether it asks the person something else instead. */
+function Opening({ held, vessel, first }: About & { readonly first: () => Promise<boolean> }) {
   const inputs = held.inputs ?? [];
   const [recipe, setRecipe] = useState<RecipeVersion | null>(null);
   const [values, setValues] = useState<Readonly<Record<string, string>>>(() =>
@@ -75,6 +173,17 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
   const [refused, setRefused] = useState<Refused | null>(null);
   const submit = async (event: Event) => {
     event.preventDefault();
+    if (working) return;
+    setWorking(true); // a second press meanwhile would open a second run
+    try {
+      if (!(await first())) await open();
+    } catch (error) {
+      setRefused(answerTo(error));
+    } finally {
+      setWorking(false);
+    }
+  };
+  const open = async () => {
     const opened = await start({
       procedure: held,
       vessel,
@@ -124,6 +233,7 @@ function Opening({ held, vessel }: { readonly held: Procedure; readonly vessel: 
             numeric={input.kind === "reading"}
           />
         ))}
+        {packages(held) && <Tanks gyle={gyleId(gyle)} pick={setGyle} />}
         {held.kind !== "cleaning" && held.kind !== "brewery" && (
           <TextField
             label={t("start-gyle")}

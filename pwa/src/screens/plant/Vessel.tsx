@@ -1,13 +1,13 @@
 /** One vessel: its state, its last clean in five seconds, what runs on it and what can be started. */
 import { known, t } from "../../messages";
-import { PROCEDURE_KIND } from "../../shapes";
 import { board, linesOf, troublesOf } from "../../state/board";
-import { offered, personName, vesselCard } from "../../state/known";
+import { personName, vesselCard } from "../../state/known";
 import { to } from "../../state/route";
-import type { Procedure, RunLine, VesselView } from "../../state/view";
+import type { RunLine } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
+import { useLater } from "../load";
 import { Deviations } from "../now/Deviations";
 import { Faults } from "../now/Faults";
 import { asKnown } from "../now/known";
@@ -15,6 +15,7 @@ import { RunLink } from "../now/RunLink";
 import { Until } from "./Plant";
 
 export function Vessel({ id }: { readonly id: string }) {
+  const parts = useLater();
   const card = vesselCard(id);
   const vessel = board.value?.find((row) => row.id === id);
   if (!card) return <Page title={t("not-found")} back={["plant"]} />;
@@ -61,8 +62,13 @@ export function Vessel({ id }: { readonly id: string }) {
           </ul>
         </section>
       )}
-      <LastClean runs={runs} />
-      <Startable id={id} kind={card.kind} />
+      {parts ? (
+        <parts.Startable id={id}>
+          <LastClean runs={runs} />
+        </parts.Startable>
+      ) : (
+        <LastClean runs={runs} />
+      )}
     </Page>
   );
 }
@@ -85,38 +91,5 @@ function LastClean({ runs }: { readonly runs: readonly RunLine[] }) {
         <p>{t("vessel-never-cleaned")}</p>
       )}
     </section>
-  );
-}
-
-function Startable({ id, kind }: { readonly id: string; readonly kind: VesselView["kind"] }) {
-  const fitting = offered().filter((row) => row.vessel_kinds?.includes(kind));
-  return (
-    <section>
-      <h2>{t("vessel-start")}</h2>
-      {fitting.length === 0 && <p>{t("vessel-start-none")}</p>}
-      {PROCEDURE_KIND.map((name) => (
-        <Group key={name} name={name} vessel={id} rows={fitting.filter((row) => row.kind === name)} />
-      ))}
-    </section>
-  );
-}
-
-type GroupProps = { readonly name: string; readonly vessel: string; readonly rows: readonly Procedure[] };
-
-function Group({ name, vessel, rows }: GroupProps) {
-  if (rows.length === 0) return null;
-  return (
-    <>
-      <h3>{t(`kind-${name}`)}</h3>
-      <ul class="presses">
-        {rows.map((row) => (
-          <li key={row.id}>
-            <a class="press" href={to("start", row.id, vessel)}>
-              {row.title}
-            </a>
-          </li>
-        ))}
-      </ul>
-    </>
   );
 }

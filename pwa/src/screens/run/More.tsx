@@ -2,15 +2,19 @@
 import { useState } from "preact/hooks";
 import { signOut } from "../../identity";
 import { t } from "../../messages";
+import { lines } from "../../state/board";
 import { stepOf } from "../../state/known";
 import { choose, type Mode, mode } from "../../state/mode";
 import { paper } from "../../state/paper";
 import { leave, replace, to } from "../../state/route";
 import type { Session } from "../../state/run";
+import { HoldButton } from "../../ui/HoldButton";
 import { Page } from "../../ui/Page";
 import { RunDeviations } from "../now/Deviations";
+import { useAct } from "./ask/useAct";
 import { Overview } from "./Overview";
 import { runName } from "./read/name";
+import { RefusedWords } from "./read/RefusedWords";
 
 const MODES: readonly Mode[] = ["walk", "steps"];
 
@@ -77,6 +81,7 @@ export function More({ run }: { readonly run: Session }) {
         <li>
           <HandOver run={run} />
         </li>
+        <PutAway run={run} />
         <li>
           <a class="press stop" href={address("abandon")}>
             {t("abandon-title")}
@@ -86,6 +91,23 @@ export function More({ run }: { readonly run: Session }) {
       <h2>{t("more-steps")}</h2>
       <Overview run={run} />
     </Page>
+  );
+}
+
+/** Of a run with nothing recorded at a step: closed, and its vessel stays what it was. */
+function PutAway({ run }: { readonly run: Session }) {
+  const [refused, attempt] = useAct(["run", run.id]);
+  const line = lines.value.find(({ id }) => id === run.id);
+  if (!line || line.life.some(({ what }) => what === "begun")) return null;
+  return (
+    <li>
+      {refused && <RefusedWords run={run} refused={refused} />}
+      <HoldButton
+        label={t("put-away")}
+        tone="caution"
+        onHeld={() => void attempt("abandon", { untouched: true })}
+      />
+    </li>
   );
 }
 

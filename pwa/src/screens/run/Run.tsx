@@ -1,6 +1,6 @@
 /** One run: opens it, and picks the screen for the rest of the address. */
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { t } from "../../messages";
 import { useBefore } from "../../state/before";
 import { lines } from "../../state/board";
@@ -10,13 +10,11 @@ import { missing, openRun, type Session, session, unfolded } from "../../state/r
 import { useAwake } from "../../state/wake";
 import { fetchRun, syncNow } from "../../sync";
 import { Page } from "../../ui/Page";
-import { later } from "../load";
-import { Sign } from "./ask/Sign";
+import { type Parts, useLater } from "../load";
 import { CautionAgain, Met } from "./caution/Cautions";
 import { Closed } from "./close/Closed";
 import { Enter } from "./enter/Enter";
 import { Brought, Work } from "./enter/Work";
-import { More } from "./More";
 import { Steps } from "./Steps";
 import { Walk } from "./Walk";
 
@@ -42,7 +40,7 @@ const SUBS: Readonly<Record<string, Sub>> = {
   settle: (run, [step = "", field = ""]) => (
     <Late run={run}>{({ Settle }) => <Settle run={run} step={step} field={field} />}</Late>
   ),
-  sign: (run, [step = ""]) => <Sign run={run} step={step} />,
+  sign: (run, [step = ""]) => <Late run={run}>{({ Sign }) => <Sign run={run} step={step} />}</Late>,
   override: (run, [step = "", interlock = ""]) => (
     <Late run={run}>{({ Override }) => <Override run={run} step={step} interlock={interlock} />}</Late>
   ),
@@ -57,7 +55,7 @@ const SUBS: Readonly<Record<string, Sub>> = {
   skip: (run, [step = ""]) => <Late run={run}>{({ Skip }) => <Skip run={run} step={step} />}</Late>,
   abandon: (run) => <Late run={run}>{({ Abandon }) => <Abandon run={run} />}</Late>,
   caution: (run, [id = ""]) => <CautionAgain run={run} id={id} />,
-  more: (run) => <More run={run} />,
+  more: (run) => <Late run={run}>{({ More }) => <More run={run} />}</Late>,
   sheet: (run) => <Late run={run}>{({ Sheet }) => <Sheet run={run} />}</Late>,
 };
 
@@ -79,15 +77,11 @@ export function Run({ id, parts }: { readonly id: string; readonly parts: readon
   return sub ? sub(run, rest) : <Main run={run} step={null} />;
 }
 
-type Parts = typeof import("../later");
 type LateProps = { readonly run: Session; readonly children: (parts: Parts) => JSX.Element };
 
 /** What is seldom asked for at a step, loaded when it is. */
 function Late({ run, children }: LateProps) {
-  const [parts, setParts] = useState<Parts | null>(null);
-  useEffect(() => {
-    later().then(setParts, reportError);
-  }, []);
+  const parts = useLater();
   return parts ? children(parts) : <Page title={run.view.title} back={["run", run.id]} />;
 }
 

@@ -4,13 +4,15 @@ The same tables that give a finding in the fold stop the action here, before it 
 """
 
 from vesselside.core import VERSION
-from vesselside.core.ground import days, numbers
+from vesselside.core.ground import numbers
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import interlocks, readwith
+from vesselside.core.plant.fitness import NEEDED
 from vesselside.core.plant.happenings import happenings
 from vesselside.core.plant.known import Known
 from vesselside.core.run import limits
 from vesselside.core.run.authority import OWN_REVIEW, may, override_wrong
+from vesselside.core.run.begun import first_work
 from vesselside.core.run.chemical import holds_chemical
 from vesselside.core.run.events import KINDS, LEFT, is_count, is_id
 from vesselside.core.run.ledger import Run
@@ -18,18 +20,15 @@ from vesselside.core.run.procedure import TRANSITIONS
 from vesselside.core.run.readings import refuse_impossible
 
 from . import brought
+from .given import answering, words
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from vesselside.core.shapes import Entry, Wait
 
+_NEAREST = {"hold": "filled", "clean": "rinsed", "sanitised": "rinsed"}
+"""The state nearest to one that a person cannot give, never a safer one."""
 _AFTER_CLOSE = ("review", "strike", "note", "answer")
-_MORE_OF_ANSWERS = (
-    ("cause", "Say what it came from."),
-    ("prevention", "Say what is to keep it from coming again."),
-    ("owner", "Say who sees to it."),
-    ("due", "Say by which day."),
-)
 
 
 class WaitError(CoreError):
@@ -38,15 +37,6 @@ class WaitError(CoreError):
     def __init__(self, waits: "list[Wait]") -> None:
         super().__init__("waits", "; ".join([wait["text"] for wait in waits]))
         self.waits = waits
-
-
-def _words(given: dict, name: str, asked: str) -> str:
-    text = given.get(name)
-    if not isinstance(text, str) or not text.strip():
-        raise CoreError("empty", asked, field=name)
-    if len(text) > 4000:
-        raise CoreError("too-long", "Keep it under 4000 characters.", field=name)
-    return text.strip()
 
 
 def _step(run: Run, given: dict) -> str:
@@ -67,7 +57,7 @@ def _skip(run: Run, given: dict, at: dict) -> dict:
     step = _step(run, given)
     if run.plan.absolute(step) and not run.plan.steps[step].get("optional"):
         raise WaitError([{"code": "interlock", "step": step, "text": "Nobody may skip this step"}])
-    return {"step": step, "reason": _words(given, "reason", "Say why it is skipped.")}
+    return {"step": step, "reason": words(given, "reason", "Say why it is skipped.")}
 
 
 def _open(run: Run, given: dict, at: dict) -> dict:
@@ -97,9 +87,19 @@ def _open(run: Run, given: dict, at: dict) -> dict:
         if not is_id(recipe.get("id")) or not is_count(recipe.get("version")):
             raise CoreError("bad-id", "This is not a recipe version.", field="recipe")
         data["recipe"], data["recipe_version"] = recipe["id"], recipe["version"]
+    if "gyle" not in data and _lets_go(run):
+        raise CoreError(
+            "no-gyle", "Say which gyle this is: without it no step lets the beer go.", field="gyle"
+        )
     if procedure.get("vessel_kinds") and "vessel" not in data:
         raise CoreError("no-vessel", "Choose the vessel first.", field="vessel")
     return data
+
+
+def _lets_go(run: Run) -> bool:
+    """Whether a step stops for want of the gyle's number, which cannot be given once the run is open."""
+    asked = [ask["interlock"] for step in run.plan.order for ask in run.plan.stops(step)]
+    return any([NEEDED.get(interlock) for interlock in asked])
 
 
 def _check_turn(run: Run, action: str, step: str, person: dict, now: int, known: Known | None) -> None:
@@ -197,7 +197,7 @@ def _hold(run: Run, given: dict, at: dict) -> dict:
 
 
 def _deviate(run: Run, given: dict, at: dict) -> dict:
-    data = {"text": _words(given, "text", "Say what is different.")}
+    data = {"text": words(given, "text", "Say what is different.")}
     if given.get("step"):
         step = _step(run, given)
         data["step"] = step
@@ -224,7 +224,7 @@ def _settle(run: Run, given: dict, at: dict) -> dict:
         "step": step,
         "field": entry["id"],
         "chosen": given["chosen"],
-        "reason": _words(given, "reason", "Say why this reading counts."),
+        "reason": words(given, "reason", "Say why this reading counts."),
         "over": over,
     }
 
@@ -240,6 +240,8 @@ def _finish(run: Run, given: dict, at: dict) -> dict:
 
 
 def _abandon(run: Run, given: dict, at: dict) -> dict:
+    if given.get("untouched"):
+        return _put_away(run, at)
     left = given.get("left")
     if left is None and not run.vessel():
         # the record wants a word; without a vessel nobody is asked for it, and nothing is told of it
@@ -249,7 +251,19 @@ def _abandon(run: Run, given: dict, at: dict) -> dict:
     if left != "chemical" and holds_chemical(run):
         text = "Dosing was begun and its rinse is not proved: it is left containing chemical. Do not open it."
         raise CoreError("left-chemical", text, field="left")
-    return {"reason": _words(given, "reason", "Say why the run stops here."), "left": left}
+    return {"reason": words(given, "reason", "Say why the run stops here."), "left": left}
+
+
+def _put_away(run: Run, at: dict) -> dict:
+    """Closes a run opened by mistake. It changes no vessel; `left` is for a core that knows no better."""
+    if first_work(run) is not None or run.deviations:
+        text = "Something is recorded in this run. Stop it, and say how the vessel is left."
+        raise CoreError("touched", text, field="untouched")
+    known: Known | None = at["known"]
+    rows = [row for row in known.board(at["now"]) if row["id"] == run.vessel()] if known else []
+    state = rows[0]["state"] if rows else "soiled"
+    left = state if state in LEFT else _NEAREST.get(state, "soiled")
+    return {"reason": "Opened by mistake, nothing touched", "left": left, "untouched": True}
 
 
 def _caution(run: Run, given: dict, at: dict) -> dict:
@@ -265,7 +279,7 @@ def _strike(run: Run, given: dict, at: dict) -> dict:
     found = run.held.get(target) if isinstance(target, str) else None
     if found is None or found.type in ("struck", "run.opened"):
         raise CoreError("target-unknown", "There is nothing here to strike.", field="target")
-    return {"target": target, "reason": _words(given, "reason", "Say why it is struck.")}
+    return {"target": target, "reason": words(given, "reason", "Say why it is struck.")}
 
 
 def _answer(run: Run, given: dict, at: dict) -> dict:
@@ -273,35 +287,13 @@ def _answer(run: Run, given: dict, at: dict) -> dict:
     if isinstance(wanted, str) and wanted in run.deviations:
         before = run.answers.get(wanted)
         if before is None or before.pending:
-            return _answering(given)
+            return answering(given)
     about = [row["event"] for row in happenings(run) if "answered" in row]
     if run.opened and readwith.drawn(run)["read"]:
         about.append(run.opened.id)
     if wanted in about:
-        return _answering(given)
+        return answering(given)
     raise CoreError("target-unknown", "There is no open deviation of this id.", field="deviation")
-
-
-def _answering(given: dict) -> dict:
-    """What was done about it; where the rest of the answer is given, that too. Who and by when, if it is not over."""
-    data = {
-        "deviation": given["deviation"],
-        "action": _words(given, "text", "Say what was done about it."),
-    }
-    pending = bool(given.get("pending"))
-    for name, ask in _MORE_OF_ANSWERS:
-        if given.get(name) or (pending and name != "cause"):
-            data[name] = _words(given, name, ask)
-    if "due" in data:
-        try:
-            days.parse(data["due"])
-        except CoreError as error:
-            raise CoreError(error.code, error.text, field="due") from None
-    if "owner" in data and not is_id(data["owner"]):
-        raise CoreError("no-such-choice", "Choose one of the people here.", field="owner")
-    if pending:
-        data["pending"] = True
-    return data
 
 
 def _override(run: Run, given: dict, at: dict) -> dict:
@@ -312,13 +304,13 @@ def _override(run: Run, given: dict, at: dict) -> dict:
     wrong = override_wrong(data["interlock"], step, run.plan, at["person"].get("role"))
     if wrong:
         raise WaitError([{"code": "interlock", "step": step, "text": "It cannot be overridden: " + wrong}])
-    data["text"] = _words(given, "reason", "Say why it is overridden.")
-    data["check"] = _words(given, "check", "Say what is checked instead.")
+    data["text"] = words(given, "reason", "Say why it is overridden.")
+    data["check"] = words(given, "check", "Say what is checked instead.")
     return data
 
 
 def _note(run: Run, given: dict, at: dict) -> dict:
-    data = {"text": _words(given, "text", "Write the note.")}
+    data = {"text": words(given, "text", "Write the note.")}
     if given.get("step"):
         data["step"] = _step(run, given)
     return data
@@ -331,7 +323,7 @@ def _review(run: Run, given: dict, at: dict) -> dict:
         raise CoreError("no-such-choice", "Accept or reject.", field="verdict")
     text = given.get("text") or ""
     if given["verdict"] == "rejected":
-        text = _words(given, "text", "Say why it is rejected.")
+        text = words(given, "text", "Say why it is rejected.")
     elif run.did_work(at["person"]["id"]) and run.administration.setting(OWN_REVIEW, "~") != "yes":
         raise CoreError(
             "own-work", "You did some of this work, so somebody else accepts it.", field="verdict"

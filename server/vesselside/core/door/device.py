@@ -8,7 +8,8 @@ run is opened anew from the log.
 from vesselside.core.ground.clock import milliseconds
 from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant import interlocks
-from vesselside.core.run.authority import Administration
+from vesselside.core.run.authority import Administration, may
+from vesselside.core.run.events import ROLES
 from vesselside.core.run.ledger import Run
 
 from . import actions, hazards, views
@@ -169,6 +170,7 @@ class Device:
         return {
             "cautions": hazards.rows(held.run, step, person, held.cautions, met, now),
             "interlocks": interlocks.asked(held.run, step, self.known, now),
+            "signers": [role for role in ROLES if may("sign.given", role)],
         }
 
 

@@ -4,6 +4,7 @@ from vesselside.core.ground.errors import CoreError
 from vesselside.core.plant.happenings import drawn
 from vesselside.core.run import limits
 from vesselside.core.run.authority import Administration
+from vesselside.core.run.begun import put_away
 from vesselside.core.run.fields import Field, Made
 from vesselside.core.run.findings import finding
 from vesselside.core.run.ledger import Run
@@ -226,7 +227,7 @@ def head_view(run: Run) -> "RunHead":
         "recipe": _recipe(opened) if opened else None,
         "inputs": dict(opened.inputs) if opened else {},
         "status": run.status(),
-        "left": run.abandoned.left if run.abandoned and run.vessel() else None,
+        "left": run.abandoned.left if run.abandoned and run.vessel() and not put_away(run) else None,
         "opened": marked.mark(opened),
         "finished": marked.mark(run.finished or run.abandoned),
         "reason": run.abandoned.reason if run.abandoned else None,

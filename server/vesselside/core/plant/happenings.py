@@ -5,6 +5,7 @@ device that holds the run draws the same. What several runs make of one vessel i
 """
 
 from vesselside.core.run import answering
+from vesselside.core.run.begun import first_work, put_away
 from vesselside.core.run.chemical import chemical
 from vesselside.core.run.fields import Made
 from vesselside.core.run.ledger import Run
@@ -15,14 +16,13 @@ from vesselside.core.run.record import Record
 from . import readwith
 from .draws import gyle_of
 from .fitness import CODES
+from .vessel import PROVED
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from vesselside.core.shapes import Answer, Ask, Drawn, Fact, Happening, Interlock, Lasting, Proof, What
-
-PROVED: "tuple[Proof, ...]" = ("process", "look", "residue")
 
 
 def _row(mark: Record | Made, what: "What") -> "Happening":
@@ -206,7 +206,7 @@ def _worked(run: Run, before: str) -> str:
 
 def _end(run: Run) -> "list[Happening]":
     event = run.end()
-    if event is None:
+    if event is None or put_away(run):
         return []
     row = _row(event, "abandoned" if run.abandoned else "finished")
     row["lasting"], row["answered"] = _lasting(run), _answer(run, [event])
@@ -239,7 +239,8 @@ def happenings(run: Run) -> "list[Happening]":
     """The happenings of one folded run; empty until its opening has arrived."""
     if run.opened is None:
         return []
-    rows: list[Happening] = [_row(run.opened, "begun")]
+    work = first_work(run)
+    rows: list[Happening] = [_row(work, "begun")] if work else []
     for at, (what, mark) in enumerate(chemical(run)):
         rows.append(_dosing(run, mark, at == 0) if what == "chemical-in" else _row(mark, what))
     for step in run.plan.order:

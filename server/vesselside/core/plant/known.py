@@ -1,6 +1,6 @@
 """What a device knows of the plant, kept true line by line: a tap changes one run, and with it one vessel or all."""
 
-from . import doubts, draws, fitness, states, vessel
+from . import doubts, draws, fitness, proposals, states, vessel
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -11,6 +11,8 @@ if TYPE_CHECKING:
         InstrumentCard,
         InstrumentView,
         Line,
+        OfferedProcedure,
+        Proposal,
         Trouble,
         VesselCard,
         VesselView,
@@ -85,6 +87,26 @@ class Known:
             held = self._held[card["id"]]
             rows.append(states.row(card, lines, held, self.settings, self._let_go, self.doubts(), now))
         return rows
+
+    def proposals(self, name: str | None, procedures: "list[OfferedProcedure]", now: int) -> "list[Proposal]":
+        """What to begin on a vessel at `now` [ms], best first, as `proposals` ranks it; with None, at no vessel."""
+        if name is None:
+            return proposals.at_none(self.lines(), procedures)
+        for row in self.board(now):
+            if row["id"] == name:
+                return self._proposals(row, procedures, now)
+        return []
+
+    def due(self, procedures: "list[OfferedProcedure]", now: int) -> "list[Proposal]":
+        """What should not wait at `now` [ms], one proposal a vessel."""
+        return proposals.due([self._proposals(row, procedures, now) for row in self.board(now)])
+
+    def _proposals(
+        self, row: "VesselView", procedures: "list[OfferedProcedure]", now: int
+    ) -> "list[Proposal]":
+        here = (self._grouped or {}).get(row["id"], [])
+        lasting = states.lasting(self.settings)
+        return proposals.at_vessel(row, self._held[row["id"]], here, self.lines(), procedures, lasting, now)
 
     def news(self, now: int) -> "list[VesselView]":
         """The rows of `board` that are not as they were when last told here."""

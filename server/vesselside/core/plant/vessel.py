@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         Interlock,
         Lasting,
         Line,
+        Proof,
         Trouble,
         TroubleCode,
         VesselState,
@@ -29,6 +30,9 @@ if TYPE_CHECKING:
 COLD = ("fermenter", "bright", "yeast-vessel")
 LINES = ("cask-line", "keg-line", "canning-line")
 NOT_NOW: "tuple[VesselState, ...]" = ("locked", "out", "hot", "pressure")
+
+PROVED: "tuple[Proof, ...]" = ("process", "look", "residue")
+"""The proofs that make a clean proved."""
 
 UNFIT = {
     "cleaning": "It is being cleaned.",

@@ -133,7 +133,10 @@ KINDS = {
     ),
     "struck": ("starter", {"target": ("id", True), "reason": ("words", True)}),
     "run.finished": ("starter", {}),
-    "run.abandoned": ("starter", {"reason": ("words", True), "left": ("left", True)}),
+    "run.abandoned": (
+        "starter",
+        {"reason": ("words", True), "left": ("left", True), "untouched": ("flag", False)},
+    ),
     "run.reviewed": (
         "manager",
         {"verdict": ("review", True), "digest": ("hash", True), "text": ("text", False)},

@@ -83,6 +83,8 @@ class Record:
     pending: bool = False
     """What is to prevent it is still to be done; without it an answer closes its deviation."""
     left: "Any" = ""
+    untouched: bool = False
+    """Of a run given up: that nothing was done in it."""
     digest: str = ""
     caution: str = ""
     procedure: str = ""

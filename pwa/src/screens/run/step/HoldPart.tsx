@@ -1,6 +1,6 @@
 /** The hold of a step: how long, how much is left, and what this phone can do when it is over. */
 import { t } from "../../../messages";
-import { ring } from "../../../state/ring";
+import { calling, ring } from "../../../state/ring";
 import { to } from "../../../state/route";
 import type { Session } from "../../../state/run";
 import type { Step, StepView } from "../../../state/view";
@@ -38,7 +38,8 @@ export function HoldPart({ run, step, view }: Props) {
 function RingWords() {
   return (
     <p class="help">
-      {t(`ring-${ring.value}`)} {t(wake.value === "on" ? "ring-awake" : "ring-asleep")}
+      {t(`ring-${calling.value === "both" ? ring.value : "quiet"}`)}{" "}
+      {t(wake.value === "on" ? "ring-awake" : "ring-asleep")}
     </p>
   );
 }
