@@ -58,6 +58,7 @@ _SMALL_TEXT = """(least) => {
 _LOOK = """async () => {
     const { held, pending } = await navigator.locks.query();
     if ([...held, ...pending].some(({ name }) => name === "vesselside-log")) return null;
+    if (document.querySelector(".dock .hold[aria-disabled=true]")) return null;
     return location.href + document.body.innerText;
 }"""
 
