@@ -14,6 +14,7 @@ import { followHolds } from "./state/ring";
 import { watchRoute } from "./state/route";
 import { followRun } from "./state/run";
 import { followOthers } from "./state/second";
+import { followAdmin } from "./state/told";
 import { followVersion } from "./state/version";
 import { startShell } from "./sw";
 import { startSync } from "./sync";
@@ -26,6 +27,7 @@ async function start(place: Element): Promise<void> {
   followVersion();
   followMode();
   followCore();
+  followAdmin();
   followRun();
   followHolds();
   followBadge();

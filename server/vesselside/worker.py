@@ -164,6 +164,12 @@ class Worker(ThreadWorker):  # type: ignore[misc]  # gunicorn carries no types
             if half.until <= now or not (self.alive or half.data):
                 self._drop(conn)
 
+    def handle_quit(self, sig: Any, frame: Any) -> None:
+        """End at once; while still setting up, once that is done: to end in its midst is told as a fault."""
+        if self.booted:
+            super().handle_quit(sig, frame)
+        self.alive = False
+
     def handle_error(self, req: Any, client: Any, addr: Any, exc: BaseException) -> None:
         """Answer what the parser cannot read as any other fault is; a fault of ours is gunicorn's to tell."""
         if not isinstance(exc, ParseException) or isinstance(exc, _OURS):

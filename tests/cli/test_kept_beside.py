@@ -3,25 +3,9 @@
 import pytest
 from sqlalchemy import select
 
-from tests.api.outside import Phone, new_run
 from vesselside.store.base.db import db
 from vesselside.store.base.models import Device, InstrumentRun, Person, ProcedureVersion, Run
 from vesselside.store.log import signing
-from vesselside.store.site import founding
-
-
-@pytest.fixture
-def kept(fresh):
-    """A brewery with a folded run, in which nothing is wrong; its id, the run's and the phone's."""
-    fresh.start()
-    phone, run = Phone(fresh.url, fresh.code()), new_run()
-    opened = {"procedure": "none", "version": 1, "sha256": "0" * 64, "vessel": "fv1", "inputs": {}}
-    phone.push([phone.make(run, "run.opened", opened), phone.make(run)])
-    assert fresh.command("rebuild").returncode == 0
-    assert fresh.command("check").stdout == "ok\n"
-    with fresh.inside():
-        brewery = founding.breweries()[0][0]
-    return fresh, brewery, run, phone.id
 
 
 def a_procedure(brewery: str) -> ProcedureVersion:
@@ -97,8 +81,8 @@ CHANGES = [
 
 
 @pytest.mark.parametrize("change", CHANGES)
-def test_what_was_changed_beside_the_log_is_named(kept, change):
-    living, *names = kept
+def test_what_was_changed_beside_the_log_is_named(sound, change):
+    living, *names = sound
     with living.inside():
         said = change(*names)
         db.session.commit()

@@ -6,29 +6,21 @@ import pytest
 from sqlalchemy import select, text
 from sqlalchemy.exc import DBAPIError
 
-from tests.api.outside import Phone, new_run
 from vesselside.store.base.db import db
 from vesselside.store.base.models import Person, Replaced, Run
-from vesselside.store.site import founding
 
 
 @pytest.fixture
-def wrong(fresh):
+def wrong(sound):
     """A brewery of one run, with figures changed beside the log; its id and the run's."""
-    fresh.start()
-    phone, run = Phone(fresh.url, fresh.code()), new_run()
-    opened = {"procedure": "none", "version": 1, "sha256": "0" * 64, "vessel": "fv1", "inputs": {}}
-    phone.push([phone.make(run, "run.opened", opened), phone.make(run)])
-    assert fresh.command("rebuild").returncode == 0
-    assert fresh.command("check").stdout == "ok\n"
-    with fresh.inside():
-        brewery = founding.breweries()[0][0]
+    living, brewery, run, _ = sound
+    with living.inside():
         kept = db.session.get(Run, (brewery, run))
         kept.digest, kept.vessel, kept.status = "0" * 64, "bbt1", "finished"
         kept.troubles = [{"run": run, "code": "filled-unproved", "text": "made up", "answered": None}]
         db.session.get(Person, (brewery, "stig")).role = "manager"
         db.session.commit()
-    return fresh, brewery, run
+    return living, brewery, run
 
 
 def stood(living, brewery: str, run: str) -> list[object]:

@@ -206,9 +206,9 @@ class Hand:
         """Do the next thing, again and again, until `reached`."""
         for _ in range(most):
             self._settled()
-            if reached(self):
-                return
             try:
+                if reached(self):
+                    return
                 self.next()
             except (PlaywrightError, AssertionError) as stuck:
                 where = f"stuck after {self.titles[-5:]} on {self._address()}"
@@ -288,9 +288,10 @@ class Hand:
         return self.page.evaluate("location.hash")
 
     def _settled(self) -> None:
-        """Wait until the screen stands still, as an eye does."""
+        """Wait until the screen stands still, as an eye does, and no press is still being recorded."""
         before = ""
-        while (now := self._look()) != before:
+        busy = self.page.locator(".dock .hold[aria-disabled=true]")
+        while (now := self._look()) != before or busy.count():
             before = now
             self.page.wait_for_timeout(80)
 

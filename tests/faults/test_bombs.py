@@ -5,7 +5,6 @@ import hashlib
 import io
 import json
 import threading
-from collections.abc import Iterator
 from functools import cache
 
 import pytest
@@ -13,18 +12,9 @@ import requests
 from PIL import Image
 
 from tests.api.outside import Phone, new_run
-from tests.living import MANAGER, Living
+from tests.living import MANAGER
 
 AT_ONCE, EACH = 3, 3
-
-
-@pytest.fixture
-def served(templates, tmp_path) -> Iterator[Living]:
-    """A server of this test's own, as it is served unless told otherwise."""
-    living = Living(tmp_path, templates.of("sqlite", founded=True).copy(tmp_path), workers=2)
-    living.start()
-    yield living
-    living.stop()
 
 
 @cache

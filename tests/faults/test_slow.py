@@ -7,8 +7,6 @@ from collections.abc import Iterator
 import pytest
 import requests
 
-from tests.living import Living
-
 MANY = 40
 HOST = b"Host: 127.0.0.1\r\n"
 JSON = b"Content-Type: application/json\r\n"
@@ -47,36 +45,27 @@ class Callers:
 
 
 @pytest.fixture
-def slow(templates, tmp_path) -> Iterator[Living]:
-    """A server of this test's own, as it is served unless told otherwise: two processes, no proxy."""
-    living = Living(tmp_path, templates.of("sqlite", founded=True).copy(tmp_path), workers=2)
-    living.start()
-    yield living
-    living.stop()
-
-
-@pytest.fixture
-def caller(slow) -> Iterator[Callers]:
+def caller(served) -> Iterator[Callers]:
     """Makes callers of that server's."""
-    made = Callers(slow.port)
+    made = Callers(served.port)
     yield made
     made.hang_up()
 
 
 @pytest.mark.parametrize("half", HALVES)
-def test_forty_half_sent_requests_stop_nobody(slow, caller, half):
+def test_forty_half_sent_requests_stop_nobody(served, caller, half):
     for _ in range(MANY):
         caller(HALVES[half])
     for _ in range(5):
-        assert requests.get(f"{slow.url}/healthz", timeout=5).status_code == 200
+        assert requests.get(f"{served.url}/healthz", timeout=5).status_code == 200
 
 
-def test_callers_who_drip_stop_nobody(slow, caller):
+def test_callers_who_drip_stop_nobody(served, caller):
     callers = [caller(HALVES["half a head"]) for _ in range(MANY)]
     for letter in b"X-Slow: aaaaaaaaaaaa":
         for one in callers:
             one.send(bytes([letter]))
-        assert requests.get(f"{slow.url}/healthz", timeout=5).status_code == 200
+        assert requests.get(f"{served.url}/healthz", timeout=5).status_code == 200
 
 
 def test_a_head_that_is_never_finished_is_let_go(caller):
@@ -84,11 +73,11 @@ def test_a_head_that_is_never_finished_is_let_go(caller):
     assert one.recv(1) == b"", "the server hangs up"
 
 
-def test_more_half_sent_requests_than_are_kept_stop_nobody(slow, caller):
+def test_more_half_sent_requests_than_are_kept_stop_nobody(served, caller):
     """The oldest are let go first."""
     for _ in range(900):
         caller(HALVES["half a body"])
-    assert requests.get(f"{slow.url}/healthz", timeout=5).status_code == 200
+    assert requests.get(f"{served.url}/healthz", timeout=5).status_code == 200
 
 
 @pytest.mark.parametrize(
@@ -150,13 +139,13 @@ def status_of(answers) -> bytes:
     return status
 
 
-def test_a_large_body_after_a_word_to_go_on_arrives(slow, tmp_path):
+def test_a_large_body_after_a_word_to_go_on_arrives(served, tmp_path):
     """As command-line clients send it: they wait for that word."""
     (tmp_path / "body").write_bytes(b"[" + b"1," * 700_000 + b"1]")
     done = subprocess.run(
         ["curl", "-s", "-o", "/dev/null", "-w", "%{http_code}", "-H", "Content-Type: application/json",
          "-H", "Expect: 100-continue", "--expect100-timeout", "20", "--data-binary", f"@{tmp_path / 'body'}",
-         f"{slow.url}/api/sync"],
+         f"{served.url}/api/sync"],
         capture_output=True, check=True, timeout=60,
     )  # fmt: skip
     assert done.stdout == b"401"
@@ -170,7 +159,7 @@ def hung_up(one: socket.socket) -> bool:
         return True
 
 
-def test_stopping_waits_for_nobody_who_has_not_begun(slow, caller):
+def test_stopping_waits_for_nobody_who_has_not_begun(served, caller):
     callers = [caller(b"") for _ in range(5)]
-    assert slow.stop() == 0
+    assert served.stop() == 0
     assert [hung_up(one) for one in callers] == [True] * 5

@@ -58,6 +58,7 @@ _SMALL_TEXT = """(least) => {
 _LOOK = """async () => {
     const { held, pending } = await navigator.locks.query();
     if ([...held, ...pending].some(({ name }) => name === "vesselside-log")) return null;
+    if (document.querySelector(".dock .hold[aria-disabled=true]")) return null;
     return location.href + document.body.innerText;
 }"""
 
@@ -288,7 +289,10 @@ class Screens:
             self.page.get_by_role("textbox").fill("26-311")
             self.press("Record")
         else:
-            dock.locator(".main").first.click()
+            try:
+                dock.locator(".main").first.click(timeout=5_000)
+            except TooLate:
+                return  # what was recorded last is written down only now, and the dock holds another press
 
     def _middle(self) -> str:
         """A reading within the band the screen shows."""

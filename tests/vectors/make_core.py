@@ -108,6 +108,7 @@ def sessions():
         "tangle, backwards",
         [opened([]), *[call("taken", now=NOW, events=[event]) for event in reversed(TANGLE)], call("view")],
     )
+    yield "administration told beforehand", told()
     for number, (code, event) in enumerate(wrong_events(Pen())):
         yield (
             f"wrong {number}: {code}",
@@ -345,6 +346,19 @@ def measured():
     return [
         listed, plant([]), run, *choose, plant(runs), listed, *choose, answer,
         *[call("taken", now=NOW, events=[event]) for event in made], answer, *choose, call("view"), call("line"),
+    ]  # fmt: skip
+
+
+def told():
+    """Runs handed over without administration are judged by what the device was told, in parts or anew."""
+    events, run = ordered(Pen().clean()), opened(Pen().clean())
+    del run["args"]["admin"]
+    aside = call("line", procedure=PROCEDURE, events=events[:4])
+    every = administration()
+    return [
+        run, call("told", admin=every[:3]), run, call("told", admin=every[3:]), aside,
+        call("taken", now=NOW, admin=[]), call("view"), run,
+        call("told", admin=[], anew=True), run, aside,
     ]  # fmt: skip
 
 

@@ -8,6 +8,7 @@ import { now } from "./clock";
 import { askTwice, hasEnded } from "./core";
 import { recordsOf } from "./fold";
 import { procedure, vesselCards } from "./known";
+import { askAbout } from "./told";
 import type { RunLine, Trouble, VesselView } from "./view";
 
 /** `whole`: folded with its procedure at hand. One that was not is read again when the reference comes. */
@@ -55,11 +56,16 @@ export async function followBoard(): Promise<void> {
     if (events?.every((event) => expected.has(event))) return;
     const ids = subjects.filter((subject) => subject.startsWith("/runs/")).map((subject) => subject.slice(6));
     if (again) for (const id of ids) held.delete(id);
-    if (ids.length > 0) inTurn(() => read(ids));
+    if (ids.length > 0) want(ids, true);
   });
   effect(() => {
     if (engineState.value !== "ready" || !reference.value) return;
-    inTurn(async () => read((await runs()).map(({ run }) => run)));
+    inTurn(async () =>
+      want(
+        (await runs()).map(({ run }) => run),
+        false,
+      ),
+    );
   });
   effect(() => {
     if (now.value && reference.value && engineState.value === "ready") inTurn(stand);
@@ -70,11 +76,22 @@ function inTurn(work: () => Promise<void>): void {
   turn = turn.then(work).catch(console.error);
 }
 
-async function read(ids: readonly string[]): Promise<void> {
+/** Runs whose line is to be read: those that changed just now before what waits, which is the newest first. */
+let due: readonly string[] = [];
+
+function want(ids: readonly string[], now: boolean): void {
+  const [first, then] = now ? [ids, due] : [due, ids];
+  due = [...new Set([...first, ...then])];
+  inTurn(read);
+}
+
+/** Each line is shown as it is read: a phone that was enrolled just now has weeks of runs to read. */
+async function read(): Promise<void> {
   if (engineState.peek() !== "ready") return;
-  let changed = false;
-  for (const id of ids) changed = (await readLine(id)) || changed;
-  if (changed) publish();
+  for (let id = due[0]; id; id = due[0]) {
+    due = due.filter((other) => other !== id);
+    if (await readLine(id)) publish();
+  }
   await stand();
 }
 
@@ -109,8 +126,8 @@ function faultOf(run: string, events: readonly StoredEvent[]): Fault {
 
 async function lineOf(id: string, events: readonly StoredEvent[]): Promise<KeptLine> {
   // Never "open" from here: the run on the screen is folded from a log that may have grown since this was read.
-  const records = await recordsOf(id, events);
-  const line = await call<RunLine>("line", records);
+  const records = recordsOf(id, events);
+  const line = await askAbout<RunLine>("line", records);
   return { events: events.length, whole: records.procedure !== null, line };
 }
 
@@ -155,7 +172,7 @@ export function expectLine(run: string, events: readonly string[]): void {
 }
 
 /** Reads a run's line from the log, where what was expected did not come with the tap. */
-export const readAgain = (run: string): void => inTurn(() => read([run]));
+export const readAgain = (run: string): void => want([run], true);
 
 type Tapped = Plant & { readonly run: { readonly events: number }; readonly line: RunLine };
 

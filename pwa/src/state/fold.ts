@@ -1,22 +1,20 @@
 /** Handing a run to the core: its records, the procedure they name, and what the core needs to judge them. */
-import { call } from "../engine";
-import { admin, type StoredEvent } from "../log";
+import type { StoredEvent } from "../log";
 import { cautions, procedure } from "./known";
+import { askAbout } from "./told";
 import type { Procedure, RunView } from "./view";
 
 /** A run as the core takes it. */
-export const recordsOf = async (id: string, events: readonly StoredEvent[]) => ({
+export const recordsOf = (id: string, events: readonly StoredEvent[]) => ({
   run: id,
   procedure: procedureOf(events),
-  admin: await admin(),
   events,
 });
 
 /** Folds a run from its records; the core keeps it open until others take its place. */
 export async function foldRun(id: string, events: readonly StoredEvent[]): Promise<RunView> {
-  const records = await recordsOf(id, events);
-  return call<RunView>("open", {
-    ...records,
+  return askAbout<RunView>("open", {
+    ...recordsOf(id, events),
     cautions: cautions().map(({ id, version }) => ({ id, version })),
   });
 }

@@ -1,10 +1,10 @@
 /** A gyle with no signal: the core on this phone works its page out from the records that the phone holds. */
-import { call } from "../engine";
 import { eventsOf } from "../log";
 import { lines } from "./board";
 import type { Gyle, Point } from "./brewing";
 import { recordsOf } from "./fold";
 import { recipeCard, vesselCards } from "./known";
+import { askAbout } from "./told";
 import type { RecipeVersion, RunLine } from "./view";
 
 type Worked = Omit<Gyle, "id" | "recipe" | "begun" | "runs" | "last">;
@@ -27,7 +27,7 @@ async function pageOf(id: string, before: readonly Point[]): Promise<Gyle> {
   const records = await recordsOfAll(runs);
   const elsewhere = await recordsOfAll(lines.peek().filter((line) => line.gyle !== id && drew(line, id)));
   const place = { gyle: id, vessels: vesselCards(), elsewhere };
-  const worked = await call<Worked>("gyle", { recipe, runs: records, before, place });
+  const worked = await askAbout<Worked>("gyle", { recipe, runs: records, before, place });
   return {
     ...worked,
     id,
@@ -40,7 +40,7 @@ async function pageOf(id: string, before: readonly Point[]): Promise<Gyle> {
 
 async function recordsOfAll(runs: readonly RunLine[]) {
   const records = [];
-  for (const line of runs) records.push(await recordsOf(line.id, await eventsOf(line.id)));
+  for (const line of runs) records.push(recordsOf(line.id, await eventsOf(line.id)));
   return records;
 }
 

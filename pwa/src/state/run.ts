@@ -6,11 +6,12 @@
  */
 import { effect, signal } from "@preact/signals";
 import { call, EngineError, generation } from "../engine";
-import { admin, eventsOf, type JsonObject, keep, NotSaved, onChange, recall, type StoredEvent } from "../log";
+import { eventsOf, type JsonObject, keep, NotSaved, onChange, recall, type StoredEvent } from "../log";
 import { reference } from "../sync";
 import { askTwice, hasEnded } from "./core";
 import { foldRun } from "./fold";
 import { procedure } from "./known";
+import { askAbout } from "./told";
 import type { Procedure, RunView } from "./view";
 
 export type Session = {
@@ -93,10 +94,10 @@ export function leaveUnfolded(id: string, error: unknown): void {
 }
 
 /** Folds new records into the open run; only the steps they touch come back. */
-async function take(id: string, more: { events?: StoredEvent[]; admin?: StoredEvent[] }): Promise<void> {
+async function take(id: string, more: { events?: StoredEvent[]; admin?: [] }): Promise<void> {
   if (session.value?.id !== id) return;
   try {
-    const { run } = await call<{ readonly run: RunView }>("taken", { run: id, ...more, now: Date.now() });
+    const { run } = await askAbout<{ readonly run: RunView }>("taken", { run: id, ...more, now: Date.now() });
     takeFolded(id, run, more.events?.map((event) => event.id) ?? []);
   } catch (error) {
     if (!(error instanceof EngineError)) throw error;
@@ -188,8 +189,7 @@ export function followRun(): void {
     if (!id) return;
     if (subjects.includes(`/runs/${id}`))
       void inTurn(() => (again ? fold(id) : takeNew(id, events))).catch(console.error);
-    if (subjects.includes("/admin"))
-      void inTurn(async () => take(id, { admin: await admin() })).catch(console.error);
+    if (subjects.includes("/admin")) void inTurn(() => take(id, { admin: [] })).catch(console.error);
   });
   let boot = generation.peek();
   effect(() => {

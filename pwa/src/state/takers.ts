@@ -1,7 +1,7 @@
 /** Where a result of a sum can be put: the entries of open steps, in the open runs this phone holds. */
-import { call } from "../engine";
 import { eventsOf } from "../log";
 import { recordsOf } from "./fold";
+import { askAbout } from "./told";
 import type { RunLine } from "./view";
 
 export type Taker = {
@@ -22,9 +22,9 @@ export async function takersIn(
 ): Promise<readonly Taking[]> {
   const found: Taking[] = [];
   for (const line of runs) {
-    const records = await recordsOf(line.id, await eventsOf(line.id));
+    const records = recordsOf(line.id, await eventsOf(line.id));
     try {
-      const takers = await call<readonly Taker[]>("takers", { ...records, calculation, result });
+      const takers = await askAbout<readonly Taker[]>("takers", { ...records, calculation, result });
       if (takers.length > 0) found.push({ line, takers });
     } catch (error) {
       console.error(line.id, error); // a run that cannot be folded takes nothing, and the others may

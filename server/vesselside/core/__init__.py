@@ -3,7 +3,7 @@
 Nothing here reads a clock, a file or the network; time comes in as an argument.
 """
 
-VERSION = "7"
+VERSION = "8"
 """Version of the rules, an integer as text; it is written into every judged event, and moves when they do."""
 OLDEST = "1"
 """The oldest core by which a phone may go on recording; an older one keeps its last reference and says so."""

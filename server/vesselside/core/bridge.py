@@ -8,7 +8,7 @@ import json
 from . import VERSION
 from .brew import brewsheet, gyles, recipes, sitefigures
 from .door import actions, brought, views
-from .door.device import Device, Open, opened
+from .door.device import Device, Open
 from .ground.errors import CoreError
 from .plant import readwith
 from .plant.interlocks import NOTHING
@@ -47,8 +47,12 @@ def _about(args: dict) -> dict:
     return {"core": VERSION, "calculations": calculations.listing()}
 
 
+def _told(args: dict) -> None:
+    _device.tell(args["admin"], args.get("anew") is True)
+
+
 def _open(args: dict) -> "RunView":
-    run = opened(args)
+    run = _device.fold(args)
     _device.open(run, args.get("cautions", []))
     return views.view(run)
 
@@ -79,7 +83,7 @@ def _read(args: dict) -> Run:
     """
     if "events" not in args:
         return _device.held(args["run"]).run
-    return _device.is_open(args["run"], args["events"]) or opened(args)
+    return _device.is_open(args["run"], args["events"]) or _device.fold(args)
 
 
 def _line(args: dict) -> "Summary":
@@ -207,6 +211,7 @@ def _check(args: dict) -> list:
 # call: (what answers it, the arguments it cannot do without)
 _DOORS = {
     "about": (_about, ()),
+    "told": (_told, ("admin",)),
     "open": (_open, ("run", "events")),
     "view": (_view, ("run",)),
     "prepare": (_prepare, ("action", "person", "now")),

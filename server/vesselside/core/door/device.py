@@ -41,10 +41,27 @@ class Device:
         """What is known of the plant; None until it has been read."""
         self.met: dict[str, list[MetBefore]] = {}
         """By person, which cautions they met in any run, as far as this device was told."""
+        self.told = Administration([])
+        """The administration this device was told: every run handed over without one of its own is judged by it."""
         self._open: dict[str, Open] = {}
         self._order: list[str] = []
 
     # -- runs -----------------------------------------------------------------
+
+    def tell(self, events: list[dict], anew: bool) -> None:
+        """Take administration in; `anew` forgets what was told before. Runs that are open see it when they fold."""
+        if anew:
+            self.told = Administration([])
+        for event in events:
+            self.told.add(event)
+
+    def fold(self, args: dict) -> Run:
+        """A run folded from its records as the log has them, in order; it is not kept."""
+        administration = Administration(args["admin"]) if "admin" in args else self.told
+        run = Run(args["run"], args.get("procedure"), administration)
+        run.add(args["events"])
+        run.touched = set()
+        return run
 
     def open(self, run: Run, cautions: "list[Caution]") -> None:
         """Keep a run open; one of its id that was open before is forgotten."""
@@ -133,11 +150,14 @@ class Device:
             self.met.setdefault(person["id"], []).append(met)
 
     def take(self, args: dict) -> "After":
-        """Fold records made elsewhere, and what the administration said, and say what is so after it, as `act` does."""
+        """Fold records made elsewhere, and say what is so after it, as `act` does.
+
+        With `admin`, which may be empty, the run is folded anew: by it and by what the device was told.
+        """
         held = self.held(args["run"])
         for event in args.get("admin", []):
             held.run.administration.add(event)
-        if args.get("admin"):
+        if "admin" in args:
             held.run.refold()
         held.run.add(args.get("events", []))
         return self.after(held, args)
@@ -178,11 +198,3 @@ def _later(hlc: str, count: int) -> str:
     """The stamp `count` after this one, made in the same millisecond (Kulkarni et al. 2014)."""
     low = int(hlc[13:], 16) + count
     return "{:012x}-{:04x}".format(int(hlc[:12], 16) + low // 0x10000, low % 0x10000)
-
-
-def opened(args: dict) -> Run:
-    """A run folded from its records as the log has them, in order."""
-    run = Run(args["run"], args.get("procedure"), Administration(args.get("admin", [])))
-    run.add(args["events"])
-    run.touched = set()
-    return run

@@ -142,20 +142,20 @@ def _place_in_time(record: Record, event: "dict[str, Any]") -> None:
     record.stamped = record.hlc if clock.is_stamp(record.hlc) else ""
     stamped = clock.stamp_ms(record.stamped)
     record.time = event["time"]
-    if clock.is_time(record.time):
-        record.clock_ms = clock.milliseconds(record.time)
+    made, received = clock.read(record.time), clock.read(event.get("recordedtime"))
+    if made is not None:
+        record.clock_ms = made
     else:
         record.clock_ms, record.time = stamped, clock.text(stamped)
         record.told.append(("bad-time", event["time"][:40]))
     record.ms = record.clock_ms
-    received = event.get("recordedtime")
-    if isinstance(received, str) and clock.is_time(received):
-        last = record.received = clock.milliseconds(received)
-        if max(record.clock_ms, stamped) > last + AHEAD_MS:
-            record.told.append(("clock-ahead", "received " + received))
-            record.ms = min(record.clock_ms, last)
-            if stamped > last:
-                record.stamped = clock.stamp(last)
+    if received is not None:
+        record.received = received
+        if max(record.clock_ms, stamped) > received + AHEAD_MS:
+            record.told.append(("clock-ahead", "received " + event["recordedtime"]))
+            record.ms = min(record.clock_ms, received)
+            if stamped > received:
+                record.stamped = clock.stamp(received)
 
 
 def _cap_seen(record: Record, sequence: object) -> None:

@@ -138,7 +138,7 @@ def _put(row: Any, made: Any) -> Callable[[Sessions], None]:
 
 
 def _procedures(session: Sessions, brewery: str, events: list[Event]) -> list[Difference]:
-    """A text is in no event, only its hash: what differs is told and not mended. Phones refuse it too."""
+    """A text is in no event, only its hash: what differs is told and not mended."""
     said = {
         (event["data"]["id"], event["data"]["version"]): event["data"]["sha256"]
         for event in events

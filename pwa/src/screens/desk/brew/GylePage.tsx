@@ -1,7 +1,8 @@
 /** A gyle: what to do next, planned against actual with the last brew beside it, what that says, and its fermentation. */
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { current } from "../../../identity";
 import { t } from "../../../messages";
+import { lines } from "../../../state/board";
 import type { Actual, Gyle, Planned, Result, Site } from "../../../state/brewing";
 import { to } from "../../../state/route";
 import { reference, syncNow } from "../../../sync";
@@ -18,6 +19,10 @@ import { SheetTable, Worked } from "./SheetTable";
 
 export function GylePage({ id }: { readonly id: string }) {
   const { answer, wrong, again } = useAsked(() => gyle(id), id);
+  // a phone reads its runs one after another: what is worked out here follows
+  useEffect(() => {
+    if (answer?.here) again();
+  }, [answer?.here, lines.value]);
   const title = t("gyle-title", { gyle: id });
   if (!answer) return <DeskPage title={title} wrong={wrong} again={again} />;
   return (
