@@ -154,7 +154,9 @@ function Opening({ held, vessel, first }: About & { readonly first: () => Promis
   const [values, setValues] = useState<Readonly<Record<string, string>>>(() =>
     Object.fromEntries(inputs.map((input) => [input.id, prefilled(input, { vessel: vesselCard(vessel) })])),
   );
-  const [gyle, setGyle] = useState(() => board.peek()?.find((row) => row.id === vessel)?.gyle ?? "");
+  // what lies in the vessel, also where the board comes after this screen, until another is named
+  const [named, setGyle] = useState<string | null>(null);
+  const gyle = named ?? board.value?.find((row) => row.id === vessel)?.gyle ?? "";
   const [working, setWorking] = useState(false);
   const brew = async (id: string) => {
     const begun = brewedBy(gyleId(gyle));
