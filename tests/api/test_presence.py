@@ -1,12 +1,16 @@
 """That a person was there is proved by a sign-in on that device; without one their word has no weight."""
 
+import json
 import time
 from typing import Any
 
 import pytest
+from sqlalchemy import text
 
 from tests.api.outside import Phone, new_run
 from tests.living import MANAGER, PINS, Living
+from vesselside.core import VERSION
+from vesselside.store.base.db import db
 
 Event = dict[str, Any]
 OPENING = {"procedure": "none-such", "version": 1, "sha256": "0" * 64, "inputs": {}}
@@ -19,6 +23,14 @@ def found(phone: Phone, run: str) -> list[tuple[str, str]]:
     return [
         (row["code"], row["event"]) for row in told if row["code"] in ("person-not-proved", "desk-closed")
     ]
+
+
+def left_alone(server: Living, phone: Phone, minutes: int) -> None:
+    """Let the sessions on a device have been used last so long ago."""
+    with server.inside():
+        change = text("UPDATE sessions SET used = used - :ms WHERE device = :device")
+        db.session.execute(change, {"ms": minutes * 60_000, "device": phone.id})
+        db.session.commit()
 
 
 def review(phone: Phone, run: str, **changes: Any) -> Event:
@@ -107,11 +119,11 @@ def test_a_sign_in_that_comes_after_its_records_is_taken_into_account(bare: Phon
     assert found(bare, run) == []
 
 
-@pytest.mark.parametrize("how", ["never", "pin", "out"])
+@pytest.mark.parametrize("how", ["never", "pin", "out", "idle"])
 def test_a_review_without_a_desk_that_is_open_does_not_stand(
     server: Living, bare: Phone, run: str, how: str
 ) -> None:
-    """From a starter's phone in the manager's name; by the manager's PIN alone; after the desk was shut."""
+    """From a starter's phone in the manager's name; by the manager's PIN alone; after the desk was shut or left."""
     bare.sign_in("bern", PINS["bern"])
     bare.push([bare.make(run, "run.opened", OPENING), bare.make(run, "run.finished", {})])
     if how == "pin":
@@ -119,11 +131,14 @@ def test_a_review_without_a_desk_that_is_open_does_not_stand(
     if how == "out":
         bare.post("/api/session", MANAGER)
         assert bare.send("/api/session", b"{}", method="DELETE").status_code == 204
+    if how == "idle":
+        bare.post("/api/session", MANAGER)
+        left_alone(server, bare, minutes=21)
     made = review(bare, run)
     bare.push([made])
     state = bare.get(f"/api/runs/{run}").json()["run"]
     assert state["review"] is None
-    wanted = {"never": "person-not-proved", "pin": "desk-closed", "out": "person-not-proved"}[how]
+    wanted = "desk-closed" if how in ("pin", "idle") else "person-not-proved"
     assert (wanted, made["id"]) in found(bare, run)
     bare.post("/api/session", MANAGER)
     bare.push([review(bare, run)])
@@ -142,3 +157,87 @@ def test_signatures_answers_and_strikes_of_the_unproved_have_no_effect(bare: Pho
     (row,) = bare.get(f"/api/runs/{run}").json()["run"]["deviations"]
     assert row["answered"] is None
     assert {event for _, event in found(bare, run)} == {answer["id"], strike["id"]}
+
+
+def test_a_review_after_the_managers_secret_was_set_anew_does_not_stand(
+    bare: Phone, desk: Phone, run: str
+) -> None:
+    """Whoever had the desk open with the old secret may be the one the new secret shuts out."""
+    secret = "wet-hay-in-the-tun"
+    person = {"name": "Second Manager", "role": "manager", "password": secret}
+    name = desk.post("/api/desk/people", person).json()["person"]
+    bare.sign_in("bern", PINS["bern"])
+    bare.push([bare.make(run, "run.opened", OPENING), bare.make(run, "run.finished", {})])
+    assert bare.post("/api/session", {"person": name, "password": secret}).status_code == 200
+    set_anew = json.dumps({"password": "five-owls-at-the-mash"}).encode()
+    assert desk.send(f"/api/desk/people/{name}", set_anew, method="PATCH").status_code == 204
+    bare.pull()
+    digest = bare.get(f"/api/runs/{run}").json()["run"]["digest"]
+    data = {"verdict": "accepted", "digest": digest, "text": ""}
+    made = bare.make(run, "run.reviewed", data, person=name)
+    bare.push([made])
+    assert bare.get(f"/api/runs/{run}").json()["run"]["review"] is None
+    assert made["id"] in [event for _, event in found(bare, run)]
+
+
+@pytest.fixture
+def signed(desk: Phone) -> Event:
+    """The opening of a run by a procedure whose steps want a settling, a second person or an override."""
+    words = {"why": "To see.", "how": "By hand.", "needs": []}
+    ph = {"id": "ph", "label": "pH", "kind": "reading", "unit": "pH", "places": 1}
+    body = {
+        "id": "proved-by-whom", "version": 1, "title": "Proved by whom", "kind": "brew", "vessel_kinds": ["fermenter"],
+        "summary": "A trial.", "leaves": "filled",
+        "steps": [
+            {"id": "read", "title": "Read", **words, "entries": [ph]},
+            {"id": "both", "title": "Both", **words, "who": "second"},
+            {"id": "fill", "title": "Fill", **words, "fills": True, "asks": [{"interlock": "fill"}]},
+        ],
+    }  # fmt: skip
+    answer = desk.post("/api/desk/procedures", body)
+    assert answer.status_code == 201, answer.text
+    return {"procedure": body["id"], "version": 1, "sha256": answer.json()["sha256"], "inputs": {}}
+
+
+def test_settlings_second_signatures_and_overrides_of_the_unproved_have_no_effect(
+    bare: Phone, other: Phone, run: str, signed: Event
+) -> None:
+    bare.sign_in("bern", PINS["bern"])
+    other.pull()
+    opened = bare.make(run, "run.opened", {**signed, "vessel": new_run(), "gyle": "g1"})
+    entry = {"step": "read", "field": "ph", "unit": "pH", "how": "keyed", "verdict": "target"}
+    entry |= {"core": VERSION, "over": []}
+    mine = bare.make(run, "entry.made", {**entry, "value": "4.1", "typed": "4.1"})
+    both = bare.make(run, "step.done", {"step": "both", "verdict": "target", "core": VERSION})
+    bare.push([opened, mine, both])
+    theirs = other.make(run, "entry.made", {**entry, "value": "4.9", "typed": "4.9"})
+    other.push([theirs])
+    bare.pull()
+
+    settled = {"step": "read", "field": "ph", "chosen": mine["id"], "reason": "measured"}
+    settled |= {"over": [mine["id"], theirs["id"]]}
+    passed = {"step": "fill", "interlock": "fill", "text": "Wort is hot", "check": "Swab taken"}
+
+    def said(phone: Phone) -> list[Event]:
+        made = [
+            phone.make(run, "entry.settled", settled, person="dora"),
+            phone.make(
+                run, "sign.given", {"step": "both", "target": both["id"], "role": "duty"}, person="dora"
+            ),
+            phone.make(run, "deviation.raised", passed, person="dora"),
+        ]
+        phone.push(made)
+        return made
+
+    forged = said(bare)
+    state = bare.get(f"/api/runs/{run}").json()["run"]
+    assert {event for _, event in found(bare, run)} == {event["id"] for event in forged}
+    assert state["steps"]["read"]["entries"]["ph"]["status"] == "contested"
+    assert state["steps"]["both"]["signed"] is None
+    told = [row["event"] for row in state["findings"] if row["code"] == "override-refused"]
+    assert told == [forged[2]["id"]]
+
+    said(other)
+    state = bare.get(f"/api/runs/{run}").json()["run"]
+    assert state["steps"]["read"]["entries"]["ph"]["status"] == "live"
+    assert state["steps"]["both"]["signed"]["person"] == "dora"

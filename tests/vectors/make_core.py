@@ -358,7 +358,7 @@ def told():
     return [
         run, call("told", admin=every[:3]), run, call("told", admin=every[3:]), aside,
         call("taken", now=NOW, admin=[]), call("view"), run,
-        call("told", admin=[], anew=True), run, aside,
+        call("told", admin=[], anew=True), call("taken", now=NOW, admin=[]), call("view"), run, aside,
     ]  # fmt: skip
 
 

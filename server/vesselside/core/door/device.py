@@ -49,9 +49,12 @@ class Device:
     # -- runs -----------------------------------------------------------------
 
     def tell(self, events: list[dict], anew: bool) -> None:
-        """Take administration in; `anew` forgets what was told before. Runs that are open see it when they fold."""
+        """Take administration in; `anew` forgets what was told before. Open runs see it when they fold anew."""
         if anew:
-            self.told = Administration([])
+            before, self.told = self.told, Administration([])
+            for held in self._open.values():
+                if held.run.administration is before:
+                    held.run.administration = self.told
         for event in events:
             self.told.add(event)
 

@@ -37,9 +37,9 @@ def read(text: object) -> int | None:
     if not 1 <= day <= _MONTH_DAYS[month - 1] + (1 if month == 2 and leap else 0):
         return None
     before = year - 1
-    days = 365 * before + before // 4 - before // 100 + before // 400 - _EPOCH
-    days += _BEFORE_MONTH[month - 1] + (1 if month > 2 and leap else 0) + day - 1
-    return (days * 86400 + hour * 3600 + minute * 60 + second) * 1000 + int(digits[14:17])
+    count = 365 * before + before // 4 - before // 100 + before // 400 - _EPOCH
+    count += _BEFORE_MONTH[month - 1] + (1 if month > 2 and leap else 0) + day - 1
+    return (count * 86400 + hour * 3600 + minute * 60 + second) * 1000 + int(digits[14:17])
 
 
 def is_time(text: object) -> bool:
