@@ -7,6 +7,7 @@ from playwright.sync_api import BrowserContext, Locator, Page, Playwright, expec
 from playwright.sync_api import TimeoutError as TooLate
 
 from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS, ROOT
+from tests.starting import begin, set_going
 
 PHONE = {"width": 360, "height": 740}
 SMALL = {"width": 320, "height": 568}
@@ -221,31 +222,10 @@ class Screens:
         return found[1]
 
     def set_going(self) -> None:
-        """Press Start once; where one of the kind runs there already, begin a second knowingly."""
-        page, second = self.page, self.page.get_by_role("button", name="Begin a second one")
-        start = page.get_by_role("button", name="Start", exact=True)
-        expect(start.or_(second).first).to_be_visible(timeout=20_000)
-        for press in (start, second, start):
-            if press.count():
-                press.click()
-            for _ in range(200):
-                if "#/run/" in page.url:
-                    return
-                if press is not second and second.count():
-                    break
-                if press is second and start.count():
-                    break
-                page.wait_for_timeout(100)
-        raise AssertionError(f"no run was opened: {page.inner_text('body')}")
+        set_going(self.page)
 
     def begin(self, procedure: str) -> None:
-        """Press a procedure among those that can be begun here, unfolding the kinds first."""
-        folded = self.page.locator(".kind-fold:not([open]) > summary")
-        press = self.page.locator(".presses").get_by_role("link", name=procedure, exact=True)
-        expect(press.or_(folded).first).to_be_visible(timeout=PATIENCE)
-        while folded.count():
-            folded.first.click()
-        press.click()
+        begin(self.page, procedure)
 
     def meet_cautions(self) -> None:
         """Meet whatever cautions stand before the step."""

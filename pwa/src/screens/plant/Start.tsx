@@ -42,17 +42,21 @@ async function runAlike({ held, vessel }: About): Promise<RunLine | undefined> {
 
 function Asked(about: About) {
   const [alike, setAlike] = useState<RunLine | null>(null);
+  const [asked, setAsked] = useState(false);
   const [sure, setSure] = useState(false);
   const ask = async () => {
     const found = sure ? undefined : await runAlike(about);
     setAlike(found ?? null);
     return found !== undefined;
   };
+  // once the board is there, and again before the run is opened: no screen is changed under a finger between
   useEffect(() => {
-    ask().catch(console.error); // asked again before the run is opened
-  }, [board.value]);
+    void ask()
+      .catch(reportError)
+      .finally(() => setAsked(true));
+  }, [alike ? board.value : board.value === null]);
   if (alike && !sure) return <Alike {...about} line={alike} second={() => setSure(true)} />;
-  return <Opening {...about} first={ask} />;
+  return <Opening {...about} first={ask} ready={asked} />;
 }
 
 /** Two runs of a kind on one vessel are seldom meant: who runs the other, and the way into it. */
@@ -148,7 +152,12 @@ function Tanks({ gyle, pick }: { readonly gyle: string; readonly pick: (gyle: st
 }
 
 /** `first` is asked before the run is opened, and answers whether it asks the person something else instead. */
-function Opening({ held, vessel, first }: About & { readonly first: () => Promise<boolean> }) {
+function Opening({
+  held,
+  vessel,
+  first,
+  ready,
+}: About & { readonly first: () => Promise<boolean>; readonly ready: boolean }) {
   const inputs = held.inputs ?? [];
   const [recipe, setRecipe] = useState<RecipeVersion | null>(null);
   const [values, setValues] = useState<Readonly<Record<string, string>>>(() =>
@@ -209,7 +218,7 @@ function Opening({ held, vessel, first }: About & { readonly first: () => Promis
                 {refused.text}
               </p>
             )}
-            <button type="submit" class="press main" disabled={working}>
+            <button type="submit" class="press main" disabled={working || !ready}>
               {t("start-do")}
             </button>
           </>
