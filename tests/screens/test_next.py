@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.screens.screen import DESK, PHONE, Screens
+from tests.screens.screen import DESK, PATIENCE, PHONE, Screens
 
 CLEAN = "Fermenter caustic clean"
 DAILY = "Daily fermenter check"
@@ -158,6 +158,17 @@ def test_a_pre_start_is_begun_with_the_beer_of_a_bright_tank_picked_by_a_press(h
     hand.set_going()
     run = page.url.split("/run/")[1].split("/")[0]
     put_away(hand, run)
+
+
+def test_start_opened_by_its_address_names_the_beer_that_lies_in_the_vessel(hand):
+    """The screen is there before the board is read: what lies in the vessel comes with the board."""
+    hand.go("start", "yeast-crop", "fv1")
+    hand.page.reload()
+    gyle = hand.page.get_by_label("Gyle", exact=True)
+    expect(gyle).to_have_value(re.compile(r"\w"), timeout=PATIENCE)
+    held = gyle.input_value()
+    hand.go("vessel", "fv1")
+    expect(hand.page.locator("main")).to_contain_text(held, ignore_case=True)
 
 
 def test_start_pressed_twice_in_a_hurry_opens_one_run(hand):
