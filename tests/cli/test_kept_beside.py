@@ -88,5 +88,5 @@ def test_what_was_changed_beside_the_log_is_named(sound, change):
         db.session.commit()
     found = living.command("check")
     assert found.returncode == 1
-    assert said in found.stdout
+    assert said in found.stdout, found.stderr
     assert "Traceback" not in found.stderr

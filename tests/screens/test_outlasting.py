@@ -28,15 +28,21 @@ NO_LOG = """() => {
 }"""
 
 
+@pytest.fixture(scope="module")
+def opened(brewer) -> tuple[str, str]:
+    """A run on each of two vessels, that of the clean opened last."""
+    return brewer.start("BBT 1", BRIGHT), brewer.start("FV 3", CLEAN)
+
+
 @pytest.fixture
-def phone(phones) -> Screens:
-    """A phone with a run on each of two vessels, the one of the clean opened last."""
+def phone(phones, opened) -> Screens:
+    """A phone that has both runs, and has met what stands before the clean's first steps."""
     one = phones("phone", "Tomasz Wren")
-    one.sound = one.start("BBT 1", BRIGHT)
-    one.run_id = one.start("FV 3", CLEAN)
+    one.sound, one.run_id = opened
     one.go("run", one.run_id, "step", "vent-open")
     one.meet_cautions()
     one.go()
+    expect(link(one, one.sound)).to_be_visible(timeout=WAIT)
     watch_cores(one)
     return one
 

@@ -71,7 +71,12 @@ def list_run(session: Sessions, brewery: str, row: Any, unpacked: Callable[[byte
         keep(session, brewery, "run", {row.id: (row.vessel, state["deviations"])})
     beside: tuple[tuple[Origin, Line], ...] = (("life", row.troubles), ("doubt", row.doubts))
     for origin, told in beside:
-        keep(session, brewery, origin, {row.id: of_told(told or [])})
+        keep(session, brewery, origin, {row.id: of_told([line for line in told or [] if _whole(line)])})
+
+
+def _whole(line: Line) -> bool:
+    """Whether what is kept can be listed: changed beside the log it may be anything, and what judges it tells so."""
+    return {"answered", "code", "time", "vessel"} <= line.keys()
 
 
 def of_told(told: list[Line]) -> tuple[str | None, list[Line]]:
