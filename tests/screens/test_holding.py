@@ -1,18 +1,28 @@
 """A hold counts down from the moment it was started: over a reload, on the lock screen, to its end and past it."""
 
 import re
+from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Locator, expect
 
+from tests.api.outside import Phone
 from tests.screens.screen import SECRETS, Screens
 
 MINUTES_AWAY = "16:00"  # the app locks after 15 idle minutes
 
 
+@pytest.fixture(scope="module")
+def hand(demo) -> Phone:
+    """A phone without screens, that puts an end to what a test began."""
+    one = Phone(demo.url, demo.code())
+    one.sign_in("dele", SECRETS["Dele Marchbank"])
+    return one
+
+
 @pytest.fixture
-def holding(phones) -> Screens:
-    """A phone with a hold just started, its clock in the test's hand."""
+def holding(phones, hand) -> Iterator[Screens]:
+    """A phone with a hold just started, its clock in the test's hand; no other test's phone is called by that hold."""
     one = phones("holding phone", "Dele Marchbank")
     one.page.clock.install()
     one.reload()
@@ -24,7 +34,11 @@ def holding(phones) -> Screens:
     one.onward("Start the hold")
     one.hold()
     expect(one.page.locator(".countdown")).to_be_visible()
-    return one
+    expect(one.page.locator(".standing")).to_contain_text("All records sent")
+    yield one
+    hand.pull()
+    ended = {"reason": "The test is over.", "left": "soiled"}
+    assert hand.push([hand.make(one.run_id, "run.abandoned", ended, person="dele")])[0]["status"] == "stored"
 
 
 def shown(one: Screens) -> int:
