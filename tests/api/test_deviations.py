@@ -158,7 +158,7 @@ def test_a_brewery_from_before_the_list_has_its_deviations_in_it_once_migrated(f
     assert [row["state"] for row in before["deviations"]] == ["open", "closed"]
     fresh.stop()
     with fresh.inside():
-        downgrade(directory=str(schema.FOLDER), revision="0013")
+        downgrade(directory=str(schema.FOLDER), revision="0014")
     assert fresh.command("migrate").returncode == 0
     fresh.start()
     after = desk.get("/api/desk/deviations").json()
