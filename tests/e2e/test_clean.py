@@ -143,7 +143,7 @@ def review(brewery, phone, run, get):
     desk = phone("desk", "Ishbel Tarrant", DESK)
     page = desk.page
     page.locator("main").get_by_text("See the record", exact=True).click()
-    page.get_by_role("link", name="Register").click()
+    page.get_by_role("link", name="Register", exact=True).click()
     page.locator(f"a[href$='{run}']").click()
     expect(page.get_by_role("heading", name="Fermenter caustic clean")).to_be_visible()
     story = page.inner_text("body")
