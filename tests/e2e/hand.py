@@ -301,8 +301,8 @@ class Hand:
         page = self.page
         use = page.get_by_role("button", name=re.compile("^Use "))
         keys = page.get_by_label("Number keys")
-        words = page.get_by_role("button", name="Record", exact=True)
-        expect(use.or_(keys).or_(words).first).to_be_visible()
+        box = page.get_by_role("textbox")
+        expect(use.or_(keys).or_(box).first).to_be_visible()
         label = self.title()
         value = self._answer(label)
         self.presses += 1
@@ -314,10 +314,9 @@ class Hand:
         elif keys.is_visible():
             self._key(value or self._middle())
         else:
-            box = page.get_by_role("textbox")
             box.fill(value or "LOT 26-311")
             expect(box).to_have_value(value or "LOT 26-311")
-            words.click()
+            page.get_by_role("button", name="Record", exact=True).click()
         self._at(lambda _: self._left() or self.title() != label)
 
     def _left(self) -> bool:

@@ -39,6 +39,8 @@ def phone(phones, opened) -> Screens:
     """A phone that has both runs, and has met what stands before the clean's first steps."""
     one = phones("phone", "Tomasz Wren")
     one.sound, one.run_id = opened
+    one.go()
+    one.press("Walk me through")
     one.go("run", one.run_id, "step", "vent-open")
     one.meet_cautions()
     one.go()
