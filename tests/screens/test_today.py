@@ -39,7 +39,9 @@ def test_the_first_page_says_what_may_be_filled_and_why_not(desk):
 
 def test_the_queue_is_walked_one_run_after_another_and_keeps_its_order_as_runs_are_reviewed(desk):
     page = desk.page
-    waiting = [row for row in told(desk, "/api/desk/reviews?limit=200")["reviews"] if row["kind"] != "cleaning"]
+    waiting = [
+        row for row in told(desk, "/api/desk/reviews?limit=200")["reviews"] if row["kind"] != "cleaning"
+    ]
     desk.go("record")
     group = page.locator(".review-group", has=page.get_by_role("heading", name="Daily checks"))
     group.get_by_role("link", name=re.compile("one after another")).click()
