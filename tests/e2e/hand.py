@@ -185,11 +185,11 @@ class Hand:
     def until(self, reached: Callable[["Hand"], bool], most: int = 400) -> None:
         """Do the next thing, again and again, until `reached`."""
         for _ in range(most):
-            self._settled()
+            stood = self._settled()
             try:
                 if reached(self):
                     return
-                self.next()
+                self.next(stood)
             except (PlaywrightError, AssertionError) as stuck:
                 where = f"stuck after {self.titles[-5:]} on {self._address()}"
                 said = "\n".join(self.phone.said[-5:])
@@ -200,13 +200,13 @@ class Hand:
         """To the end of the run."""
         self.until(lambda hand: hand.page.get_by_role("heading", name="Finished").count() > 0)
 
-    def next(self) -> None:
-        """The one thing the screen offers next."""
+    def next(self, stood: str | None = None) -> None:
+        """The one thing the screen offers next; nothing, if it is no longer the screen that `stood`."""
         page = self.page
         dock = page.locator(".dock")
         main = dock.locator(".press.main, .press.hold").first
         expect(main.or_(page.get_by_role("heading", name="Finished")).first).to_be_visible(timeout=60_000)
-        if not main.is_visible():
+        if not main.is_visible() or (stood is not None and self._look() != stood):
             return
         self.titles.append(self.title())
         if not self._left():
@@ -267,13 +267,14 @@ class Hand:
     def _address(self) -> str:
         return self.page.evaluate("location.hash")
 
-    def _settled(self) -> None:
-        """Wait until the screen stands still, as an eye does, and no press is still being recorded."""
+    def _settled(self) -> str:
+        """The screen once it stands still, as an eye sees it, with no press still being recorded."""
         before = ""
         busy = self.page.locator(".dock .hold[aria-disabled=true]")
         while (now := self._look()) != before or busy.count():
             before = now
             self.page.wait_for_timeout(80)
+        return now
 
     def _changed(self, before: str) -> None:
         for _ in range(200):
