@@ -20,7 +20,8 @@ from vesselside import library, store
 from vesselside.app import create_app
 from vesselside.settings import Settings
 from vesselside.store.base.db import db
-from vesselside.store.fold import behind, projections
+from vesselside.store.base.turns import turn_of
+from vesselside.store.fold import projections
 from vesselside.store.site import founding
 
 if TYPE_CHECKING:
@@ -140,7 +141,7 @@ class Living:
             while projections.behind(brewery) and not mine:
                 db.session.commit()
                 time.sleep(0.03)
-                with behind.turn_of(brewery) as mine:
+                with turn_of("fold", brewery) as mine:
                     pass
         db.session.commit()
 

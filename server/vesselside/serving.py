@@ -5,7 +5,7 @@ from typing import Any
 from flask import Flask
 from gunicorn.app.base import BaseApplication
 
-from . import heartbeat
+from . import heartbeat, notifying
 from .app import THREADS, create_app
 from .settings import Settings
 from .worker import Worker
@@ -40,6 +40,7 @@ class Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no type
         """One app a worker."""
         app = create_app(self._settings, serving=True)
         heartbeat.start(app)
+        notifying.start(app, self._settings)
         return app
 
     def init(self, parser: Any, opts: Any, args: Any) -> None:

@@ -6,9 +6,12 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import urlsplit
 
 PWA_FOLDER = Path(__file__).parents[2] / "pwa" / "dist"
 PORT = 8000
+PUSH_CONTACT = "mailto:operator@vesselside.invalid"
+"""Whom a push service is told to write to (RFC 8292); some refuse one that cannot be."""
 
 
 class SettingsError(Exception):
@@ -23,6 +26,8 @@ class Settings:
     data: Path
     port: int
     secret_key: str
+    push_contact: str = PUSH_CONTACT
+    push_service: str = ""
     pwa: Path = PWA_FOLDER
 
     @classmethod
@@ -43,6 +48,8 @@ class Settings:
             port=_port(environment.get("VESSELSIDE_PORT", "")),
             secret_key=environment.get("VESSELSIDE_SECRET_KEY")
             or kept_secret(data / "secret-key", _new_secret),
+            push_contact=_contact(environment.get("VESSELSIDE_PUSH_CONTACT", "")),
+            push_service=_service(environment.get("VESSELSIDE_PUSH_SERVICE", "")),
         )
 
 
@@ -59,6 +66,21 @@ def _database_url(text: str, data: Path) -> str:
     raise SettingsError(
         f"VESSELSIDE_DATABASE_URL: {kind} is not served; use sqlite:///PATH or postgresql://…"
     )
+
+
+def _contact(text: str) -> str:
+    if text and not text.startswith(("mailto:", "https://")):
+        raise SettingsError(f"VESSELSIDE_PUSH_CONTACT: {text!r} is no mailto: or https: address")
+    return text or PUSH_CONTACT
+
+
+def _service(text: str) -> str:
+    parts = urlsplit(text)
+    if text and (parts.scheme not in ("http", "https") or text != f"{parts.scheme}://{parts.netloc}"):
+        raise SettingsError(
+            f"VESSELSIDE_PUSH_SERVICE: {text!r} is no scheme and host alone, as https://push.example"
+        )
+    return text
 
 
 def _port(text: str) -> int:

@@ -8,7 +8,7 @@ import requests
 from tests.api.outside import Phone, hash_of, new_run
 from tests.core.brewing import RECIPE
 from vesselside import store
-from vesselside.store.fold import behind
+from vesselside.store.base.turns import turn_of
 from vesselside.store.site import founding
 
 
@@ -129,7 +129,7 @@ def test_a_version_stays_though_the_run_on_it_is_not_folded_yet(server, desk, ph
     brewed(1)
     opened = {"procedure": name, "version": 1, "sha256": first, "vessel": "fv1", "inputs": {}}
     opened |= {"recipe": recipe, "recipe_version": 1, "gyle": f"g-{new_run()}"}
-    with server.inside(), behind.turn_of(founding.breweries()[0][0]) as mine:
+    with server.inside(), turn_of("fold", founding.breweries()[0][0]) as mine:
         assert mine
         phone.push([phone.make(new_run(), "run.opened", opened)])
         publish(2)

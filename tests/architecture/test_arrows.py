@@ -16,9 +16,10 @@ SERVER = {
     "app": {"core", "library", "settings", "store", "api"},
     "worker": set(),
     "heartbeat": {"store"},
-    "serving": {"settings", "app", "worker", "heartbeat"},
+    "notifying": {"settings", "store"},
+    "serving": {"settings", "app", "worker", "heartbeat", "notifying"},
     "copies": {"settings", "store", "app"},
-    "cli": {"core", "library", "settings", "store", "api", "app", "serving", "copies"},
+    "cli": {"core", "library", "settings", "store", "api", "app", "serving", "copies", "notifying"},
 }
 
 # The wings of the core, and those they may import besides themselves.
@@ -40,6 +41,7 @@ STORE = {
     "site": {"base", "log", "fold"},
     "read": {"base", "log", "fold", "site", "photos"},
     "photos": {"log"},
+    "notices": {"base", "log", "fold", "site", "read"},
     "copies": {"base", "log", "fold", "site", "photos"},
 }
 

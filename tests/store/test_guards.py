@@ -10,7 +10,7 @@ from tests.living import MANAGER
 from vesselside import store
 from vesselside.store.base.db import db
 from vesselside.store.base.models import InstrumentRun, ProcedureVersion, Run
-from vesselside.store.fold import behind
+from vesselside.store.base.turns import turn_of
 from vesselside.store.site import founding
 
 LISTS = (
@@ -240,7 +240,7 @@ def test_what_a_crash_left_unfolded_is_folded_by_whoever_asks_and_till_then_said
     run, _ = opened(phone, "fermenter-caustic-clean", vessel="fv1")
     other, _ = opened(phone, "fermenter-check", vessel="bbt1")
     change_run(office, run, stale=True, summary=null(), state=None, opened="")  # as a push leaves it
-    with office.inside(), behind.turn_of(founding.breweries()[0][0]) as mine:
+    with office.inside(), turn_of("fold", founding.breweries()[0][0]) as mine:
         assert mine  # as if another process was long at work
         answers = lists_answer(desk)
         assert answers["/api/runs"]["behind"] == 1
@@ -277,7 +277,7 @@ def test_a_run_that_can_never_be_kept_is_gone_over_once_and_holds_up_no_other(of
     answers = lists_answer(desk)
     assert answers["/api/runs"]["behind"] == 1
     assert "fault" not in line_of(answers, other)
-    with office.inside(), behind.turn_of(founding.breweries()[0][0]) as mine:
+    with office.inside(), turn_of("fold", founding.breweries()[0][0]) as mine:
         assert mine, "it is being gone over without end"
 
 

@@ -18,6 +18,7 @@ from . import (
     log,
     photos,
     procedures,
+    push,
     recipes,
     reference,
     runs,
@@ -29,7 +30,7 @@ from . import (
 
 ROUTES = (
     devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, deviations,
-    cleanings, log, health,
+    cleanings, log, push, health,
 )  # fmt: skip
 
 

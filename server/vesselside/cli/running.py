@@ -1,11 +1,13 @@
 """Commands that run the server and begin what is on it: serve, migrate, demo, brewery, enrol."""
 
 import json
+import signal
+import threading
 
 import click
 from sqlalchemy.exc import DBAPIError
 
-from vesselside import store
+from vesselside import notifying, store
 from vesselside.cli.ground import (
     EnvironmentFault,
     Found,
@@ -41,6 +43,21 @@ def serve(host: str, workers: int) -> None:
     click.echo(f"Serving on http://localhost:{settings.port}", err=True)
     store.release()
     Server(settings, host, workers).run()
+
+
+@main.command()
+@click.option("--once", is_flag=True, help="Send what is due now, and end.")
+@with_database
+def worker(once: bool) -> None:
+    """Send notices to phones until told to stop. `serve` does so too; of all that run, one sends at a time."""
+    settings = Settings.from_environment()
+    if once:
+        click.echo(f"{notifying.turn(app(), settings)} sent")
+        return
+    stop = threading.Event()
+    for told in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(told, lambda *_: stop.set())
+    notifying.work(app(), settings, stop)
 
 
 @main.command()

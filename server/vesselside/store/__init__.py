@@ -18,6 +18,7 @@ from vesselside.store.fold.behind import Folder
 from vesselside.store.log import writer
 from vesselside.store.log.book import Book, Keys
 from vesselside.store.log.feed import head
+from vesselside.store.notices.vapid import PushKey
 from vesselside.store.photos.files import Photos
 from vesselside.store.site import (
     announcing,
@@ -63,11 +64,13 @@ Made = TypeVar("Made")
 
 @dataclass(frozen=True)
 class Kept:
-    """What the server keeps beside its database, and the thread that folds."""
+    """What the server keeps beside its database, the thread that folds, and a push service of the brewery's own."""
 
     keys: Keys
     photos: Photos
+    push: PushKey
     folder: Folder
+    service: str
 
 
 def kept() -> Kept:

@@ -11,8 +11,11 @@ from sqlalchemy import Connection, Engine, create_engine, delete, insert, select
 from vesselside.store.base.db import db
 
 PAGE = 500
-PASSING = {"sessions", "codes", "tries", "attempts", "brought", "readiness"}
-"""What is of the moment: whoever was signed in signs in again, and a code that was used does not come back."""
+PASSING = {
+    "sessions", "codes", "tries", "attempts", "brought", "readiness", "subscriptions", "notices", "deliveries",
+}  # fmt: skip
+"""What is of the moment: whoever was signed in signs in again, a code that was used does not come back, and a phone
+that takes notices says so whenever it is opened."""
 
 GUARDED = ("log", "replaced")
 """The tables that triggers keep from being changed."""

@@ -5,19 +5,15 @@ several processes one at a time folds for a brewery; what another stored meanwhi
 that has ended, by itself.
 """
 
-import fcntl
 import logging
 import threading
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
 
 from flask import Flask
-from sqlalchemy import text
 from sqlalchemy.exc import SQLAlchemyError
 
-from vesselside.store.base.db import db, lock_key
+from vesselside.store.base.db import db
+from vesselside.store.base.turns import turn_of
 from vesselside.store.fold import folding, projections
 from vesselside.store.log import feed
 
@@ -92,33 +88,10 @@ class Folder:
         """Go over what is stale, and again while something comes; what could not be kept waits for the next push."""
         gone_over = -1
         while projections.behind(brewery) and (head := feed.head(brewery)) != gone_over:
-            with turn_of(brewery) as mine:
+            with turn_of("fold", brewery) as mine:
                 if mine:
                     projections.catch_up(brewery, held=self._held)
                     gone_over = head
             db.session.commit()
             if not mine:
                 time.sleep(_TURN_SECONDS)
-
-
-@contextmanager
-def turn_of(brewery: str) -> Iterator[bool]:
-    """Whether this process is the one that folds for the brewery now."""
-    if db.engine.dialect.name == "postgresql":
-        with db.engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
-            key = {"key": lock_key(f"fold {brewery}")}
-            mine = bool(connection.execute(text("SELECT pg_try_advisory_lock(:key)"), key).scalar())
-            try:
-                yield mine
-            finally:
-                if mine:
-                    connection.execute(text("SELECT pg_advisory_unlock(:key)"), key)
-        return
-    path = Path(f"{db.engine.url.database}-fold")
-    with path.open("ab") as file:
-        try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            yield False
-            return
-        yield True

@@ -76,7 +76,7 @@ def list_run(session: Sessions, brewery: str, row: Any, unpacked: Callable[[byte
 
 def _whole(line: Line) -> bool:
     """Whether what is kept can be listed: changed beside the log it may be anything, and what judges it tells so."""
-    return {"answered", "code", "time", "vessel"} <= line.keys()
+    return {"answered", "code", "time", "vessel"}.issubset(line)
 
 
 def of_told(told: list[Line]) -> tuple[str | None, list[Line]]:

@@ -89,7 +89,8 @@ def encoded(data: bytes) -> str:
     return base64.urlsafe_b64encode(data).rstrip(b"=").decode("ascii")
 
 
-def _decoded(text: str) -> bytes:
+def decoded(text: str) -> bytes:
+    """The bytes of unpadded base64url."""
     return base64.urlsafe_b64decode(text + "=" * (-len(text) % 4))
 
 
@@ -129,7 +130,7 @@ def thumbprint(jwk: Jwk) -> str:
 @lru_cache(maxsize=1024)
 def _key(x: str, y: str) -> ec.EllipticCurvePublicKey:
     numbers = ec.EllipticCurvePublicNumbers(
-        int.from_bytes(_decoded(x), "big"), int.from_bytes(_decoded(y), "big"), ec.SECP256R1()
+        int.from_bytes(decoded(x), "big"), int.from_bytes(decoded(y), "big"), ec.SECP256R1()
     )
     return numbers.public_key()
 
@@ -138,7 +139,7 @@ def verified(jwk: Jwk, signature: object, signed: bytes) -> bool:
     """Whether `signature` is one over `signed` by the key `jwk`."""
     if not isinstance(signature, str) or not _SIGNATURE.fullmatch(signature):
         return False
-    raw = _decoded(signature)
+    raw = decoded(signature)
     if encoded(raw) != signature:
         return False
     r, s = int.from_bytes(raw[:32], "big"), int.from_bytes(raw[32:], "big")

@@ -3,7 +3,7 @@
 from alembic import context
 from sqlalchemy import text
 
-from vesselside.store.base import listed, models  # noqa: F401  # fill the metadata
+from vesselside.store.base import listed, models, notified  # noqa: F401  # fill the metadata
 from vesselside.store.base.db import db
 
 MIGRATING = 7_310_221_004

@@ -1,0 +1,1 @@
+"""What comes to a person by itself: `due` finds it, `subscriptions` says who takes it, `deliveries` who was told."""
