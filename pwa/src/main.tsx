@@ -2,8 +2,10 @@
 import { render } from "preact";
 import { startEngine } from "./engine";
 import { loadIdentity, touched } from "./identity";
+import { recall } from "./log";
 import { speak } from "./messages";
 import { App } from "./screens/App";
+import { later } from "./screens/load";
 import { followAlarm } from "./state/alarm";
 import { followBadge } from "./state/badge";
 import { followBoard } from "./state/board";
@@ -17,8 +19,10 @@ import { followOthers } from "./state/second";
 import { followAdmin } from "./state/told";
 import { followVersion } from "./state/version";
 import { startShell } from "./sw";
-import { startSync } from "./sync";
+import { startSync, syncNow } from "./sync";
 import "./ui/styles/index.css";
+
+const isAny = (value: unknown): value is object => typeof value === "object" && value !== null;
 
 async function start(place: Element): Promise<void> {
   watchMishaps();
@@ -40,7 +44,8 @@ async function start(place: Element): Promise<void> {
   await followBoard().catch(reportError);
   followOthers();
   startSync(); // whatever this phone could not read, its records are sent
-  await startShell();
+  await startShell(() => void syncNow());
+  if (await recall("notices", isAny)) (await later()).followNotices();
 }
 
 const place = document.getElementById("app");

@@ -16,8 +16,9 @@ GRACE_SECONDS = 20
 class Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no types
     """Serve until told to stop; what has begun is finished first."""
 
-    def __init__(self, settings: Settings, host: str, workers: int) -> None:
+    def __init__(self, settings: Settings, host: str, workers: int, *, notices: bool = True) -> None:
         self._settings = settings
+        self._notices = notices
         self._options = {
             "bind": [f"{host}:{settings.port}"],
             "workers": workers,
@@ -40,7 +41,8 @@ class Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no type
         """One app a worker."""
         app = create_app(self._settings, serving=True)
         heartbeat.start(app)
-        notifying.start(app, self._settings)
+        if self._notices:
+            notifying.start(app, self._settings)
         return app
 
     def init(self, parser: Any, opts: Any, args: Any) -> None:

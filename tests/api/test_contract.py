@@ -69,6 +69,7 @@ UNSAID = {
     "PUT /api/desk/announcements": "There is nothing at that place of the log yet",
     "PUT /api/desk/settings/{name}": "This is not a number|Enter a number",
     "PUT /api/instruments/{instrument}": "An id is 1 to 64|stays of its kind|Enter its name|Write it in at most",
+    "PUT /api/push/subscription": "https address of a push service|a point of P-256|be 16 bytes|Nobody of that id",
     "PUT /api/photos/{sha256}": "The address must be the SHA-256 of the photo",
 }
 """Of which calls a body that is right by the schema may be refused (422), and with what words: what no schema says."""
@@ -83,6 +84,7 @@ NEVER_TAKEN = {
     "POST /api/recipes": "a whole recipe",
     "POST /api/session": "a secret",
     "PUT /api/photos/{sha256}": "the hash of what is sent",
+    "PUT /api/push/subscription": "a browser's keys",
 }
 """What cannot be drawn right, and why; other tests send it. Every other call is taken from a manager at least once."""
 QUERIES = {

@@ -120,19 +120,21 @@ def test_a_hold_that_is_over_calls_the_phones_at_work_on_it_and_no_other(living,
 
 
 def test_a_second_signature_is_asked_of_the_others_and_no_more_once_it_is_given(living, push, desk):
-    who_did, other = (Taker(living, push, person, ["second-wanted"]) for person in ("bern", "dora"))
+    who_did, other, starter = (
+        Taker(living, push, person, ["second-wanted"]) for person in ("bern", "dora", "stig")
+    )
     opening = published(desk, "two-hands", [step("release", who="second"), step("end")])
     hand = Hand(who_did, opening, "fv1", 0, gyle=None)
     hand.done("release")
     hand.send()
     ((told,),) = [arrives(living, other)[0]]
     assert (told["kind"], told["open"]) == ("second-wanted", ["run", hand.run, "step", "release"])
-    assert who_did.shown() == []
+    assert who_did.shown() == starter.shown() == [], "whoever did it, and who may not sign"
 
     who_did.sign_in("dora", PINS["dora"])
     late = Hand(who_did, opening, "fv1", 0, gyle=None)
     done = late.done("release")
-    late.make("sign.given", {"step": "release", "target": done["id"]}, person="dora")
+    late.make("sign.given", {"step": "release", "target": done["id"], "role": "duty"}, person="dora")
     late.send()
     send(living)
     assert len(push.came) == 1, "it was given before anybody was asked"

@@ -63,6 +63,7 @@ NO_READING = {
     "screens/desk/procedures/Procedure.tsx": (1, "the version picked"),
     "screens/desk/procedures/editing.ts": (2, "the place of a row in its list"),
     "screens/desk/register/choice.ts": (1, "how many rows are shown"),
+    "screens/phone/Notices.tsx": (1, "the hour at which quiet begins or ends"),
     "screens/desk/story.ts": (1, "the seconds of a hold, to tell them in words"),
 }
 

@@ -2,6 +2,7 @@
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
+export { followNotices } from "../state/notices";
 export { Emergency } from "./alarm/Emergency";
 export { Enrol } from "./enrol/Enrol";
 export { Recovered } from "./enrol/Recovered";

@@ -1,6 +1,6 @@
 /** The page's side of the service worker: looking for a new version, and taking it on the person's word. */
 import { type Signal, signal } from "@preact/signals";
-import { APPLY, FETCH_OFFICE } from "./message";
+import { APPLY, FETCH_OFFICE, OPEN, PUSHED } from "./message";
 
 const SCRIPT = "/sw.js";
 /** Shared by the tabs that must not be loaded anew just now. */
@@ -25,10 +25,14 @@ export function holdBack(): () => void {
   return resolve;
 }
 
-/** Registers the worker and looks for updates. */
-export async function startShell(): Promise<void> {
+/** Registers the worker, looks for updates, and hears what notices came (`pushed`) and which one was pressed. */
+export async function startShell(pushed: () => void): Promise<void> {
   if (!("serviceWorker" in navigator)) return;
   reloadOnChange(navigator.serviceWorker);
+  navigator.serviceWorker.addEventListener("message", ({ data }) => {
+    if (data === PUSHED) pushed();
+    else if (Array.isArray(data?.[OPEN])) location.hash = `/${data[OPEN].map(encodeURIComponent).join("/")}`;
+  });
   const registration = await navigator.serviceWorker.register(SCRIPT, { updateViaCache: "none" });
   watch(registration);
   const look = (): void => {

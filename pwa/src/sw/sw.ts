@@ -16,6 +16,7 @@ import {
 } from "workbox-precaching";
 import { NavigationRoute, registerRoute } from "workbox-routing";
 import { APPLY, FETCH_OFFICE } from "./message";
+import { tellNotices } from "./notices";
 
 const OFFICE_CACHE = "vesselside-office";
 
@@ -44,6 +45,7 @@ registerRoute(
   ({ request }) => fromOffice(request),
 );
 clientsClaim();
+tellNotices();
 
 self.addEventListener("activate", (event) => event.waitUntil(dropOldOffice()));
 

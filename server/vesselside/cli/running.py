@@ -34,15 +34,18 @@ AT_START = 50
 @main.command()
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
 @click.option("--workers", default=2, show_default=True, type=click.IntRange(1, 64), help="Processes.")
+@click.option(
+    "--notices/--no-notices", default=True, help="Send notices from here too, or leave it to `worker`."
+)
 @with_database
-def serve(host: str, workers: int) -> None:
+def serve(host: str, workers: int, notices: bool) -> None:
     """Serve on VESSELSIDE_PORT (8000)."""
     settings = Settings.from_environment()
     for brewery, _ in founding.breweries():
         projections.catch_up(brewery, AT_START)
     click.echo(f"Serving on http://localhost:{settings.port}", err=True)
     store.release()
-    Server(settings, host, workers).run()
+    Server(settings, host, workers, notices=notices).run()
 
 
 @main.command()

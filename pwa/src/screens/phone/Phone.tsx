@@ -12,6 +12,7 @@ import { Page } from "../../ui/Page";
 import { moment } from "../../ui/time";
 import { WasLost } from "../enrol/Recovered";
 import { lastReached, notSent } from "../now/sending";
+import { Notices } from "./Notices";
 
 /** A day's photos and records need less. */
 const LOW_MB = 50;
@@ -67,6 +68,7 @@ export function Phone() {
         <Room />
       </section>
       <Calls />
+      <Notices />
       <section>
         <h2>{t("phone-this")}</h2>
         {device.value && <p>{t("phone-name", { name: device.value.name, id: device.value.id })}</p>}

@@ -5,7 +5,7 @@ import { Page } from "../../ui/Page";
 /** Each proof has a heading, what it shows, and what it does not. */
 const PROOFS = ["signature", "chain", "head", "evidence", "paper", "taken-out", "sign-in"] as const;
 const FOUND = ["alone", "kept", "never"] as const;
-const PHONE = ["holds", "key", "pin", "password", "unsent"] as const;
+const PHONE = ["holds", "key", "pin", "password", "notices", "unsent"] as const;
 const AFTER = ["revoke", "pins", "contact"] as const;
 
 export function Trust() {

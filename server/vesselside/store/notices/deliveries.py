@@ -11,6 +11,8 @@ from typing import Any
 
 from sqlalchemy import and_, delete, select, update
 
+from vesselside.core.run.authority import outranks
+from vesselside.core.run.events import ROLES
 from vesselside.store.base.db import Sessions, db, writing
 from vesselside.store.base.models import Device, Person
 from vesselside.store.base.notified import Delivery, Notice, Subscription
@@ -82,24 +84,30 @@ def name_of(one: Found) -> str:
     return encoded(hashlib.sha256(f"{one.kind} {one.name}".encode()).digest()[:24])
 
 
-def _wanting(session: Sessions, brewery: str) -> list[Subscription]:
-    """What live phones want; nobody who has left is told anything."""
-    left = select(Person.id).where(Person.brewery == brewery, Person.status != "active")
-    gone_away = set(session.execute(left).scalars())
-    query = select(Subscription).where(*_live(brewery))
-    return [row for row in session.execute(query).scalars() if row.person not in gone_away]
+def _wanting(session: Sessions, brewery: str) -> list[tuple[Subscription, str | None]]:
+    """What live phones want, and the role of whoever holds each; nobody who has left is told anything."""
+    people = select(Person.id, Person.role, Person.status).where(Person.brewery == brewery)
+    held = {row.id: row.role if row.status == "active" else None for row in session.execute(people)}
+    rows = session.execute(select(Subscription).where(*_live(brewery))).scalars()
+    wanting = [(row, held.get(row.person) if row.person else ROLES[0]) for row in rows]
+    return [(row, role) for row, role in wanting if role is not None]
 
 
 def _add(
-    session: Sessions, brewery: str, name: str, one: Found, wanting: list[Subscription], now: int
+    session: Sessions,
+    brewery: str,
+    name: str,
+    one: Found,
+    wanting: list[tuple[Subscription, str | None]],
+    now: int,
 ) -> None:
     content = {"kind": one.kind, "open": list(one.address), "about": one.about}
     session.add(Notice(brewery=brewery, id=name, kind=one.kind, content=content, at=one.at, until=one.until))
     session.flush()
     if one.until <= now:
         return  # it came too late to be news
-    for row in wanting:
-        mine = one.devices is None or row.device in one.devices
+    for row, role in wanting:
+        mine = (one.devices is None or row.device in one.devices) and outranks(role, one.least)
         own = one.but is not None and row.person == one.but
         if one.kind in row.kinds and mine and not own and one.at >= row.since:
             session.add(

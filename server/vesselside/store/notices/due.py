@@ -11,6 +11,8 @@ from typing import Any
 from sqlalchemy import select
 
 from vesselside.core.plant.draws import called
+from vesselside.core.run.events import KINDS as EVENTS
+from vesselside.core.run.events import ROLES
 from vesselside.store.base import guard
 from vesselside.store.base.db import db
 from vesselside.store.base.guard import Fault
@@ -39,7 +41,7 @@ class Found:
     """Something to tell: its kind, its name among those, since when [ms] and until when it is news.
 
     `address` is where it is answered, a screen of the app in parts; `about` the vessel or instrument. It is told only
-    to `devices`, where those are named, and never to the person it came from.
+    to `devices`, where those are named, never to the person it came from, and to nobody below `least`.
     """
 
     kind: str
@@ -50,6 +52,7 @@ class Found:
     about: str
     devices: frozenset[str] | None = None
     but: str | None = None
+    least: str = ROLES[0]
 
 
 @dataclass(frozen=True)
@@ -120,6 +123,7 @@ def _seconds(plant: _Plant) -> Iterator[Found]:
                 ("run", run.id, "step", name),
                 plant.name(run.vessel),
                 but=done["person"],
+                least=EVENTS["sign.given"][0],
             )
 
 
