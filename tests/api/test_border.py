@@ -14,6 +14,7 @@ from tests.api.test_interlocks import step
 from tests.core.brewing import RECIPE
 from tests.databases import KINDS
 from tests.living import MANAGER, PINS, Living
+from tests.pushed import Browser, Service
 from vesselside import library, store
 from vesselside.store.site import founding, people
 
@@ -31,6 +32,7 @@ JSON = "application/json"
 METER = {"name": "pH 4", "kind": "ph-meter", "place": "Lab", "check_days": 7}
 DRAFT = {"version": 1, "kind": "cellar", "vessel_kinds": [], "summary": "Quick.", "steps": [step("look")]}
 
+PUSHED = Browser(Service("https://push.example"), "theirs").subscription
 BODIES = {
     "Enrolment": {"code": "0000000000", "name": "phone", "key": {}},
     "SignIn": THEIR_MANAGER,
@@ -45,6 +47,7 @@ BODIES = {
     "PersonChange": {"role": "starter"},
     "Setting": {"value": "70"},
     "PutAway": {"through": START},
+    "Subscribed": {**PUSHED, "kinds": []},
 }
 """What is sent, by the schema that the document names; a new one fails until it is here."""
 QUERIES = {

@@ -190,7 +190,7 @@ def test_chemical_left_standing_is_told_after_an_hour(living, desk):
 
 def test_an_instrument_is_told_of_once_its_check_is_overdue(living, desk, bench, meter):  # noqa: F811
     checked(desk, bench, meter, 1, "7.00")
-    told = ("check-overdue", "pH 9", ("record", "instruments", meter))
+    told = ("check-overdue", "pH 9", ("record", "instrument", meter))
     assert told not in kinds(living, 6 * 24)
     assert told in kinds(living, 7 * 24)
 

@@ -34,7 +34,7 @@ def older(fresh):
         db.session.execute(text("DROP INDEX ix_runs_register"))
         for name in COLUMNS:
             db.session.execute(text(f"ALTER TABLE runs DROP COLUMN {name}"))
-        for name in ("deviations", "cleanings"):
+        for name in ("deviations", "cleanings", "deliveries", "notices", "subscriptions"):
             db.session.execute(text(f"DROP TABLE {name}"))
         db.session.execute(text("UPDATE alembic_version SET version_num = '0013'"))
         db.session.commit()

@@ -60,7 +60,7 @@ def test_every_flipped_bit_of_a_signature_is_noticed():
     key = Key()
     event = key.sign({"id": "x", "data": {"text": "hot"}})
     _, signed = signing.parts(event)
-    raw = bytearray(signing._decoded(event["signature"]))
+    raw = bytearray(signing.decoded(event["signature"]))
     assert signing.verified(key.jwk, event["signature"], signed)
     for bit in range(0, 512, 7):
         raw[bit // 8] ^= 1 << bit % 8

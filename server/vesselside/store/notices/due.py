@@ -160,7 +160,7 @@ def _checks(plant: _Plant) -> Iterator[Found]:
             at = ms_of(since)
             name = f"instrument {row['id']} {row['state']} {at}"
             yield Found(
-                "check-overdue", name, at, at + NEWS_MS, ("record", "instruments", row["id"]), row["name"]
+                "check-overdue", name, at, at + NEWS_MS, ("record", "instrument", row["id"]), row["name"]
             )
 
 
