@@ -67,11 +67,6 @@ def drop(brewery: str, device: str) -> None:
             session.execute(delete(table).where(table.brewery == brewery, table.device == device))
 
 
-def held(brewery: str, device: str) -> Subscription | None:
-    """What a phone wants, if anything."""
-    return db.session.get(Subscription, (brewery, device))
-
-
 def _faults(brewery: str, wanted: Wanted, service: str) -> list[dict[str, str]]:
     faults = []
     if not sendable(wanted.endpoint, service):
