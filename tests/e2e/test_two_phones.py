@@ -34,6 +34,7 @@ def settle(phone, value):
     page.get_by_role("link", name=re.compile("^Settle")).first.click()
     page.get_by_role("button", name=re.compile(rf"^{value}")).click()
     page.get_by_role("button", name="I measured it again").click()
+    expect(page.locator(".field").first).to_be_visible(timeout=60_000)  # the step again: it is recorded
     expect(page.get_by_text("Two people recorded this differently.")).to_have_count(0, timeout=60_000)
 
 
