@@ -1,7 +1,8 @@
 """Work in the dark: two people have signed in on one phone, then the office is gone until all of it is done."""
 
-from tests.e2e.conftest import PEOPLE
+from tests.e2e.conftest import PEOPLE, SHORT
 from tests.e2e.hand import Hand
+from tests.e2e.kept import knows
 from tests.e2e.test_clean import all_sent, office
 from tests.outside import chain
 
@@ -14,6 +15,7 @@ def done_in_the_dark(brewery, phone, *jobs):
     one = phone("hall", SECOND)
     one.hand_over(BREWER, PEOPLE[BREWER])
     all_sent(one)
+    knows(one, SHORT)
     brewery.kill()
     runs = []
     for where, procedure, inputs, answers, *also in jobs:

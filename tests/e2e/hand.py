@@ -9,12 +9,12 @@ from pathlib import Path
 from playwright.sync_api import BrowserContext, Locator, Page, Playwright, expect
 from playwright.sync_api import Error as PlaywrightError
 
+from tests import pressing
 from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS
 from tests.starting import begin, set_going
 
 PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1280, "height": 860}
-HELD_MS = 950
 
 
 class Phone:
@@ -110,10 +110,7 @@ class Phone:
 
     def hold(self, press: Locator) -> None:
         """Keep a press down long enough to count."""
-        press.hover()
-        self.page.mouse.down()
-        self.page.wait_for_timeout(HELD_MS)
-        self.page.mouse.up()
+        pressing.hold(press)
 
     def go(self, *parts: str) -> None:
         """Open one of the app's addresses without leaving the page."""

@@ -28,6 +28,32 @@ _READ = """async run => {
 }"""
 
 
+_SETTINGS = """async () => {
+  const opening = indexedDB.open('vesselside');
+  const db = await new Promise((done, failed) => {
+    opening.onsuccess = () => done(opening.result);
+    opening.onerror = () => failed(opening.error);
+  });
+  const asked = db.transaction('events').objectStore('events').getAll();
+  const rows = await new Promise((done, failed) => {
+    asked.onsuccess = () => done(asked.result);
+    asked.onerror = () => failed(asked.error);
+  });
+  db.close();
+  return rows.filter(row => row.event.type === 'setting.changed').map(row => row.event.data.name);
+}"""
+
+
+def knows(phone, settings):
+    """Wait until the phone holds these site settings: a phone just enrolled has nothing to send, and much to hear."""
+    for _ in range(300):
+        if lacking := set(settings) - set(phone.page.evaluate(_SETTINGS)):
+            phone.page.wait_for_timeout(200)
+        else:
+            return
+    raise AssertionError(f"the phone never heard of {lacking}")
+
+
 def held(phone, run):
     """`(events, view)` of a run as the phone holds them."""
     answer = json.loads(phone.page.evaluate(_READ, run))

@@ -5,8 +5,9 @@ import re
 import requests
 from playwright.sync_api import expect
 
-from tests.e2e.conftest import PEOPLE
+from tests.e2e.conftest import PEOPLE, SHORT
 from tests.e2e.hand import DESK, Hand
+from tests.e2e.kept import knows
 from tests.outside import chain
 
 READINGS = {
@@ -80,6 +81,7 @@ def correct_a_weak_charge(hand):
 def test_a_clean_with_no_signal_arrives_whole_and_once_and_a_manager_reviews_it(brewery, phone):
     cellar = phone("cellar", "Dele Marchbank")
     all_sent(cellar)
+    knows(cellar, SHORT)
     brewery.kill()
 
     hand = Hand(cellar, dict(READINGS), second=("Owen Calloway", PEOPLE["Owen Calloway"]))

@@ -6,6 +6,7 @@ from pathlib import Path
 from playwright.sync_api import BrowserContext, Locator, Page, Playwright, expect
 from playwright.sync_api import TimeoutError as TooLate
 
+from tests import pressing
 from tests.pwa.house import CHROMIUM, CHROMIUM_ARGS, ROOT
 from tests.starting import begin, set_going
 
@@ -13,7 +14,6 @@ PHONE = {"width": 360, "height": 740}
 SMALL = {"width": 320, "height": 568}
 DESK = {"width": 1280, "height": 860}
 PATIENCE = 60_000
-HELD_MS = 950
 SECRETS = {
     "Ishbel Tarrant": "copper-lapwing-seven",
     "Owen Calloway": "583920",
@@ -141,13 +141,7 @@ class Screens:
 
     def hold(self, press: Locator | None = None) -> None:
         """Keep a press down long enough to count; the dock's own unless another is given."""
-        (press or self.page.locator(".dock .hold:not([aria-disabled=true])")).first.hover()
-        self._held()
-
-    def _held(self) -> None:
-        self.page.mouse.down()
-        self.page.wait_for_timeout(HELD_MS)
-        self.page.mouse.up()
+        pressing.hold((press or self.page.locator(".dock .hold:not([aria-disabled=true])")).first)
 
     def go(self, *parts: str) -> None:
         """Open one of the app's addresses without leaving the page."""
@@ -253,10 +247,9 @@ class Screens:
         offer = dock.inner_text()
         if dock.locator(".hold").count():
             try:
-                dock.locator(".hold:not([aria-disabled=true])").first.hover(timeout=2_000)
+                pressing.hold(dock.locator(".hold:not([aria-disabled=true])").first, patience=2_000)
             except TooLate:
                 return  # what was held last is written down only now, and the dock moves on
-            self._held()
         elif found := re.search(r"Choose: (.+)", offer):
             self.field(found[1]).get_by_role("button").first.click()
         elif self.page.locator(".typed").count():

@@ -5,7 +5,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.screens.screen import HELD_MS, Screens
+from tests.screens.screen import Screens
+
+HELD_MS = 950
 
 CLEAN = "Fermenter caustic clean"
 
@@ -32,7 +34,10 @@ def test_a_drip_does_no_step(ready):
 
 
 def test_a_hand_does_the_step_by_holding(ready):
-    ready.hold()
+    ready.page.locator(".dock .hold").hover()
+    ready.page.mouse.down()
+    ready.page.wait_for_timeout(HELD_MS)
+    ready.page.mouse.up()
     assert first_is_done(ready)
 
 
