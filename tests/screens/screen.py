@@ -71,6 +71,7 @@ class Screens:
         self._playwright, self._folder, self.origin = playwright, folder, origin
         self._settings = {"viewport": PHONE, "locale": "en-GB", "reduced_motion": "reduce", **settings}
         self.context: BrowserContext | None = None
+        self.waits = False  # whether a press is held by waiting, as where a test has the page's clock in hand
 
     @property
     def page(self) -> Page:
@@ -141,7 +142,8 @@ class Screens:
 
     def hold(self, press: Locator | None = None) -> None:
         """Keep a press down long enough to count; the dock's own unless another is given."""
-        pressing.hold((press or self.page.locator(".dock .hold:not([aria-disabled=true])")).first)
+        held = (press or self.page.locator(".dock .hold:not([aria-disabled=true])")).first
+        pressing.hold(held, waits=self.waits)
 
     def go(self, *parts: str) -> None:
         """Open one of the app's addresses without leaving the page."""
@@ -247,7 +249,9 @@ class Screens:
         offer = dock.inner_text()
         if dock.locator(".hold").count():
             try:
-                pressing.hold(dock.locator(".hold:not([aria-disabled=true])").first, patience=2_000)
+                pressing.hold(
+                    dock.locator(".hold:not([aria-disabled=true])").first, patience=2_000, waits=self.waits
+                )
             except TooLate:
                 return  # what was held last is written down only now, and the dock moves on
         elif found := re.search(r"Choose: (.+)", offer):

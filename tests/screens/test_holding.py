@@ -25,6 +25,7 @@ def holding(phones, hand) -> Iterator[Screens]:
     """A phone with a hold just started, its clock in the test's hand; no other test's phone is called by that hold."""
     one = phones("holding phone", "Dele Marchbank")
     one.page.clock.install()
+    one.waits = True
     one.reload()
     one.go()
     one.press("Walk me through")
