@@ -83,7 +83,7 @@ export async function read<T>(path: string, shape: Shape<T>): Promise<T> {
 
 /** Any other call with a JSON body; a 204 is checked as null. */
 export async function send<T>(
-  method: "POST" | "PUT" | "DELETE",
+  method: "POST" | "PUT" | "PATCH" | "DELETE",
   path: string,
   body: object,
   shape: Shape<T>,

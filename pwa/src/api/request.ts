@@ -18,7 +18,7 @@ const URN = "urn:vesselside:";
 
 export type Call<T> = {
   readonly path: string;
-  readonly method?: "GET" | "POST" | "PUT" | "DELETE";
+  readonly method?: "GET" | "POST" | "PUT" | "PATCH" | "DELETE";
   readonly headers?: Readonly<Record<string, string>>;
   readonly json?: string;
   /** the address takes a packed body */

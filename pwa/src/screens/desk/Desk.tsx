@@ -17,6 +17,8 @@ import { Devices } from "./Devices";
 import { Deviations } from "./deviations/Deviations";
 import { Instrument } from "./Instrument";
 import { Instruments } from "./Instruments";
+import { NewPerson, People } from "./people/People";
+import { Person } from "./people/Person";
 import { Edit } from "./procedures/Edit";
 import { Procedure } from "./procedures/Procedure";
 import { Procedures } from "./procedures/Procedures";
@@ -60,6 +62,9 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   figures: ([of]) => <Figures key={of} of={of} />,
   instruments: () => <Instruments />,
   instrument: ([id = ""]) => <Instrument key={id} id={id} />,
+  people: () => <People />,
+  person: ([id = ""]) => <Person key={id} id={id} />,
+  "person-new": () => <NewPerson />,
   devices: () => <Devices />,
   administration: () => <Administration />,
   quarantine: () => <Quarantine />,
@@ -75,13 +80,19 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "procedures", manager: true },
   { name: "figures", manager: true },
   { name: "instruments", manager: false },
+  { name: "people", manager: true },
   { name: "devices", manager: true },
   { name: "administration", manager: true },
   { name: "quarantine", manager: true },
 ];
 
 /** Under which tab a screen stands that has none of its own. */
-const HOMES: Readonly<Record<string, string>> = { needs: "today", queue: "today" };
+const HOMES: Readonly<Record<string, string>> = {
+  needs: "today",
+  queue: "today",
+  person: "people",
+  "person-new": "people",
+};
 
 function Desk({ parts }: { readonly parts: readonly string[] }) {
   const manager = current.value?.role === "manager";
