@@ -154,6 +154,10 @@ AT_DESK: dict[str, Lead] = {
     "deviations": lambda one: one.go("record", "deviations"),
     "queue of reviews": lambda one: one.go("record", "queue", "others"),
     "cleaning register": lambda one: one.go("record", "cleanings"),
+    "people": lambda one: one.go("record", "people"),
+    "a person": lambda one: one.go("record", "person", "tomasz"),
+    "a new person": lambda one: one.go("record", "person-new"),
+    "labels": lambda one: one.go("record", "labels"),
     "register": lambda one: one.go("record", "register"),
     "an address of the desk that leads nowhere": lambda one: one.go("record", "nowhere"),
     "record": lambda one: (

@@ -8,7 +8,6 @@ from playwright.sync_api import expect
 from tests.api.outside import Phone
 from tests.screens.screen import DESK, PHONE
 
-SIZES = [PHONE, DESK]
 PIN, ANOTHER = "264951", "591624"
 
 
@@ -131,18 +130,3 @@ def test_nobody_puts_themselves_out_and_the_last_manager_stays_one(desk):
     expect(page.locator(".wrong[role=alert]")).to_have_text(
         "This is the last manager. Make someone else a manager first."
     )
-
-
-@pytest.mark.parametrize("size", SIZES, ids=["phone", "desk"])
-@pytest.mark.parametrize(
-    "where", [("people",), ("person", "tomasz"), ("person-new",)], ids=lambda where: where[0]
-)
-def test_the_pages_are_legible_to_everyone(desk, size, where):
-    desk.size(size)
-    desk.go("record", *where)
-    expect(desk.page.locator(".desk-page h1")).to_be_visible()
-    desk.settled()
-    assert desk.faults(enhanced=True) == []
-    assert desk.overflow() <= 0
-    if size is PHONE:
-        assert desk.small_targets(44) == []

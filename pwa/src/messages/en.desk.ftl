@@ -11,6 +11,7 @@ desk-procedures = Procedures
 desk-figures = Site figures
 desk-instruments = Instruments
 desk-people = People
+desk-labels = Labels
 desk-devices = Phones
 desk-administration = Administration
 desk-quarantine = Quarantine
@@ -497,6 +498,15 @@ person-forget = Forget the name
 person-forget-lead = Name, PIN and password are wiped at the office. The records stay, under a number instead of the name. This cannot be undone.
 person-forget-do = Forget the name for good
 person-forgotten = The name is forgotten. The records stay under this number.
+
+labels-lead = Print them, cut them out and fix them where wet gloves can reach: the camera of a phone reads the code and opens the page of the vessel or the instrument, with no signal too.
+labels-where = The codes hold the address { $address }. Labels printed under another address stop working when that one goes.
+labels-print = Print the labels
+labels-vessels = Vessels and places
+labels-all = Print all of these
+labels-none = Print none of these
+label-code = The code for { $name }
+label-print = Print { $name }
 
 code-title = A code for a new phone
 code-name = Who or what is it for?

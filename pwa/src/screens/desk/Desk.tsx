@@ -17,6 +17,7 @@ import { Devices } from "./Devices";
 import { Deviations } from "./deviations/Deviations";
 import { Instrument } from "./Instrument";
 import { Instruments } from "./Instruments";
+import { Labels } from "./labels/Labels";
 import { NewPerson, People } from "./people/People";
 import { Person } from "./people/Person";
 import { Edit } from "./procedures/Edit";
@@ -31,6 +32,7 @@ import "../../ui/styles/desk.css";
 import "../../ui/styles/deviations.css";
 import "../../ui/styles/today.css";
 import "../../ui/styles/brew.css";
+import "../../ui/styles/labels.css";
 import "../../ui/styles/paper.css";
 import "../../ui/styles/procedure-form.css";
 import "../../ui/styles/procedures.css";
@@ -65,6 +67,7 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   people: () => <People />,
   person: ([id = ""]) => <Person key={id} id={id} />,
   "person-new": () => <NewPerson />,
+  labels: () => <Labels />,
   devices: () => <Devices />,
   administration: () => <Administration />,
   quarantine: () => <Quarantine />,
@@ -81,6 +84,7 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "figures", manager: true },
   { name: "instruments", manager: false },
   { name: "people", manager: true },
+  { name: "labels", manager: true },
   { name: "devices", manager: true },
   { name: "administration", manager: true },
   { name: "quarantine", manager: true },
