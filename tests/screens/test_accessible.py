@@ -94,9 +94,16 @@ def _emergencies(one: Screens) -> None:
     one.settled()
 
 
+def _found(one: Screens) -> None:
+    one.go("find")
+    one.page.get_by_label("A vessel, a procedure, a sum").fill("caustic")
+    one.settled()
+
+
 AT_VESSEL: dict[str, Lead] = {
     "start": lambda one: one.go(),
     "plant board": lambda one: one.go("plant"),
+    "find": _found,
     "vessel": lambda one: one.go("vessel", "fv4"),
     "vessel with a gyle": lambda one: one.go("vessel", "fv1"),
     "opening a run": lambda one: one.go("start", "fermenter-caustic-clean", "fv4"),

@@ -280,6 +280,7 @@ photo-sent = With the office
 ## Sums
 
 sums = Sums
+find = Find
 
 ## Cautions
 

@@ -207,6 +207,104 @@ trouble-storage = This phone could not write what the office sent. Free some spa
 
 ## Sums, and what a run asks
 
+find-words = A vessel, a procedure, a sum
+find-found =
+    { $count ->
+        [0] Nothing here is called so.
+        [one] One found.
+       *[other] { $count } found.
+    }
+find-procedures = Procedures
+
+# What people call a sum, beside its title: they find it so, and never read it.
+sum-also-alkalinity-acid = lactic phosphoric water treatment
+sum-also-attenuation = ABV OG FG
+sum-also-beer-colour = EBC SRM
+sum-also-beer-losses = yield
+sum-also-best-before = BBE date code
+sum-also-bitterness-share = IBU EBU
+sum-also-bitterness-total = IBU EBU
+sum-also-blend-brews = double brew
+sum-also-boil-bitterness = IBU EBU
+sum-also-boil-clock = kettle time
+sum-also-boil-off = evaporation
+sum-also-brewhouse-efficiency = yield mash efficiency
+sum-also-cask-priming = priming CO2 keg conditioning
+sum-also-caustic-charge = NaOH CIP sodium hydroxide
+sum-also-caustic-density = NaOH sodium hydroxide
+sum-also-caustic-in-gas = NaOH CO2 vacuum collapse
+sum-also-caustic-make-up = NaOH CIP sodium hydroxide top up
+sum-also-caustic-titration = NaOH CIP sodium hydroxide
+sum-also-cell-count = yeast haemocytometer
+sum-also-chlorine-removal = Campden chloramine water treatment
+sum-also-clean-footprint = CIP
+sum-also-co2-at-rest = CO2 carbonation volumes
+sum-also-co2-for-tank = CO2 purge carbonation
+sum-also-co2-pressure = CO2 carbonation volumes
+sum-also-contact-time = CIP hold
+sum-also-contact-time-logged = CIP hold
+sum-also-cooled-volume = shrinkage
+sum-also-copper-up = kettle gravity
+sum-also-copper-volumes = kettle
+sum-also-dilution = dilution water let down
+sum-also-dilution-heat = NaOH caustic CIP
+sum-also-dry-hop = hopping creep
+sum-also-duty-strength = ABV tax excise
+sum-also-effluent-neutralisation = drain NaOH pH
+sum-also-end-of-boil = kettle gravity
+sum-also-extract-units = malt HWE
+sum-also-fermentation-gas-heat = CO2 cooling
+sum-also-fermentation-rate = CO2 cooling
+sum-also-fill-chart-limits = SPC control limits
+sum-also-fill-chart-sample = SPC control limits
+sum-also-fill-target = average quantity e mark
+sum-also-fill-volume = average quantity e mark can
+sum-also-final-gravity = FG SG
+sum-also-grist-extract = malt bill OG SG
+sum-also-grist-for-gravity = malt bill OG SG
+sum-also-grist-gravity = malt bill OG SG
+sum-also-grist-share = malt bill weigh
+sum-also-hop-addition = IBU EBU
+sum-also-hop-isomerisation = IBU EBU whirlpool stand
+sum-also-hot-volume = shrinkage
+sum-also-hydrometer-correction = SG temperature saccharometer
+sum-also-last-runnings = SG sparge lauter
+sum-also-late-hop-addition = IBU EBU whirlpool
+sum-also-late-hops = whirlpool
+sum-also-liquor-blend = strike water mix
+sum-also-liquor-blend-any = strike water mix
+sum-also-liquor-blend-temperature = strike water mix
+sum-also-liquor-ph-acid = sparge water treatment lactic
+sum-also-liquor-salts = gypsum CaSO4 CaCl2 water treatment
+sum-also-liquor-salts-target = gypsum CaSO4 CaCl2 water treatment
+sum-also-marking-height = label e mark
+sum-also-mash-ph = acidity
+sum-also-peracetic-dose = PAA sanitiser
+sum-also-peracetic-life = PAA sanitiser
+sum-also-peracetic-titration = PAA sanitiser
+sum-also-pipe-velocity = CIP flow turbulent
+sum-also-pitching-rate = yeast cells
+sum-also-plato-from-sg = SG OG gravity hydrometer
+sum-also-pure-alcohol = ABV duty excise LPA
+sum-also-reference-test = average quantity
+sum-also-residual-alkalinity = water treatment hardness
+sum-also-rinse-conductivity-limit = CIP
+sum-also-rinse-ph-band = CIP
+sum-also-run-off-sparge = lauter
+sum-also-seam-free-space = can end
+sum-also-seam-overlap = can end
+sum-also-sg-15-to-20 = OG hydrometer
+sum-also-sg-from-plato = OG gravity hydrometer
+sum-also-spray-flow = CIP
+sum-also-strike-temperature = mash in water
+sum-also-tare-study = average quantity
+sum-also-terminal-gravity = FG SG
+sum-also-tolerable-negative-error = TNE average quantity
+sum-also-total-oxygen = TPO O2
+sum-also-uk-barrels = hL conversion
+sum-also-ventilation-estimate = CO2 room gas
+sum-also-yeast-crop = generation harvest
+
 sums-filter = Find a sum
 sums-found =
     { $count ->

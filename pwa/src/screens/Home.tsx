@@ -42,6 +42,9 @@ export function Home() {
         </li>
       </ul>
       {parts && <parts.DueNow />}
+      <a class="press" href={to("find")}>
+        {t("find")}
+      </a>
       <a class="press" href={to("sums")}>
         {t("sums")}
       </a>

@@ -22,6 +22,7 @@ const SCREENS: Readonly<Record<string, Open>> = {
   trust: (parts) => <Later key="trust" name="trust" parts={parts} />,
   carry: (parts) => <Later key="carry" name="carry" parts={parts} />,
   record: (parts) => <Later key="record" name="record" parts={parts} />,
+  find: (parts) => <Later key="find" name="find" parts={parts} />,
   sums: (parts) => <Later key="sums" name="sums" parts={parts} />,
 };
 
@@ -45,6 +46,7 @@ type Title =
   | "emergency"
   | "record"
   | "sums"
+  | "find"
   | "start-do"
   | "carry"
   | "trust"
@@ -56,6 +58,7 @@ type Later = ComponentType<{ readonly parts: readonly string[] }>;
 /** What a phone keeps and does not run until it is asked for, by the title under which it loads. */
 const LATER: Readonly<Record<Title, () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
+  find: () => later().then(({ Find }) => Find),
   sums: () => later().then(({ Sums }) => Sums),
   "start-do": () => later().then(({ Start }) => Start),
   emergency: () => later().then(({ Emergency }) => Emergency),

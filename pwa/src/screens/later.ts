@@ -1,4 +1,4 @@
-/** What a phone loads only when it is asked for, in one piece: what can be begun, sums, instruments, pictograms, what a run asks in words, paper, carrying, what to trust, the phone itself and its enrolling. */
+/** What a phone loads only when it is asked for, in one piece: what can be begun, what is looked for, sums, instruments, pictograms, what a run asks in words, paper, carrying, what to trust, the phone itself and its enrolling. */
 import { speakMore } from "../messages";
 import english from "../messages/en.later.ftl?raw";
 
@@ -6,6 +6,7 @@ export { followNotices } from "../state/notices";
 export { Emergency } from "./alarm/Emergency";
 export { Enrol } from "./enrol/Enrol";
 export { Recovered } from "./enrol/Recovered";
+export { Find } from "./find/Find";
 export { standing } from "./now/instrument";
 export { Carry } from "./phone/Carry";
 export { Phone } from "./phone/Phone";

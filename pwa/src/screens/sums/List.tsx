@@ -5,6 +5,7 @@ import { to } from "../../state/route";
 import type { Calculation } from "../../state/sums";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
+import { meant } from "../find/meant";
 
 /** The order in which beer comes through a brewery. */
 const PLACES = ["brewhouse", "cellar", "packaging", "office"];
@@ -15,7 +16,7 @@ const words = signal("");
 const placeName = (place: string): string => known(`sums-place-${place}`, place);
 
 export function List({ rows }: { readonly rows: readonly Calculation[] }) {
-  const found = rows.filter((row) => isMeant(row, words.value));
+  const found = rows.filter((row) => meant(row, words.value));
   return (
     <Page title={t("sums")} back={[]} wide>
       <TextField
@@ -44,17 +45,6 @@ export function List({ rows }: { readonly rows: readonly Calculation[] }) {
       ))}
     </Page>
   );
-}
-
-/** Every word typed is in the sum's title, its place, or what it gives. */
-function isMeant(row: Calculation, typed: string): boolean {
-  const text = [row.title, placeName(row.place), ...row.results.map(([, label]) => label)]
-    .join(" ")
-    .toLowerCase();
-  return typed
-    .toLowerCase()
-    .split(/\s+/)
-    .every((word) => text.includes(word));
 }
 
 function byPlace(rows: readonly Calculation[]): [string, Calculation[]][] {
