@@ -71,6 +71,7 @@ SCREENS = {
     "phone": {"enrol", "now"},
     "plant": {"now"},
     "sums": set(),
+    "find": {"sums"},
     "run/read": set(),
     "run/caution": {"run/read"},
     "run/enter": {"now", "run/read"},

@@ -139,7 +139,13 @@ def test_every_package_is_imported():
     taken = {
         name.partition(".")[0] for path in tracked() if path.suffix == ".py" for name in outside_imports(path)
     }
-    spelled = {"argon2-cffi": "argon2", "pillow": "pil", "pyyaml": "yaml", "pytest-xdist": "xdist"}
+    spelled = {
+        "argon2-cffi": "argon2",
+        "pillow": "pil",
+        "pyyaml": "yaml",
+        "pytest-xdist": "xdist",
+        "zxing-cpp": "zxingcpp",
+    }
     unused = {
         package
         for package in packages - RUN_AS_PROGRAMS

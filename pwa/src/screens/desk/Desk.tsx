@@ -30,6 +30,7 @@ import { Queue } from "./today/Queue";
 import { Today } from "./today/Today";
 import "../../ui/styles/desk.css";
 import "../../ui/styles/deviations.css";
+import "../../ui/styles/staff.css";
 import "../../ui/styles/today.css";
 import "../../ui/styles/brew.css";
 import "../../ui/styles/labels.css";

@@ -8,7 +8,7 @@ import { type Calculation, calculations } from "../../state/sums";
 import type { Procedure } from "../../state/view";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
-import { isMeant, meant } from "./meant";
+import { isMeant, meant } from "../sums/meant";
 
 /** Stays while what was found is looked at and left again. */
 const words = signal("");

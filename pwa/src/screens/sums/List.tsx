@@ -5,7 +5,7 @@ import { to } from "../../state/route";
 import type { Calculation } from "../../state/sums";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
-import { meant } from "../find/meant";
+import { meant } from "./meant";
 
 /** The order in which beer comes through a brewery. */
 const PLACES = ["brewhouse", "cellar", "packaging", "office"];

@@ -1,15 +1,13 @@
 /** Who works here and who did: a list, and a form for one more. */
 import { useState } from "preact/hooks";
 import { t } from "../../../messages";
-import type { PersonStanding, Role } from "../../../shapes";
+import { type PersonStanding, ROLE, type Role } from "../../../shapes";
 import { leave, to } from "../../../state/route";
 import { Select } from "../../../ui/Select";
 import { TextField } from "../../../ui/TextField";
 import { said, useAsked } from "../asked";
 import { DeskPage } from "../DeskPage";
 import { addPerson, filled, people } from "./asks";
-
-const ROLES = ["starter", "brewer", "duty", "manager"] as const satisfies readonly Role[];
 
 export function People() {
   const { answer, wrong, again } = useAsked(people, "people");
@@ -96,14 +94,14 @@ export function NewPerson() {
 }
 
 export function RoleChoice({ role, onRole }: { readonly role: Role; readonly onRole: (role: Role) => void }) {
-  const options = ROLES.map((id) => ({ id, name: t(`role-${id}`) }));
+  const options = ROLE.map((id) => ({ id, name: t(`role-${id}`) }));
   return (
     <>
       <Select
         label={t("person-role")}
         value={role}
         options={options}
-        onValue={(value) => onRole(ROLES.find((one) => one === value) ?? role)}
+        onValue={(value) => onRole(ROLE.find((one) => one === value) ?? role)}
       />
       <p class="help">{t(`person-role-${role}`)}</p>
     </>
