@@ -73,6 +73,10 @@ class Reply:
     kind: str = "application/json"
     headers: dict[str, str] = field(default_factory=dict)
     cut: bool = False
+    """The line is cut when `share` of the body is out."""
+    share: float = 0.5
+    dropped: bool = False
+    """The line is cut before the first byte."""
     cookies: list[str] = field(default_factory=list)
     slow: threading.Semaphore | None = None
     """The body goes out a fiftieth at a time, each when this is released."""
@@ -138,6 +142,9 @@ class Handler(SimpleHTTPRequestHandler):
         assert isinstance(server, Scripted)
         server.calls.append(called)
         reply = server.answer(called)
+        if reply.dropped:
+            self.close_connection = True
+            return
         content = reply.content()
         self.send_response(reply.status)
         for name, value in reply.headers.items():
@@ -149,7 +156,8 @@ class Handler(SimpleHTTPRequestHandler):
             self.send_header("Content-Length", str(len(content)))
         self.end_headers()
         try:
-            for part in parts_of(content[: len(content) // 2] if reply.cut else content, reply.slow):
+            kept = int(len(content) * reply.share) if reply.cut else len(content)
+            for part in parts_of(content[:kept], reply.slow):
                 self.wfile.write(part)
         except (BrokenPipeError, ConnectionResetError):
             self.close_connection = True  # the page gave up waiting

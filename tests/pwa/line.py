@@ -32,12 +32,13 @@ class Line:
         if barred is not None:
             return barred
         try:
-            reply = self._pass(called)
+            reply = self.passed(called)
         except (ConnectionError, http.client.HTTPException, TimeoutError):
             return Reply(502, b"no server", "text/plain")
         return self.spoil(called, reply)
 
-    def _pass(self, called: Called) -> Reply:
+    def passed(self, called: Called) -> Reply:
+        """What the real server says."""
         connection = http.client.HTTPConnection(self.place, timeout=30)
         try:
             connection.request(called.method, called.path, called.body, called.headers)

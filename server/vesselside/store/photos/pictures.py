@@ -2,8 +2,8 @@
 
 import io
 import struct
-import threading
 import zlib
+from concurrent.futures import ThreadPoolExecutor
 
 from PIL import Image
 
@@ -12,8 +12,9 @@ MIMES = {"JPEG": "image/jpeg", "MPO": "image/jpeg", "WEBP": "image/webp", "PNG":
 SUFFIXES = {"image/jpeg": ".jpeg", "image/webp": ".webp", "image/png": ".png"}
 # A phone sends at most 2048 × 2048; what unpacks to more than this is no photo of a vessel.
 MOST_PIXELS = 5_000_000
-# A picture takes four bytes a point while it is judged, so each process judges one at a time.
-_one_at_a_time = threading.Lock()
+# A picture takes four bytes a point while it is judged, so each process judges one at a time; and in one thread, since
+# an allocator keeps for each thread what that one has given back.
+_one_at_a_time = ThreadPoolExecutor(1, thread_name_prefix="pictures")
 # What Pillow raises on bytes that are damaged or made to harm.
 _BROKEN = (OSError, EOFError, SyntaxError, ValueError, struct.error, zlib.error, Image.DecompressionBombError)
 
@@ -28,14 +29,17 @@ def mime_of(data: bytes) -> str:
     Its size is read from its head first, and only a picture of bounded size is unpacked, so that a few bytes
     cannot claim much memory. A JPEG is unpacked at an eighth of its size: every byte of it is read all the same.
     """
+    return _one_at_a_time.submit(_judged, data).result()
+
+
+def _judged(data: bytes) -> str:
     try:
-        with _one_at_a_time:
-            with _opened(data) as picture:
-                picture.verify()  # the checksums of a PNG, which unpacking passes over
-            with _opened(data) as picture:
-                mime = MIMES[picture.format or ""]
-                picture.draft(None, (picture.width // 8, picture.height // 8))
-                picture.load()
+        with _opened(data) as picture:
+            picture.verify()  # the checksums of a PNG, which unpacking passes over
+        with _opened(data) as picture:
+            mime = MIMES[picture.format or ""]
+            picture.draft(None, (picture.width // 8, picture.height // 8))
+            picture.load()
     except PictureError:
         raise
     except _BROKEN as error:
