@@ -1,4 +1,7 @@
-"""Bring the database up to date, load the demo brewery into an empty one, say how to get in, and serve."""
+"""Bring the database up to date, load the demo brewery into an empty one, say how to get in, and serve.
+
+Told `own`, it loads no demo: a brewery of one's own is begun in the browser.
+"""
 
 import json
 import os
@@ -48,6 +51,11 @@ def main() -> None:
         sys.exit(
             f"\nPort {port} is taken. Stop what uses it or choose another: VESSELSIDE_PORT=8080 deploy/run"
         )
+    if sys.argv[1:] == ["own"]:
+        print("\nCtrl-C stops it.\n", flush=True)
+        os.execv(
+            VESSELSIDE, [str(VESSELSIDE), "serve"]
+        )  # it says where the brewery is begun, while there is none
     say_who(vesselside("demo", "--json", allowed=(OWN_BREWERY,)), port)
     print(f"\n  Enrol a phone with the code  {vesselside('enrol', 'phone')}")
     print(f"  Enrol the desk with the code {vesselside('enrol', 'desk')}")

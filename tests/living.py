@@ -182,6 +182,6 @@ def found(living: Living) -> str:
             {"id": "fv1", "name": "FV 1", "kind": "fermenter", "place": "Tank room"},
             {"id": "bbt1", "name": "BBT 1", "kind": "bright", "place": "Cold room"},
         ):
-            store.add_vessel(brewery, vessel)
+            store.change_vessel(brewery, vessel)
         store.publish_library(brewery, shipped.procedures, shipped.cautions)
     return brewery

@@ -30,14 +30,24 @@ THEIR_MANAGER = {"person": "mara", "password": "plain-stone-arch"}
 METHODS = ("get", "put", "post", "delete", "patch")
 JSON = "application/json"
 METER = {"name": "pH 4", "kind": "ph-meter", "place": "Lab", "check_days": 7}
+TANK = {"name": "FV 4", "kind": "fermenter"}
 DRAFT = {"version": 1, "kind": "cellar", "vessel_kinds": [], "summary": "Quick.", "steps": [step("look")]}
 
 PUSHED = Browser(Service("https://push.example"), "theirs").subscription
 BODIES = {
+    "Beginning": {
+        "code": "0000000000",
+        "name": "Ours",
+        "manager": "Nell",
+        "pin": "471093",
+        "password": "a-long-copper-lid",
+        "device": "desk",
+    },
     "Enrolment": {"code": "0000000000", "name": "phone", "key": {}},
     "SignIn": THEIR_MANAGER,
     "RecipeDraft": {**RECIPE, "id": "their-ale"},
     "InstrumentDraft": METER,
+    "VesselDraft": TANK,
     "Publication": {**DRAFT, "id": "their-look", "title": "Look"},
     "Drafted": {**DRAFT, "id": "their-look", "title": "Look"},
     "FileText": {"text": "id: their-look\n"},
@@ -56,6 +66,7 @@ QUERIES = {
     "/api/desk/procedures/{procedure}/difference": {"before": 1, "after": 1},
 }
 ANSWERED = {
+    ("post", "/api/brewery"): {403},
     ("post", "/api/devices"): {403, 422, 429},
     ("post", "/api/devices/known"): {422, 429},
     ("post", "/api/log/doubts"): {422},
@@ -96,7 +107,7 @@ class Other:
                     self.brewery, f"{THEIRS} {person}", role, person=person, pin="402917", password=password
                 )
             vessel = {"id": "their-tank", "name": f"{THEIRS} tank", "kind": "fermenter", "place": "Yard"}
-            store.add_vessel(self.brewery, vessel)
+            store.change_vessel(self.brewery, vessel)
             store.publish_library(self.brewery, shipped.procedures[:1], shipped.cautions)
             codes = [store.make_code(self.brewery, f"{THEIRS} {name}") for name in ("phone", "desk")]
         self.phone, self.desk = (Phone(living.url, code, f"{THEIRS} device") for code in codes)
@@ -141,6 +152,7 @@ class Other:
             "sha256": self.photo,
             "name": "meeting-place",
             "instrument": "their-meter",
+            "vessel": "their-tank",
         }
         self.marks = [THEIRS, self.brewery, desk.id] + [row["id"] for row in (*events, *phone.pulled)]
 

@@ -69,6 +69,8 @@ UNSAID = {
     "PUT /api/desk/announcements": "There is nothing at that place of the log yet",
     "PUT /api/desk/settings/{name}": "This is not a number|Enter a number",
     "PUT /api/instruments/{instrument}": "An id is 1 to 64|stays of its kind|Enter its name|Write it in at most",
+    "PUT /api/desk/vessels/{vessel}": "An id is 1 to 64|stays of its kind|Enter its name|Write it in at most"
+    "|not a number|Enter a number|A whole number|From |Something runs on it|Another vessel is called so",
     "PUT /api/push/subscription": "https address of a push service|a point of P-256|be 16 bytes|Nobody of that id",
     "PUT /api/photos/{sha256}": "The address must be the SHA-256 of the photo",
 }
@@ -76,6 +78,7 @@ UNSAID = {
 ONE_BY_ONE = {"POST /api/sync": ("events", "returned", "known")}
 """In which fields something wrong is answered by itself, and the rest of the body taken."""
 NEVER_TAKEN = {
+    "POST /api/brewery": "the code of a server with no brewery",
     "POST /api/desk/procedures": "a whole procedure",
     "POST /api/desk/procedures/file": "a whole procedure",
     "POST /api/devices": "a code",
@@ -143,6 +146,7 @@ def known(server) -> dict[str, str]:
         "person": "dora",
         "name": "clean-hours",
         "instrument": "ph-1",
+        "vessel": "tank-9",
         "sha256": photo,
     }
 

@@ -41,7 +41,7 @@ def tank(server):
     name = new_run()
     with server.inside():
         card = {"id": name, "name": name, "kind": "fermenter", "place": "Tank room"}
-        store.add_vessel(founding.breweries()[0][0], card)
+        store.change_vessel(founding.breweries()[0][0], card)
     return name
 
 

@@ -66,7 +66,7 @@ def test_each_encoding_has_a_tag_of_its_own(phone):
 def test_a_change_changes_the_tag(server, phone):
     before = phone.get("/api/reference")
     with server.inside():
-        store.add_vessel(
+        store.change_vessel(
             founding.breweries()[0][0],
             {"id": "bbt1", "name": "BBT 1 again", "kind": "bright", "place": "Cold room"},
         )

@@ -17,8 +17,8 @@ def vessel(server: Living):
     """A fermenter of the test's own."""
     name = new_run()
     with server.inside():
-        card = {"id": name, "name": "FV x", "kind": "fermenter", "place": "Tank room"}
-        store.add_vessel(founding.breweries()[0][0], card)
+        card = {"id": name, "name": name, "kind": "fermenter", "place": "Tank room"}
+        store.change_vessel(founding.breweries()[0][0], card)
     return name
 
 
@@ -103,7 +103,7 @@ def test_sanitiser_that_stands_in_a_line_till_it_is_filled_is_no_chemical_left_s
     living, desk = quiet
     with living.inside():
         card = {"id": "line-1", "name": "Line 1", "kind": "canning-line", "place": "Hall"}
-        store.add_vessel(founding.breweries()[0][0], card)
+        store.change_vessel(founding.breweries()[0][0], card)
     dose = step("sanitised", proof="sanitised", chemical="in", asks=[{"interlock": "empty"}])
     proofs = [step(proof, proof=proof) for proof in ("process", "look", "residue")]
     draft = {"id": "line-clean", "version": 1, "title": "Line clean", "kind": "cleaning", "summary": "Quick."}

@@ -47,6 +47,9 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
     copy(brewery)
     three = Keeper(brewery.url, brewery.code("the new phone"))
     add_person(brewery, "newt")
+    with brewery.inside():
+        tank = {"id": "fv9", "name": "FV 9", "kind": "fermenter", "place": "Yard"}
+        store.change_vessel(founding.breweries()[0][0], tank)
     one.sync([one.make(run), one.make(later)])
     three.sign_in("newt", "530917")
     three.sync()
@@ -61,6 +64,7 @@ def test_nothing_acknowledged_is_missing_after_a_restore_to_yesterday(brewery, f
     for phone in (*order, *order):
         phone.sync()
 
+    assert tank in one.get("/api/reference").json()["vessels"]
     made = one.made + two.made + three.made
     for name in (run, later):
         held = one.get(f"/api/runs/{name}").json()

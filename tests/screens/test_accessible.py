@@ -164,6 +164,8 @@ AT_DESK: dict[str, Lead] = {
     "people": lambda one: one.go("record", "people"),
     "a person": lambda one: one.go("record", "person", "tomasz"),
     "a new person": lambda one: one.go("record", "person-new"),
+    "vessels": lambda one: one.go("record", "vessels"),
+    "a vessel's form": lambda one: one.go("record", "vessel", "fv1"),
     "labels": lambda one: one.go("record", "labels"),
     "register": lambda one: one.go("record", "register"),
     "an address of the desk that leads nowhere": lambda one: one.go("record", "nowhere"),

@@ -5,6 +5,7 @@
  *                                                 `was`: storage was lost, to be enrolled again, and recording meanwhile
  *   loadIdentity() → Promise<void>                call once at start (startSync does)
  *   enrol(code, name) → Promise<void>             a new key and a new device, always
+ *   isBegun() → Promise<boolean>;  begin(beginning) → Promise<void>   a server’s first brewery, with this browser as its desk
  *   people() → ReferencePerson[]                  from the last reference
  *   signIn(person, secret) → Promise<SignInAnswer>   online if the server answers, else by the offline verifier
  *   unlock(secret) → Promise<SignInAnswer>        the same person again, after idling
@@ -19,6 +20,7 @@
  *   SignInAnswer = {ok: true, person, online} | {ok: false, why: "wrong" | "wait" | "no-verifier" | "lapsed" | "not-enrolled" | "unknown-person", until?}
  */
 export { NoNetwork, Problem, type ReferencePerson } from "../api";
+export { begin, isBegun } from "./beginning";
 export { type Device, device, disown, enrol, loadIdentity, obeyRevocation } from "./device";
 export { payEnding } from "./ending";
 export {

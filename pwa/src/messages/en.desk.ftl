@@ -9,6 +9,7 @@ desk-gyles = Gyles
 desk-recipes = Recipes
 desk-procedures = Procedures
 desk-figures = Site figures
+desk-vessels = Vessels
 desk-instruments = Instruments
 desk-people = People
 desk-labels = Labels
@@ -74,6 +75,7 @@ admin-device-revoked = The phone { $device } was revoked: { $reason }
 admin-procedure-published = Procedure { $id } version { $version } was published.
 admin-recipe-changed = Recipe { $id } version { $version } was kept.
 admin-instrument-changed = Instrument { $id } was changed.
+admin-vessel-changed = Vessel { $id } was changed.
 admin-setting-changed = { $name } was set to { $value }.
 admin-event-redacted = A text was taken out of a record: { $reason }
 admin-event-redacted-asked = A text was taken out of a record, as { $person } asked: { $reason }
@@ -822,3 +824,38 @@ needs-log = The record itself
 needs-doubt-gone-back = { $name }, { $time }: the office had gone back. This phone keeps a signed head of { $kept } records that it no longer fits, and no restore explains it. Have it handed out there and run check --head with it.
 needs-doubt-forked = { $name }, { $time }: the record did not go on from the { $kept } records that this phone keeps a signed head of. Have it handed out there and run check --head with it.
 needs-restored = { $time }: put back to a copy of { $count } records. What phones held beyond it comes back by itself. Set new PINs for people added since that copy, and forget again whose name was forgotten since.
+
+vessels-none = No vessel is listed yet. List each vessel and line by the name on it: procedures are done on them.
+vessels-out = Out of use
+vessel-new = List a vessel or a line
+vessel-form-name = Name, as on the vessel
+vessel-form-name-taken = One of this name is listed already.
+vessel-form-kind = Kind
+vessel-form-kind-help = It stays of its kind: what is done on it goes by that.
+vessel-form-place = Where it stands
+vessel-form-plate = From its plate, where you know it
+vessel-form-capacity = Volume of the whole vessel, L
+vessel-form-charge = Volume of a cleaning charge, L
+vessel-form-diameter = Inside diameter, m
+vessel-form-brews = Brews that fill it
+vessel-form-use = Use
+vessel-form-in-use = In use
+vessel-form-out-of-use = Out of use
+vessel-form-out-help = First empty it, rinse it and leave it safe. Its records stay.
+vessel-page = Its page at the vessel
+
+set-up = Set up the brewery
+set-up-lead = In this order it goes best; come back to any of it at any time.
+set-up-vessels = Each vessel and line, and what its plate says.
+set-up-people = Everybody who is to record, each with a PIN.
+set-up-figures = Limits and strengths that only your site can vouch for, each to be looked at and signed.
+set-up-instruments = What readings are made with, and how often it is checked.
+set-up-recipes = What your beers are to be.
+set-up-devices = A code for each phone: on the phone open this server’s address and key it in.
+set-up-count =
+    { $count ->
+        [0] none yet
+        [one] 1 so far
+       *[other] { $count } so far
+    }
+today-set-up = No vessel is listed yet.

@@ -125,6 +125,21 @@ enrol-unreachable = The office cannot be reached. Enrolling needs a signal, once
 enrol-code-wrong = The office does not know this code. It may be used or out of date: ask for a new one.
 enrol-too-many = Too many tries. Wait a minute.
 enrol-refused = The office did not accept this phone.
+enrol-no-brewery = There is no brewery on this server yet.
+
+begin-title = Begin your brewery
+begin-lead = Name the brewery and its first manager. This browser becomes its desk; everything else is set up from there.
+begin-code-help = The server printed it when it was started, with the address of this page.
+begin-code-wrong = The server does not know this code, or has a brewery already. It prints the right one when it is started.
+begin-name = Name of the brewery
+begin-manager = Your name
+begin-pin = PIN
+begin-pin-help = Six digits or more; for phones.
+begin-password = Password
+begin-password-help = Twelve letters or more; for the desk. Keep it where you keep such things.
+begin-lacking = Give this too: { $field }.
+begin-do = Begin
+begin-desk = Desk
 
 ## A phone whose storage was lost
 

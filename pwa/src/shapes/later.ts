@@ -34,6 +34,7 @@ export const ADMINISTRATION_KIND = [
   "setting.changed",
   "recipe.changed",
   "instrument.changed",
+  "vessel.changed",
   "event.redacted",
   "announcement.put-away",
   "record.judged-again",

@@ -507,10 +507,15 @@ declare namespace made {
    * A vessel and the state it is in; clocks in ms.
    */
   export interface VesselView {
+    brews?: string;
+    capacity_l?: string;
+    charge_l?: string;
     check_due: number | null;
+    diameter_m?: string;
     doubt: string[];
     gyle: string | null;
     id: string;
+    in_use?: boolean;
     kind: VesselKind;
     name: string;
     place: string;
@@ -1404,7 +1409,12 @@ declare namespace made {
    * A vessel of the site as it is listed.
    */
   export interface VesselCard {
+    brews?: string;
+    capacity_l?: string;
+    charge_l?: string;
+    diameter_m?: string;
     id: string;
+    in_use?: boolean;
     kind: VesselKind;
     name: string;
     place: string;
@@ -2074,11 +2084,16 @@ declare namespace made {
    * A vessel and the state it is in, times as text; with a fault where not all of its runs could be worked out.
    */
   export interface VesselStanding {
+    brews?: string;
+    capacity_l?: string;
+    charge_l?: string;
     check_due: string | null;
+    diameter_m?: string;
     doubt: string[];
     fault?: RunsFault;
     gyle: string | null;
     id: string;
+    in_use?: boolean;
     kind: VesselKind;
     name: string;
     place: string;
@@ -2288,6 +2303,7 @@ export type AdministrationKind =
   | "setting.changed"
   | "recipe.changed"
   | "instrument.changed"
+  | "vessel.changed"
   | "event.redacted"
   | "announcement.put-away"
   | "record.judged-again"

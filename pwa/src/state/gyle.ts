@@ -3,7 +3,7 @@ import { eventsOf } from "../log";
 import { lines } from "./board";
 import type { Gyle, Point } from "./brewing";
 import { recordsOf } from "./fold";
-import { recipeCard, vesselCards } from "./known";
+import { everyVessel, recipeCard } from "./known";
 import { askAbout } from "./told";
 import type { RecipeVersion, RunLine } from "./view";
 
@@ -26,7 +26,7 @@ async function pageOf(id: string, before: readonly Point[]): Promise<Gyle> {
   const recipe = by ? (recipeCard(by.id, by.version) ?? null) : null;
   const records = await recordsOfAll(runs);
   const elsewhere = await recordsOfAll(lines.peek().filter((line) => line.gyle !== id && drew(line, id)));
-  const place = { gyle: id, vessels: vesselCards(), elsewhere };
+  const place = { gyle: id, vessels: everyVessel(), elsewhere };
   const worked = await askAbout<Worked>("gyle", { recipe, runs: records, before, place });
   return {
     ...worked,

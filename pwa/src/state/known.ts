@@ -6,9 +6,11 @@ import type { Caution, Procedure, Step } from "./view";
 
 export type { Recipe as RecipeCard, VesselCard };
 
-export const vesselCards = (): readonly VesselCard[] => reference.value?.vessels ?? [];
+/** Those out of use too: records still name them. */
+export const everyVessel = (): readonly VesselCard[] => reference.value?.vessels ?? [];
+export const vesselCards = (): readonly VesselCard[] => everyVessel().filter(({ in_use = true }) => in_use);
 export const vesselCard = (id: string | null): VesselCard | undefined =>
-  vesselCards().find((vessel) => vessel.id === id);
+  everyVessel().find((vessel) => vessel.id === id);
 
 /** A vessel's name, or its id where the reference no longer has it. */
 export const vesselName = (id: string | null): string => vesselCard(id)?.name ?? id ?? "";

@@ -13,6 +13,7 @@ const SHOWN: readonly AdministrationKind[] = [
   "setting.changed",
   "recipe.changed",
   "instrument.changed",
+  "vessel.changed",
 ];
 const TYPES = new Set<string>(SHOWN);
 const FRESH_MS = 5 * 60_000;

@@ -15,7 +15,11 @@ from vesselside.store.base.instants import text_of
 WATCHED = (403, 429)
 ADDRESS_LETTERS = 64
 """As many of an address as are kept: one that only differs beyond is the same to whoever counts its tries."""
-WORDS = {("session.sign_in", 403): "sign-in-failed", ("devices.enrol", 403): "code-refused"}
+WORDS = {
+    ("session.sign_in", 403): "sign-in-failed",
+    ("devices.enrol", 403): "code-refused",
+    ("beginning.begin", 403): "code-refused",
+}
 
 log = logging.getLogger("vesselside.security")
 

@@ -5,6 +5,7 @@ from flask import Flask
 from vesselside.settings import Settings
 
 from . import (
+    beginning,
     cleanings,
     desk,
     deviations,
@@ -25,12 +26,13 @@ from . import (
     session,
     shell,
     sync,
+    vessels,
     watch,
 )
 
 ROUTES = (
-    devices, session, sync, reference, runs, photos, recipes, instruments, gyles, procedures, desk, deviations,
-    cleanings, log, push, health,
+    beginning, devices, session, sync, reference, runs, photos, recipes, instruments, vessels, gyles, procedures,
+    desk, deviations, cleanings, log, push, health,
 )  # fmt: skip
 
 

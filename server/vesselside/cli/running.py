@@ -24,7 +24,7 @@ from vesselside.serving import Server
 from vesselside.settings import Settings
 from vesselside.store.base import schema
 from vesselside.store.fold import faulty, projections
-from vesselside.store.site import founding, people, presences
+from vesselside.store.site import beginning, founding, people, presences, siting
 from vesselside.store.site.secrets import PersonError
 
 AT_START = 50
@@ -44,8 +44,15 @@ def serve(host: str, workers: int, notices: bool) -> None:
     for brewery, _ in founding.breweries():
         projections.catch_up(brewery, AT_START)
     click.echo(f"Serving on http://localhost:{settings.port}", err=True)
+    if not founding.breweries():
+        click.echo(f"There is no brewery here yet. Begin yours: {beginning_at(settings)}", err=True)
     store.release()
     Server(settings, host, workers, notices=notices).run()
+
+
+def beginning_at(settings: Settings) -> str:
+    """Where the first brewery is begun, the code that it takes in the address."""
+    return f"http://localhost:{settings.port}/#/begin/{beginning.code_of(store.kept().keys)}"
 
 
 @main.command()
@@ -72,6 +79,8 @@ def migrate() -> None:
             schema.upgrade()
             for brewery, name in founding.breweries():
                 presences.begin(store.book(brewery), store.now_ms())
+                told = projections.administration(brewery)[1]
+                siting.tell_vessels(store.book(brewery), told, store.now_ms())
                 for left in publish(brewery):
                     click.echo(f"{name} has a {left.partition(' ')[0]} of its own: {left} is left out")
                 # here and not in the first request, which would have no time for all the runs of a brewery

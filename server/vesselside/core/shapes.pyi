@@ -79,8 +79,8 @@ EventKind = Literal[
 AdministrationKind = Literal[
     "person.changed", "person.secret-set", "person.retired", "person.signed-in", "person.signed-out",
     "sign-ins.kept", "sign-in.refused", "code.made", "device.enrolled", "device.revoked", "procedure.published",
-    "setting.changed", "recipe.changed", "instrument.changed", "event.redacted", "announcement.put-away",
-    "record.judged-again", "log.restored", "log.doubted",
+    "setting.changed", "recipe.changed", "instrument.changed", "vessel.changed", "event.redacted",
+    "announcement.put-away", "record.judged-again", "log.restored", "log.doubted",
 ]  # fmt: skip
 WayIn = Literal["pin", "password", "offline", "idle"]
 Presence = Literal["pin", "password", "offline", "before", ""]
@@ -698,6 +698,11 @@ class VesselCard(TypedDict):
     name: str
     kind: VesselKind
     place: str
+    capacity_l: NotRequired[str]
+    charge_l: NotRequired[str]
+    diameter_m: NotRequired[str]
+    brews: NotRequired[str]
+    in_use: NotRequired[bool]
 
 class Aim(TypedDict):
     """The vessel that an interlock asks about; of one that is not listed here no more than its id is known."""

@@ -1,14 +1,12 @@
 """The closed lists a library file may choose from. A new kind of thing is one row here."""
 
+from vesselside.core.plant import cards
 from vesselside.core.run import instruments
 
 KINDS = ("cleaning", "brew", "cellar", "packaging", "brewery", "trouble")
 """Kinds of procedure, in the order a brewery reads them; `trouble` is for when it goes wrong."""
 
-VESSEL_KINDS = (
-    "liquor-tank", "mash-tun", "copper", "whirlpool", "heat-exchanger", "fermenter", "yeast-vessel",
-    "bright", "cask-line", "keg-line", "canning-line",
-)  # fmt: skip
+VESSEL_KINDS = cards.KINDS
 """Kinds of vessel and line a procedure is done on."""
 
 ENTRY_KINDS = ("reading", "choice", "text", "lot", "photo", "count")

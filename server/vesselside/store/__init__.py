@@ -32,15 +32,14 @@ from vesselside.store.site import (
 )
 from vesselside.store.site.founding import create_brewery
 from vesselside.store.site.publishing import publish_caution
-from vesselside.store.site.siting import add_vessel
 
 __all__ = [
     "Kept",
     "add_person",
-    "add_vessel",
     "book",
     "change_instrument",
     "change_recipe",
+    "change_vessel",
     "create_brewery",
     "enrol_device_with_key",
     "head",
@@ -97,6 +96,7 @@ def _by_id(act: Callable[Concatenate[Book, Given], Made]) -> Callable[Concatenat
 add_person = _by_id(people.add_person)
 change_instrument = _by_id(instruments.change_instrument)
 change_recipe = _by_id(recipes.change_recipe)
+change_vessel = _by_id(siting.change_vessel)
 enrol_device_with_key = _by_id(devices.enrol_device_with_key)
 make_code = _by_id(devices.make_code)
 publish_library = _by_id(publishing.publish_library)

@@ -26,8 +26,11 @@ import { Procedures } from "./procedures/Procedures";
 import { Quarantine } from "./Quarantine";
 import { Record } from "./Record";
 import { Register } from "./Register";
+import { SetUp } from "./SetUp";
 import { Queue } from "./today/Queue";
 import { Today } from "./today/Today";
+import { Vessel } from "./vessels/Vessel";
+import { Vessels } from "./vessels/Vessels";
 import "../../ui/styles/desk.css";
 import "../../ui/styles/deviations.css";
 import "../../ui/styles/staff.css";
@@ -47,6 +50,7 @@ export async function openDesk(): Promise<DeskScreen> {
 
 const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element>> = {
   today: () => <Today />,
+  "set-up": () => <SetUp />,
   // what it was called before: an address that somebody kept
   needs: () => <Today />,
   queue: ([of = "", id]) => <Queue key={of} of={of} {...(id ? { id } : {})} />,
@@ -65,6 +69,8 @@ const SCREENS: Readonly<Record<string, (parts: readonly string[]) => JSX.Element
   figures: ([of]) => <Figures key={of} of={of} />,
   instruments: () => <Instruments />,
   instrument: ([id = ""]) => <Instrument key={id} id={id} />,
+  vessels: () => <Vessels />,
+  vessel: ([id = ""]) => <Vessel key={id} id={id} />,
   people: () => <People />,
   person: ([id = ""]) => <Person key={id} id={id} />,
   "person-new": () => <NewPerson />,
@@ -83,6 +89,7 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "recipes", manager: false },
   { name: "procedures", manager: true },
   { name: "figures", manager: true },
+  { name: "vessels", manager: true },
   { name: "instruments", manager: false },
   { name: "people", manager: true },
   { name: "labels", manager: true },
@@ -95,6 +102,7 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
 const HOMES: Readonly<Record<string, string>> = {
   needs: "today",
   queue: "today",
+  "set-up": "today",
   person: "people",
   "person-new": "people",
 };

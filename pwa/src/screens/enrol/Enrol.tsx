@@ -1,10 +1,11 @@
 /** The first screen of a new phone: a code from the manager's desk, and a name for the phone. */
-import { useState } from "preact/hooks";
-import { device, enrol, NoNetwork, Problem } from "../../identity";
+import { useEffect, useState } from "preact/hooks";
+import { device, enrol, isBegun, NoNetwork, Problem } from "../../identity";
 import { t } from "../../messages";
-import { replace, route } from "../../state/route";
+import { replace, route, to } from "../../state/route";
 import { Page } from "../../ui/Page";
 import { TextField } from "../../ui/TextField";
+import { Begin } from "./Begin";
 
 /** The 32 letters of Crockford's base 32, which leaves out I, L, O and U. */
 const NOT_A_SYMBOL = /[^0-9A-HJKMNP-TV-Z]/g;
@@ -28,6 +29,7 @@ function mustInstall(): boolean {
 }
 
 export function Enrol() {
+  if (!device.value && route.value[0] === "begin") return <Begin />;
   return mustInstall() ? <InstallFirst /> : <CodeForm />;
 }
 
@@ -55,6 +57,10 @@ function CodeForm() {
   const [name, setName] = useState(device.value?.name ?? "");
   const [busy, setBusy] = useState(false);
   const [wrong, setWrong] = useState("");
+  const [begun, setBegun] = useState(true);
+  useEffect(() => {
+    isBegun().then(setBegun, reportError);
+  }, []);
 
   const submit = async (event: Event) => {
     event.preventDefault();
@@ -83,6 +89,11 @@ function CodeForm() {
           </button>
         }
       >
+        {!begun && (
+          <p>
+            {t("enrol-no-brewery")} <a href={to("begin")}>{t("begin-title")}</a>
+          </p>
+        )}
         <p>{t("enrol-lead")}</p>
         <TextField
           label={t("enrol-code")}

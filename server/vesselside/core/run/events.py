@@ -161,6 +161,7 @@ ADMINISTRATION = (
     "setting.changed",
     "recipe.changed",
     "instrument.changed",
+    "vessel.changed",
     "event.redacted",
     "announcement.put-away",
     "record.judged-again",

@@ -28,7 +28,7 @@ class Store(Protocol):
         self, brewery: str, name: str, role: str, *, pin: str | None = None, password: str | None = None,
         person: str | None = None, now: int | None = None,
     ) -> str: ...  # fmt: skip
-    def add_vessel(self, brewery: str, vessel: dict[str, Any]) -> None: ...
+    def change_vessel(self, brewery: str, vessel: object, *, by: str, now: int) -> dict[str, Any]: ...
     def change_instrument(
         self, brewery: str, instrument: object, *, by: str = ..., now: int | None = None
     ) -> dict[str, Any]: ...
@@ -150,7 +150,7 @@ def _reference(
         store.set_setting(brewery, setting, value, by=_MANAGER, now=began)
         admin.append(("setting.changed", {"name": setting, "value": value}))
     for vessel in place["vessels"]:
-        store.add_vessel(brewery, vessel)
+        store.change_vessel(brewery, vessel, by=_MANAGER, now=began)
     for instrument in place["instruments"]:
         card = store.change_instrument(brewery, instrument, by=_MANAGER, now=began)
         admin.append(("instrument.changed", {"id": card["id"], "instrument": card}))

@@ -1,10 +1,11 @@
-"""What the administration in the log says of people, settings, recipes, procedures and devices, beside what is kept.
+"""What the administration in the log says of all that is kept beside it: people, settings, recipes, plant, devices.
 
 Nothing is written here: each difference brings what would mend it.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from sqlalchemy import select
@@ -17,6 +18,7 @@ from vesselside.store.base.models import (
     ProcedureVersion,
     RecipeVersion,
     SiteSetting,
+    Vessel,
 )
 from vesselside.store.log import signing
 
@@ -43,6 +45,7 @@ def differences(session: Sessions, brewery: str, events: list[Event]) -> list[Di
         *_settings(session, brewery, _latest(events, ("setting.changed",), "name")),
         *_recipes(session, brewery, events),
         *_instruments(session, brewery, _latest(events, ("instrument.changed",), "id")),
+        *_vessels(session, brewery, _latest(events, ("vessel.changed",), "id")),
         *_procedures(session, brewery, events),
         *_devices(session, brewery, events),
     ]
@@ -114,15 +117,28 @@ def _recipes(session: Sessions, brewery: str, events: list[Event]) -> list[Diffe
 
 def _instruments(session: Sessions, brewery: str, said: Said) -> list[Difference]:
     rows = session.execute(select(Instrument).where(Instrument.brewery == brewery)).scalars()
-    kept = {row.id: row for row in rows}
+    return _listed("instrument", {row.id: row for row in rows}, said, partial(Instrument, brewery=brewery))
+
+
+def _vessels(session: Sessions, brewery: str, said: Said) -> list[Difference]:
+    if not said:
+        return []  # a log from before vessels stood in it: the next start tells them
+    rows = session.execute(select(Vessel).where(Vessel.brewery == brewery)).scalars()
+    return _listed("vessel", {row.id: row for row in rows}, said, partial(Vessel, brewery=brewery))
+
+
+def _listed(what: str, kept: dict[str, Any], said: Said, make: Callable[..., Any]) -> list[Difference]:
+    """What is listed by an id and told whole by events of its own."""
     found = []
     for name in sorted({*kept, *said}):
-        row, wanted = kept.get(name), said[name]["instrument"] if name in said else None
+        row, wanted = kept.get(name), said[name][what] if name in said else None
         if row is not None and row.content == wanted:
             continue
-        made = None if wanted is None else Instrument(brewery=brewery, id=name, content=wanted)
-        what = f"instrument {name}"
-        found.append(Difference(f"{what}: differs from the log", what, row and row.content, _put(row, made)))
+        made = None if wanted is None else make(id=name, content=wanted)
+        called = f"{what} {name}"
+        found.append(
+            Difference(f"{called}: differs from the log", called, row and row.content, _put(row, made))
+        )
     return found
 
 

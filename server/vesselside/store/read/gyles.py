@@ -132,7 +132,7 @@ def _page(
     recipe = recipes.version(brewery, by["id"], by["version"]) if by else None
     settings = _settings_then(brewery, runs[0]["run"])
 
-    vessels, elsewhere = siting.vessels_of(brewery), _elsewhere(brewery, name)
+    vessels, elsewhere = siting.every_vessel(brewery), _elsewhere(brewery, name)
 
     def paged(some: list[Any]) -> Any:
         mine = [row for row in some if row["run"]["gyle"] == name]

@@ -73,7 +73,7 @@ def make_code(book: Book, name: str, *, by: str = writer.COMMAND_LINE, now: int 
     """A fresh one-time code for a device to be called `name`."""
     brewery, now = book.brewery, now_ms() if now is None else now
     code = "".join(secrets.choice(ALPHABET) for _ in range(CODE_LETTERS))
-    hashed, name, expires = book.keys.hashed(_read(code)), checked_name(name), now + CODE_MS
+    hashed, name, expires = book.keys.hashed(read_code(code)), checked_name(name), now + CODE_MS
     with writing(brewery) as session:
         session.execute(delete(Code).where(Code.brewery == brewery, Code.expires < now - CODE_MS))
         session.add(Code(brewery=brewery, hash=hashed, name=name, expires=expires, by=by))
@@ -82,7 +82,7 @@ def make_code(book: Book, name: str, *, by: str = writer.COMMAND_LINE, now: int 
     return code
 
 
-def _read(code: str) -> str:
+def read_code(code: str) -> str:
     """A code as it is read, however it was written down."""
     return code.upper().replace("-", "").replace(" ", "").translate(str.maketrans("OIL", "011"))
 
@@ -95,15 +95,15 @@ def enrol(
 
     CodeError, LaterError, or TakenError for an id that it brings and is another's.
     """
-    _check_tries(address, now)
-    hashed = keys.hashed(_read(code))
+    check_tries(address, now)
+    hashed = keys.hashed(read_code(code))
     row = db.session.execute(
         select(Code.brewery, Code.name, Code.by).where(
             Code.hash == hashed, Code.used.is_(None), Code.expires > now
         )
     ).first()
     if row is None:
-        _note_try(address, now)
+        note_try(address, now)
         raise CodeError
     found = row.brewery
     with writing(found) as session:
@@ -146,10 +146,10 @@ def known_again(keys: Keys, word: Word, *, address: str, now: int) -> tuple[Enro
     The key stands in the server's own event that enrolled it, brought by others before or by itself now. It gets
     another token; the runs that its records touch are to be folded. CodeError or LaterError.
     """
-    _check_tries(address, now)
+    check_tries(address, now)
     made = _judged(keys, word, now)
     if made is None:
-        _note_try(address, now)
+        note_try(address, now)
         raise CodeError
     device, runs = made
     token = secrets.token_urlsafe(32)
@@ -211,7 +211,8 @@ def _add(
     return Enrolled(brewery, device, f"{brewery}.{device}.{token}")
 
 
-def _check_tries(address: str, now: int) -> None:
+def check_tries(address: str, now: int) -> None:
+    """LaterError for an address that has given too many wrong codes of late."""
     row = db.session.execute(
         select(func.count(), func.min(Try.at)).where(Try.address == address, Try.at > now - TRIES_MS)
     ).one()
@@ -219,7 +220,8 @@ def _check_tries(address: str, now: int) -> None:
         raise LaterError("Too many wrong codes", max(1, -(-(row[1] + TRIES_MS - now) // 1000)))
 
 
-def _note_try(address: str, now: int) -> None:
+def note_try(address: str, now: int) -> None:
+    """Write down that an address gave a wrong code."""
     with writing("tries") as session:
         session.execute(delete(Try).where(Try.at <= now - TRIES_MS))
         session.add(Try(address=address[:64], at=now, salt=secrets.token_hex(8)))

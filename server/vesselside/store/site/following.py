@@ -8,7 +8,15 @@ from sqlalchemy import delete
 
 from vesselside.store.base.db import Sessions
 from vesselside.store.base.instants import ms_of
-from vesselside.store.base.models import Device, Instrument, Person, RecipeVersion, SignIn, SiteSetting
+from vesselside.store.base.models import (
+    Device,
+    Instrument,
+    Person,
+    RecipeVersion,
+    SignIn,
+    SiteSetting,
+    Vessel,
+)
 from vesselside.store.log import signing
 from vesselside.store.site import publishing
 
@@ -83,6 +91,11 @@ class Rows:
         self.session.merge(Instrument(brewery=self.brewery, id=data["id"], content=data["instrument"]))
         return True
 
+    def vessel(self, _event: Event, data: Event) -> bool:
+        """A vessel as it stood."""
+        self.session.merge(Vessel(brewery=self.brewery, id=data["id"], content=data["vessel"]))
+        return True
+
     def recipe(self, _event: Event, data: Event) -> bool:
         """A version of a recipe."""
         if self.session.get(RecipeVersion, (self.brewery, data["id"], data["version"])) is not None:
@@ -118,6 +131,7 @@ _KINDS = {
     "device.revoked": Rows.revoked,
     "setting.changed": Rows.setting,
     "instrument.changed": Rows.instrument,
+    "vessel.changed": Rows.vessel,
     "recipe.changed": Rows.recipe,
     "procedure.published": Rows.procedure,
 }

@@ -16,6 +16,16 @@ def create_brewery(name: str, *, now: int | None = None) -> str:
     return brewery
 
 
+def create_first(name: str, *, now: int) -> str | None:
+    """Make the first brewery of this server; its id, or None where there is one already."""
+    with writing("founding") as session:
+        if session.execute(select(Brewery.id).limit(1)).first():
+            return None
+        brewery = signing.uuid7(now)
+        session.add(Brewery(id=brewery, name=name, created=now, revision=0))
+    return brewery
+
+
 def rename_brewery(brewery: str, name: str) -> None:
     """Give a brewery another name."""
     with writing(brewery) as session:

@@ -27,7 +27,7 @@ from vesselside.store.base.models import (
 from vesselside.store.fold.projections import cautions_of
 from vesselside.store.log import signing
 from vesselside.store.log.book import Book
-from vesselside.store.site.siting import Content, instruments_of, settings_of, vessels_of
+from vesselside.store.site.siting import Content, every_vessel, instruments_of, settings_of
 
 BREWED_MS = 90 * 86_400_000
 """How long a phone keeps the recipe version a gyle was begun with."""
@@ -93,7 +93,7 @@ def _document(
         "minCore": OLDEST,
         "procedures": _procedures(brewery, in_use),
         "cautions": cautions_of(brewery),
-        "vessels": vessels_of(brewery),
+        "vessels": every_vessel(brewery),
         "instruments": instruments_of(brewery),
         "people": _people(brewery),
         "recipes": _recipes(brewery, brewed),

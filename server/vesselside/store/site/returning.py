@@ -36,6 +36,7 @@ _DECIDES = {
     "person.retired": "person",
     "setting.changed": "name",
     "instrument.changed": "id",
+    "vessel.changed": "id",
 }
 """Kinds of which the newest word counts, each with the member that names whom it is about."""
 

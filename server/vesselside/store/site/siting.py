@@ -1,12 +1,15 @@
 """What a site has: its vessels and its own figures; and the count of changes that tells phones to ask again."""
 
+from collections.abc import Iterable
 from typing import Any
 
-from sqlalchemy import select, update
+from sqlalchemy import exists, select, update
 
+from vesselside.core.plant import cards
 from vesselside.core.run.events import is_id
 from vesselside.store.base.db import Sessions, db, now_ms, writing
-from vesselside.store.base.models import Brewery, Instrument, SiteSetting, Vessel
+from vesselside.store.base.faults import FieldsError
+from vesselside.store.base.models import Brewery, Instrument, Run, SiteSetting, Vessel
 from vesselside.store.log import writer
 from vesselside.store.log.book import Book
 
@@ -17,21 +20,72 @@ class ReferenceDataError(ValueError):
     """Reference data that cannot be kept; the text says why."""
 
 
+class VesselError(FieldsError):
+    """A vessel that cannot be kept."""
+
+
 def touch(session: Sessions, brewery: str) -> None:
     """Count a change, so that no phone keeps what is out of date."""
     session.execute(update(Brewery).where(Brewery.id == brewery).values(revision=Brewery.revision + 1))
 
 
-def add_vessel(brewery: str, vessel: Content) -> None:
-    """Keep a vessel; a second call with its id replaces it."""
-    for name in ("id", "name", "kind", "place"):
-        if not isinstance(vessel.get(name), str):
-            raise ReferenceDataError(f"A vessel needs a text {name}.")
-    if not is_id(vessel["id"]):
-        raise ReferenceDataError(f"{vessel['id']!r} is no id of a-z, 0-9 and dashes.")
+def change_vessel(
+    book: Book, vessel: object, *, by: str = writer.COMMAND_LINE, now: int | None = None
+) -> Content:
+    """Keep a vessel, new or changed, as it is then kept. The same content again changes nothing.
+
+    VesselError when it has faults, would become another kind (what was done on it was done on that), would be called
+    as another in use is, or is to be taken out of use while something runs on it.
+    """
+    brewery = book.brewery
+    card, faults = cards.read(vessel)
+    if faults:
+        raise VesselError(faults)
     with writing(brewery) as session:
-        session.merge(Vessel(brewery=brewery, id=vessel["id"], content=vessel))
+        held = session.get(Vessel, (brewery, card["id"]))
+        if held and held.content == card:
+            return card
+        if held and held.content["kind"] != card["kind"]:
+            raise VesselError([{"field": "kind", "text": "A vessel stays of its kind: list another."}])
+        if card.get("in_use", True) and _another_called(brewery, card):
+            raise VesselError(
+                [
+                    {
+                        "field": "name",
+                        "text": "Another vessel is called so: at the vessel it is the name that counts.",
+                    }
+                ]
+            )
+        if not card.get("in_use", True) and _runs_on(session, brewery, card["id"]):
+            text = "Something runs on it: finish or stop that first, and leave it empty and safe."
+            raise VesselError([{"field": "in_use", "text": text}])
+        session.merge(Vessel(brewery=brewery, id=card["id"], content=card))
+        _tell(book, card, by, now_ms() if now is None else now)
         touch(session, brewery)
+    return card
+
+
+def _another_called(brewery: str, card: Content) -> bool:
+    meant = card["name"].casefold()
+    return any(row["id"] != card["id"] and row["name"].casefold() == meant for row in vessels_of(brewery))
+
+
+def _runs_on(session: Sessions, brewery: str, vessel: str) -> bool:
+    open_there = exists().where(Run.brewery == brewery, Run.vessel == vessel, Run.status == "open")
+    return bool(session.execute(select(open_there)).scalar())
+
+
+def _tell(book: Book, card: Content, by: str, now: int) -> None:
+    writer.administer(book, "vessel.changed", {"id": card["id"], "vessel": card}, by=by, now=now)
+
+
+def tell_vessels(book: Book, told: Iterable[Content], now: int) -> None:
+    """Write into the log the vessels that are kept from a time when none stood in it; `told` is its administration."""
+    if any(event["type"] == "vessel.changed" for event in told):
+        return
+    with writing(book.brewery):
+        for card in every_vessel(book.brewery):
+            _tell(book, card, writer.ITSELF, now)
 
 
 def set_setting(
@@ -64,7 +118,12 @@ def instruments_of(brewery: str) -> list[Content]:
     return list(rows.scalars())
 
 
-def vessels_of(brewery: str) -> list[Content]:
-    """The vessels, in order of id."""
+def every_vessel(brewery: str) -> list[Content]:
+    """The vessels that are listed, those out of use too, in order of id."""
     rows = db.session.execute(select(Vessel.content).where(Vessel.brewery == brewery).order_by(Vessel.id))
     return list(rows.scalars())
+
+
+def vessels_of(brewery: str) -> list[Content]:
+    """The vessels in use, in order of id."""
+    return [card for card in every_vessel(brewery) if card.get("in_use", True)]

@@ -1,7 +1,7 @@
 /** The cleaning register: one row a clean, with strength, temperature, contact and rinse; by vessel and span, and as CSV. */
 import { useState } from "preact/hooks";
 import { t } from "../../../messages";
-import { offered, personName, vesselCards, vesselName } from "../../../state/known";
+import { everyVessel, offered, personName, vesselName } from "../../../state/known";
 import { to } from "../../../state/route";
 import { figure } from "../../../ui/figures";
 import { Select } from "../../../ui/Select";
@@ -71,7 +71,7 @@ function Filters({ choice, change }: FiltersProps) {
         label={t("filter-vessel")}
         value={choice.vessel}
         onValue={(vessel) => change({ vessel })}
-        options={vesselCards()}
+        options={everyVessel()}
       />
       <Select
         none={t("filter-all")}

@@ -1,7 +1,7 @@
 /** All deviations of the brewery, those that wait first; each is answered where it stands, and stays in the list. */
 import { useState } from "preact/hooks";
 import { t } from "../../../messages";
-import { offered, vesselCards } from "../../../state/known";
+import { everyVessel, offered } from "../../../state/known";
 import { Select } from "../../../ui/Select";
 import { TextField } from "../../../ui/TextField";
 import { said, useAsked } from "../asked";
@@ -81,7 +81,7 @@ function Filters({ choice, change }: FiltersProps) {
         label={t("filter-vessel")}
         value={choice.vessel}
         onValue={(vessel) => change({ vessel })}
-        options={vesselCards()}
+        options={everyVessel()}
       />
       <Select
         none={t("filter-all")}

@@ -2,7 +2,7 @@
 import { people } from "../../../identity";
 import { t } from "../../../messages";
 import { PROCEDURE_KIND, RUN_STATUS } from "../../../shapes";
-import { offered, vesselCards } from "../../../state/known";
+import { everyVessel, offered } from "../../../state/known";
 import { Select } from "../../../ui/Select";
 import { TextField } from "../../../ui/TextField";
 import type { Choice } from "./choice";
@@ -30,7 +30,7 @@ export function Filters({ choice, change }: Props) {
         label={t("filter-vessel")}
         value={choice.vessel}
         onValue={pick("vessel")}
-        options={vesselCards()}
+        options={everyVessel()}
       />
       <Select
         none={t("filter-all")}

@@ -1,6 +1,7 @@
 /** The desk's first page: what can't wait, what may be filled, what is to be reviewed; then what can wait. */
 import { t } from "../../../messages";
 import { administered } from "../../../state/administered";
+import { vesselCards } from "../../../state/known";
 import { to } from "../../../state/route";
 import { syncState } from "../../../sync";
 import { Announced } from "../Announced";
@@ -25,6 +26,11 @@ export function Today() {
           <p>{t("desk-doubt")}</p>
           <a href={to("carry", "heads")}>{t("desk-doubt-open")}</a>
         </div>
+      )}
+      {vesselCards().length === 0 && (
+        <p>
+          {t("today-set-up")} <a href={to("record", "set-up")}>{t("set-up")}</a>
+        </p>
       )}
       {answer && <AboutLog doubts={answer.doubts ?? []} restores={answer.restores ?? []} />}
       {all && <Wrong needs={answer} open={open.answer} />}
