@@ -72,6 +72,7 @@ SCREENS = {
     "plant": {"now"},
     "sums": set(),
     "find": {"sums"},
+    "shift": {"now", "plant"},
     "run/read": set(),
     "run/caution": {"run/read"},
     "run/enter": {"now", "run/read"},

@@ -199,6 +199,13 @@ def test_a_bad_or_missed_check_holds_everything_since_the_last_good_one():
     assert board([*run, check("k", 2.5)], card=LINE)["check_due"] == ago(2)
 
 
+def test_a_vessel_that_is_cleaned_says_since_when_chemical_is_in_it():
+    """Whoever takes over must not read "being cleaned" of a tank with caustic in it and think of a rinse."""
+    told = board([DOSED])
+    assert (told["state"], told["chemical"]) == ("cleaning", ago(1))
+    assert board([cleaned("a", "fv1", ago(5))])["chemical"] is None
+
+
 def test_a_line_may_be_started_again_within_its_sanitised_time():
     runs = [cleaned("a", "fv1", ago(5)), ready("p", "fv1", ago(3)), ready("q", "fv1", ago(1))]
     assert board(runs, card=LINE)["trouble"] == []

@@ -31,16 +31,18 @@ def environment(data: Path, port: int) -> dict[str, str]:
 
 
 @contextmanager
-def serving(data: Path, port: int) -> Iterator[tuple[subprocess.Popen[str], str]]:
+def serving(data: Path, port: int, *how: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
     """The running command and what it printed up to serving; ended with its whole group if it still runs."""
-    process = subprocess.Popen(
-        [ROOT / "deploy" / "run"],
-        env=environment(data, port),
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        text=True,
-        start_new_session=True,
-    )
+    with (data / "words").open("w") as words:
+        process = subprocess.Popen(
+            [ROOT / "deploy" / "run", *how],
+            env=environment(data, port),
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=words,
+            text=True,
+            start_new_session=True,
+        )
     assert process.stdout
     try:
         said = ""
@@ -110,6 +112,14 @@ def test_starts_again_with_the_same_people_and_fresh_codes(data):
     assert [line for line in first.splitlines() if "pin" in line] == [
         line for line in second.splitlines() if "pin" in line
     ]
+
+
+def test_own_serves_no_demo_and_says_where_a_brewery_is_begun(tmp_path):
+    port = free_port()
+    with serving(tmp_path, port, "own") as (process, said):
+        assert not CODE.findall(said)
+        assert json.loads(get(f"http://127.0.0.1:{port}/api/brewery", process)[2]) == {"begun": False}
+        assert re.search(rf"http://localhost:{port}/#/begin/{CODE.pattern}", (tmp_path / "words").read_text())
 
 
 def test_enrol_prints_a_code_alone(data):

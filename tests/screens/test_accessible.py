@@ -103,6 +103,7 @@ def _found(one: Screens) -> None:
 AT_VESSEL: dict[str, Lead] = {
     "start": lambda one: one.go(),
     "plant board": lambda one: one.go("plant"),
+    "end of shift": lambda one: one.go("shift"),
     "find": _found,
     "vessel": lambda one: one.go("vessel", "fv4"),
     "vessel with a gyle": lambda one: one.go("vessel", "fv1"),

@@ -129,6 +129,7 @@ vessel-was-proved-until = Was clean until { $time }
 vessel-sanitised-until = Sanitised until { $time }
 vessel-gyle = Gyle { $gyle }
 vessel-since = Since { $time }
+vessel-chemical-since = Chemical is in it since { $time }
 vessel-check-due = Next check of the line { $time }
 vessel-running = Running here
 vessel-last-clean = Last clean
@@ -281,6 +282,7 @@ photo-sent = With the office
 
 sums = Sums
 find = Find
+shift = End of shift
 
 ## Cautions
 

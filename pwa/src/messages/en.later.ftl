@@ -435,3 +435,18 @@ notices-install = On this phone only an installed app can tell you anything: sha
 notices-never = This browser can’t tell you anything while the app is shut.
 notices-no-signal = The office was not reached, so nothing has changed. Try again with a signal.
 notices-no-service = The browser’s own service was not reached, or refused. Try again later.
+
+shift-hurts = What can hurt now
+shift-hurts-nothing = Nothing that this phone knows of.
+shift-running-nothing = Nothing is running.
+shift-waits = Waits for an answer
+shift-waits-nothing = No deviation waits.
+shift-deviations =
+    { $count ->
+        [one] 1 deviation to answer
+       *[other] { $count } deviations to answer
+    }
+shift-opened = { $name } opened it, { $time }
+shift-noticed = Noticed in the last twelve hours
+shift-noticed-nothing = Nobody wrote anything down.
+shift-only-here = This is what this phone knows. Go round with whoever takes over, and look.

@@ -48,6 +48,9 @@ export function Home() {
       <a class="press" href={to("sums")}>
         {t("sums")}
       </a>
+      <a class="press" href={to("shift")}>
+        {t("shift")}
+      </a>
       {person && (
         <p class="who">
           <span>{t("home-who", { name: person.name, role: t(`role-${person.role}`) })}</span>

@@ -23,6 +23,7 @@ const SCREENS: Readonly<Record<string, Open>> = {
   carry: (parts) => <Later key="carry" name="carry" parts={parts} />,
   record: (parts) => <Later key="record" name="record" parts={parts} />,
   find: (parts) => <Later key="find" name="find" parts={parts} />,
+  shift: (parts) => <Later key="shift" name="shift" parts={parts} />,
   sums: (parts) => <Later key="sums" name="sums" parts={parts} />,
 };
 
@@ -47,6 +48,7 @@ type Title =
   | "record"
   | "sums"
   | "find"
+  | "shift"
   | "start-do"
   | "carry"
   | "trust"
@@ -59,6 +61,7 @@ type Later = ComponentType<{ readonly parts: readonly string[] }>;
 const LATER: Readonly<Record<Title, () => Promise<Later>>> = {
   record: () => import("./desk/Desk").then(({ openDesk }) => openDesk()),
   find: () => later().then(({ Find }) => Find),
+  shift: () => later().then(({ Shift }) => Shift),
   sums: () => later().then(({ Sums }) => Sums),
   "start-do": () => later().then(({ Start }) => Start),
   emergency: () => later().then(({ Emergency }) => Emergency),

@@ -22,6 +22,7 @@ export { Abandon } from "./run/close/Abandon";
 export { ready } from "./run/enter/With";
 export { More } from "./run/More";
 export { Sheet } from "./run/Sheet";
+export { Shift } from "./shift/Shift";
 export { Sums } from "./sums/Sums";
 
 export const spoken = speakMore("later", english);

@@ -504,13 +504,14 @@ declare namespace made {
     time: string;
   }
   /**
-   * A vessel and the state it is in; clocks in ms.
+   * A vessel and the state it is in; clocks in ms. `chemical` is since when some is in it, while it is cleaned too.
    */
   export interface VesselView {
     brews?: string;
     capacity_l?: string;
     charge_l?: string;
     check_due: number | null;
+    chemical: number | null;
     diameter_m?: string;
     doubt: string[];
     gyle: string | null;
@@ -2088,6 +2089,7 @@ declare namespace made {
     capacity_l?: string;
     charge_l?: string;
     check_due: string | null;
+    chemical: string | null;
     diameter_m?: string;
     doubt: string[];
     fault?: RunsFault;

@@ -206,7 +206,11 @@ function publish(): void {
 /** What an older version kept is read again from the log: another name where a summary carries more, another shape. */
 const isBoard = (value: unknown): value is KeptBoard => {
   const { known, rows } = (value ?? {}) as Partial<KeptBoard>;
-  return typeof known === "number" && Array.isArray(rows) && rows.every((row) => Array.isArray(row?.doubt));
+  return (
+    typeof known === "number" &&
+    Array.isArray(rows) &&
+    rows.every((row) => Array.isArray(row?.doubt) && "chemical" in row)
+  );
 };
 const isLine = (value: unknown): value is KeptLine =>
   Boolean((value as Partial<KeptLine>)?.line?.instruments);

@@ -743,9 +743,10 @@ class _Vessel(VesselCard):
     doubt: list[str]
 
 class VesselView(_Vessel):
-    """A vessel and the state it is in; clocks in ms."""
+    """A vessel and the state it is in; clocks in ms. `chemical` is since when some is in it, while it is cleaned too."""
 
     since: int | None
+    chemical: int | None
     proved_until: int | None
     sanitised_until: int | None
     check_due: int | None

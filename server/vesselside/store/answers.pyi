@@ -143,6 +143,7 @@ class VesselStanding(_Vessel):
     """A vessel and the state it is in, times as text; with a fault where not all of its runs could be worked out."""
 
     since: str | None
+    chemical: str | None
     proved_until: str | None
     sanitised_until: str | None
     check_due: str | None

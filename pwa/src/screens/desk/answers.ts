@@ -11,7 +11,7 @@ export const deskOpen = (): Promise<unknown> => read("/api/session", isFields);
 const isNull = (value: unknown): value is null => value === null;
 
 /** The board's row as the office gives it: with moments as text. */
-export type VesselDue = Omit<VesselView, "check_due" | "proved_until" | "sanitised_until"> & {
+export type VesselDue = Omit<VesselView, "chemical" | "check_due" | "proved_until" | "sanitised_until"> & {
   readonly check_due: string | null;
   readonly proved_until: string | null;
   readonly sanitised_until: string | null;

@@ -1,16 +1,15 @@
 /** Every vessel, by place, as far as this phone knows. Made to be read from two metres on a tablet on the wall. */
 import { t } from "../../messages";
 import { board, lines } from "../../state/board";
-import { now } from "../../state/clock";
 import { to } from "../../state/route";
 import type { VesselView } from "../../state/view";
 import { Page } from "../../ui/Page";
-import { moment } from "../../ui/time";
 import { VesselShape } from "../../ui/VesselShape";
 import { useLater } from "../load";
 import { Faults } from "../now/Faults";
 import { asKnown } from "../now/known";
 import { Progress } from "../now/RunLink";
+import { Until } from "../now/Until";
 
 export function Plant() {
   const vessels = board.value;
@@ -70,27 +69,5 @@ function Card({ vessel }: { readonly vessel: VesselView }) {
         </span>
       )}
     </a>
-  );
-}
-
-/** Until when the vessel is proved, the nearer of the two clocks first, and whether that is in doubt. */
-export function Until({ vessel }: { readonly vessel: VesselView }) {
-  const { proved_until: proved, sanitised_until: sanitised, state } = vessel;
-  return (
-    <>
-      {sanitised !== null && sanitised > now.value && (
-        <span class="vessel-until">
-          {t("vessel-sanitised-until", { time: moment(sanitised, now.value) })}
-        </span>
-      )}
-      {proved !== null && (
-        <span class="vessel-until">
-          {t(state === "rinsed" ? "vessel-was-proved-until" : "vessel-proved-until", {
-            time: moment(proved, now.value),
-          })}
-        </span>
-      )}
-      {vessel.doubt.length > 0 && <strong class="vessel-until">{t("vessel-doubt")}</strong>}
-    </>
   );
 }

@@ -12,7 +12,7 @@ import { Deviations } from "../now/Deviations";
 import { Faults } from "../now/Faults";
 import { asKnown } from "../now/known";
 import { RunLink } from "../now/RunLink";
-import { Until } from "./Plant";
+import { Until } from "../now/Until";
 
 export function Vessel({ id }: { readonly id: string }) {
   const parts = useLater();

@@ -138,6 +138,7 @@ def row(
         "place": vessel.get("place"),
         "state": state,
         "since": since(held, state, proved),
+        "chemical": min(held["chemical"].values()) if held["chemical"] else None,
         "proved_until": proved,
         "sanitised_until": sanitised,
         "run": max(running)[1] if running else None,

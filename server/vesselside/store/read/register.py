@@ -74,7 +74,7 @@ def board(brewery: str, *, now: int) -> list[dict[str, Any]]:
         rests = _rests(row, clean)
         if any(rests <= heard[run.id] for run in mine) or _ahead(row, rests, now):
             _unprove(row)
-        for name in ("proved_until", "sanitised_until", "since", "check_due"):
+        for name in ("proved_until", "sanitised_until", "since", "chemical", "check_due"):
             row[name] = None if row[name] is None else text_of(row[name])
         row["trouble"] = [
             {**told, "time": text_of(told["time"])} for told in troubles if told["vessel"] == row["id"]
