@@ -504,7 +504,7 @@ declare namespace made {
     time: string;
   }
   /**
-   * A vessel and the state it is in; clocks in ms. `chemical` is since when some is in it, while it is cleaned too.
+   * A vessel and the state it is in; clocks in ms. `chemical`: since when some is in it, while it is cleaned too.
    */
   export interface VesselView {
     brews?: string;

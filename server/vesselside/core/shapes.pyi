@@ -743,7 +743,7 @@ class _Vessel(VesselCard):
     doubt: list[str]
 
 class VesselView(_Vessel):
-    """A vessel and the state it is in; clocks in ms. `chemical` is since when some is in it, while it is cleaned too."""
+    """A vessel and the state it is in; clocks in ms. `chemical`: since when some is in it, while it is cleaned too."""
 
     since: int | None
     chemical: int | None
