@@ -1,7 +1,8 @@
 """Records carried from phone to phone as text."""
 
 from tests.pwa.chain import check_chain
-from tests.pwa.house import ALL_OF, TAPS, adopt, error_of, opened
+from tests.pwa.exchange import STATE, on_server
+from tests.pwa.house import ALL_OF, TAPS, adopt, error_of, opened, until
 
 
 def test_what_waits_is_handed_out_as_it_would_be_sent_and_another_phone_delivers_it(browser, network, page):
@@ -49,3 +50,22 @@ def test_text_that_is_no_record_is_turned_down_whole(browser, network, page):
         assert error_of(page, "(text) => parts.log.importText(text)", text + bad)["name"] == "NotAccepted"
     assert page.evaluate(ALL_OF, "run-1") == []
     there.close()
+
+
+def test_a_carried_record_that_the_office_doubts_costs_its_carrier_nothing(browser, network, syncing, run):
+    """The office knows nothing of the phone it comes from, and sets it aside; whoever brought it goes on as before."""
+    stranger = opened(browser, network.origin.replace("localhost", "127.0.0.1"))
+    adopt(stranger, "phone-z")
+    stranger.evaluate(TAPS, [2, f"{run}-strange"])
+    text = stranger.evaluate("() => parts.log.exportUnsent()")
+    stranger.close()
+    before = syncing.evaluate("() => parts.identity.device.value.id")
+    assert syncing.evaluate("(text) => parts.log.importText(text)", text) == {"taken": 2, "held": 0}
+    made = syncing.evaluate(TAPS, [2, run])
+    until(syncing, "async () => (await parts.log.waiting()) === 0")
+    assert {row["kind"] for row in syncing.evaluate("() => parts.log.refused()")} == {"quarantined"}
+    assert syncing.evaluate("() => parts.identity.device.value?.id") == before
+    made += syncing.evaluate(TAPS, [1, run])
+    until(syncing, "async () => (await parts.log.waiting()) === 0")
+    assert on_server(syncing, run) == made
+    assert syncing.evaluate(STATE)["trouble"] is None

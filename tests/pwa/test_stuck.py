@@ -183,7 +183,7 @@ def test_a_phone_goes_back_twice_in_one_life_of_its_page(page, network):
         page.evaluate(SYNC)
         until(page, f"async () => (await parts.log.headNow()).cursor !== '{bad[0]}'")
         page.evaluate(SYNC)
-        assert page.evaluate(STATE)["trouble"] is None
+        until(page, "() => parts.sync.syncState.value.trouble === null")
 
 
 def test_a_clock_set_back_a_year_does_not_put_the_exchange_off(timed_page, network):
