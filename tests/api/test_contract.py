@@ -70,7 +70,7 @@ UNSAID = {
     "PUT /api/desk/settings/{name}": "This is not a number|Enter a number",
     "PUT /api/instruments/{instrument}": "An id is 1 to 64|stays of its kind|Enter its name|Write it in at most",
     "PUT /api/desk/vessels/{vessel}": "An id is 1 to 64|stays of its kind|Enter its name|Write it in at most"
-    "|not a number|Enter a number|A whole number|From |Something runs on it|Another vessel is called so",
+    "|not a number|Enter a number|A whole number|From |Something runs on it|Another vessel is called so|By its record",
     "PUT /api/push/subscription": "https address of a push service|a point of P-256|be 16 bytes|Nobody of that id",
     "PUT /api/photos/{sha256}": "The address must be the SHA-256 of the photo",
 }

@@ -79,6 +79,23 @@ def test_a_vessel_goes_out_of_use_once_nothing_runs_on_it_and_comes_back(desk, p
     assert "in_use" not in put(desk, tank).json()
 
 
+def test_a_vessel_with_chemical_or_beer_in_it_does_not_leave_the_board(desk, phone, tank):
+    procedure = next(
+        row for row in phone.get("/api/reference").json()["procedures"] if "fermenter" in row["vessel_kinds"]
+    )
+    said = {"procedure": procedure["id"], "version": procedure["version"], "sha256": procedure["sha256"]}
+    hand = Hand(phone, {**said, "inputs": {}}, tank, 1)
+    hand.make("run.abandoned", {"reason": "Called away.", "left": "chemical"})
+    hand.send()
+    (row,) = [row for row in desk.get("/api/vessels").json()["vessels"] if row["id"] == tank]
+    assert row["state"] == "chemical"
+    assert row["chemical"] is not None
+    refused = put(desk, tank, in_use=False)
+    assert refused.status_code == 422
+    assert list(refused.json()["errors"]) == ["in_use"]
+    assert tank in [row["id"] for row in desk.get("/api/vessels").json()["vessels"]]
+
+
 def test_a_vessel_changed_beside_the_log_is_found_and_put_back(fresh):
     fresh.start()
     desk = Phone(fresh.url, fresh.code("desk"))

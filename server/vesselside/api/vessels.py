@@ -6,6 +6,8 @@ from marshmallow import INCLUDE, Schema, fields
 
 from vesselside.core.plant.cards import KINDS
 from vesselside.store import book
+from vesselside.store.base.db import now_ms
+from vesselside.store.read import register
 from vesselside.store.site import people, siting
 from vesselside.store.site.devices import Credential
 
@@ -51,6 +53,17 @@ class Vessel(Lenient):
     in_use = fields.Boolean(metadata={"description": "false when it is gone, else not there"})
 
 
+UNSAFE = ("chemical", "cleaning", "co2", "filled", "hold", "hot", "locked", "pressure")
+"""States in which a vessel is not put out of use: nobody would see them any more."""
+
+
+def _safe_to_go(brewery: str, vessel: str) -> None:
+    for row in register.board(brewery, now=now_ms()):
+        if row["id"] == vessel and (row["state"] in UNSAFE or row["chemical"] is not None):
+            text = "By its record it is not empty and safe. Finish what runs on it, empty it and make it safe first."
+            raise siting.VesselError([{"field": "in_use", "text": text}])
+
+
 @blueprint.route("/<vessel>", methods=["PUT"])
 @answers(blueprint, 400, 401, 403, 413, 422)
 @by_manager
@@ -58,4 +71,6 @@ class Vessel(Lenient):
 @blueprint.response(200, Vessel)
 def change_vessel(credential: Credential, session: people.Session, sent: dict[str, Any], vessel: str) -> Any:
     """List a vessel, or change one; the same again changes nothing"""
+    if sent.get("in_use") is False:
+        _safe_to_go(credential.brewery, vessel)
     return siting.change_vessel(book(credential.brewery), {**sent, "id": vessel}, by=session.person)
