@@ -67,7 +67,7 @@ def begin(desk: Phone, living: Living) -> None:
     page.get_by_role("button", name="Begin").click()
     expect(page.get_by_role("heading", name="Who are you?")).to_be_visible()
     desk.sign_in(MANAGER, PASSWORD)
-    expect(page.get_by_role("heading", name="Set up the brewery")).to_be_visible()
+    expect(page.get_by_role("heading", name="Set up")).to_be_visible()
 
 
 def list_vessel(desk: Phone) -> None:

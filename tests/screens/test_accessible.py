@@ -165,6 +165,7 @@ AT_DESK: dict[str, Lead] = {
     "people": lambda one: one.go("record", "people"),
     "a person": lambda one: one.go("record", "person", "tomasz"),
     "a new person": lambda one: one.go("record", "person-new"),
+    "set-up": lambda one: one.go("record", "set-up"),
     "vessels": lambda one: one.go("record", "vessels"),
     "a vessel's form": lambda one: one.go("record", "vessel", "fv1"),
     "labels": lambda one: one.go("record", "labels"),

@@ -75,6 +75,8 @@ export type RunPage = {
   /** How many runs match, and how many there are at all; an older office says neither. */
   readonly total?: number;
   readonly held?: number;
+  /** Runs shown as they were before their newest records. */
+  readonly behind?: number;
 };
 export type RunAnswer = { readonly run: RunHeld; readonly events: readonly StoredEvent[] };
 export type VesselPage = { readonly vessels: readonly VesselCard[] };

@@ -9,6 +9,11 @@ desk-gyles = Gyles
 desk-recipes = Recipes
 desk-procedures = Procedures
 desk-figures = Site figures
+desk-behind =
+    { $count ->
+        [one] 1 run has records that are still being worked in: it stands here as it was before.
+       *[other] { $count } runs have records that are still being worked in: they stand here as they were before.
+    }
 desk-vessels = Vessels
 desk-instruments = Instruments
 desk-people = People
@@ -844,13 +849,14 @@ vessel-form-out-of-use = Out of use
 vessel-form-out-help = First empty it, rinse it and leave it safe. Its records stay.
 vessel-page = Its page at the vessel
 
-set-up = Set up the brewery
-set-up-lead = In this order it goes best; come back to any of it at any time.
+desk-set-up = Set up
+set-up-lead = A new brewery goes through this in order. All of it can be changed later.
 set-up-vessels = Each vessel and line, and what its plate says.
 set-up-people = Everybody who is to record, each with a PIN.
 set-up-figures = Limits and strengths that only your site can vouch for, each to be looked at and signed.
 set-up-instruments = What readings are made with, and how often it is checked.
 set-up-recipes = What your beers are to be.
+set-up-labels = Codes to print, cut out and fix on vessels and instruments.
 set-up-devices = A code for each phone: on the phone open this server’s address and key it in.
 set-up-count =
     { $count ->

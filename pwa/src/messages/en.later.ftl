@@ -101,7 +101,7 @@ trust-phone-password = No password. Of a manager’s password a phone keeps noth
 trust-phone-notices = Notices that come while the app is shut travel by the browser maker’s service. It sees when, and from which office, but not what they say; that names a vessel or an instrument and no person.
 trust-phone-unsent = Records not sent yet are on this phone alone. If it is lost before it reaches the office, they are lost.
 trust-after = After a loss
-trust-after-revoke = Tell a manager at once: they revoke the phone at the desk, under Phones. What it signed before stays valid.
+trust-after-revoke = Tell a manager at once: they revoke the phone at the desk, under Set up, Phones. What it signed before stays valid.
 trust-after-pins = Then everyone who signed in on it needs a new PIN. Until the desk can set one: “person secret” on the server’s command line. Other phones drop the old PIN at their next contact.
 trust-after-contact = If the phone reaches the office again, it gives up its PINs, its key, the procedures and the people, and keeps unsent records until it is enrolled anew. It locks after 15 minutes of rest in any case. Signing out never deletes a record.
 
@@ -112,7 +112,7 @@ install-why = On this phone, a page in the browser loses its records after a wee
 install-1 = Press the Share button of the browser.
 install-2 = Choose Add to Home Screen.
 install-3 = Open Vesselside from the home screen and enter the code there.
-enrol-lead = A manager makes a code at the desk, under Phones. It works once, for ten minutes.
+enrol-lead = A manager makes a code at the desk, under Set up, Phones. It works once, for ten minutes.
 enrol-code = Code
 enrol-code-help = Ten letters and digits. Small letters and spaces do not matter.
 enrol-name = Name of this phone

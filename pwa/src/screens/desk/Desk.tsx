@@ -88,12 +88,8 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
   { name: "gyles", manager: false },
   { name: "recipes", manager: false },
   { name: "procedures", manager: true },
-  { name: "figures", manager: true },
-  { name: "vessels", manager: true },
   { name: "instruments", manager: false },
-  { name: "people", manager: true },
-  { name: "labels", manager: true },
-  { name: "devices", manager: true },
+  { name: "set-up", manager: true },
   { name: "administration", manager: true },
   { name: "quarantine", manager: true },
 ];
@@ -102,9 +98,14 @@ const TABS: readonly { readonly name: string; readonly manager: boolean }[] = [
 const HOMES: Readonly<Record<string, string>> = {
   needs: "today",
   queue: "today",
-  "set-up": "today",
-  person: "people",
-  "person-new": "people",
+  figures: "set-up",
+  vessels: "set-up",
+  vessel: "set-up",
+  people: "set-up",
+  person: "set-up",
+  "person-new": "set-up",
+  labels: "set-up",
+  devices: "set-up",
 };
 
 function Desk({ parts }: { readonly parts: readonly string[] }) {

@@ -8,10 +8,12 @@ type Props = {
   readonly over?: ComponentChildren;
   readonly wrong?: string | null;
   readonly again?: () => void;
+  /** How many runs are shown here as they were before their newest records. */
+  readonly behind?: number;
   readonly children?: ComponentChildren;
 };
 
-export function DeskPage({ title, over, wrong, again, children }: Props) {
+export function DeskPage({ title, over, wrong, again, behind = 0, children }: Props) {
   return (
     <main class="desk-page">
       <header class="page-head">
@@ -28,6 +30,7 @@ export function DeskPage({ title, over, wrong, again, children }: Props) {
           )}
         </div>
       )}
+      {behind > 0 && <p role="status">{t("desk-behind", { count: behind })}</p>}
       {children}
     </main>
   );

@@ -10,11 +10,11 @@ import { DeskPage } from "./DeskPage";
 import { instruments, type Listed } from "./listed";
 
 export function Instruments() {
-  const { answer, wrong, again } = useAsked(instruments, "instruments");
+  const { answer, wrong, again, behind } = useAsked(instruments, "instruments");
   const rows = answer?.instruments ?? [];
   const kinds = [...new Set(rows.map((row) => row.kind))];
   return (
-    <DeskPage title={t("desk-instruments")} wrong={wrong} again={again}>
+    <DeskPage title={t("desk-instruments")} wrong={wrong} again={again} behind={behind}>
       {answer && rows.length === 0 && <p>{t("instruments-none")}</p>}
       {kinds.map((kind) => (
         <section key={kind}>

@@ -17,6 +17,7 @@ type Found = {
   readonly more: boolean;
   readonly total: number;
   readonly held: number;
+  readonly behind: number;
 };
 
 /** As many rows as are wanted, and how many there are of what is asked for. */
@@ -30,17 +31,18 @@ async function gather(choice: Choice): Promise<Found> {
     rows.push(...page.runs);
     after = page.next;
   } while (after !== null && rows.length < choice.shown);
-  return { rows, more: after !== null, total: page.total ?? rows.length, held: page.held ?? rows.length };
+  const { total = rows.length, held = rows.length, behind = 0 } = page;
+  return { rows, more: after !== null, total, held, behind };
 }
 
 export function Register({ parts }: { readonly parts: readonly string[] }) {
   const choice = choiceOf(parts);
-  const { answer, wrong, again } = useAsked(() => gather(choice), JSON.stringify(choice));
+  const { answer, wrong, again, behind } = useAsked(() => gather(choice), JSON.stringify(choice));
   const change = (part: Partial<Choice>) =>
     replace("record", "register", ...partsOf({ ...choice, shown: PAGE, ...part }));
   const rows = answer?.rows ?? [];
   return (
-    <DeskPage title={t("desk-register")} wrong={wrong} again={again}>
+    <DeskPage title={t("desk-register")} wrong={wrong} again={again} behind={behind}>
       <Filters choice={choice} change={change} />
       <Views parts={partsOf({ ...choice, shown: PAGE })} />
       <p role="status" class="whose">

@@ -1,4 +1,4 @@
-/** What a new brewery gives its desk, in order, before the first clean: each a page of its own. */
+/** What is set up once and seldom changed, in the order a new brewery goes through it: each a page of its own. */
 import { people } from "../../identity";
 import { t } from "../../messages";
 import { vesselCards } from "../../state/known";
@@ -14,9 +14,10 @@ export function SetUp() {
     { name: "instruments", count: (reference.value?.instruments ?? []).length },
     { name: "recipes", count: (reference.value?.recipes ?? []).length },
     { name: "devices", count: null },
+    { name: "labels", count: null },
   ] as const;
   return (
-    <DeskPage title={t("set-up")}>
+    <DeskPage title={t("desk-set-up")}>
       <p>{t("set-up-lead")}</p>
       <ol class="need-list">
         {steps.map(({ name, count }) => (

@@ -7,9 +7,19 @@ export type Asked<T> = {
   readonly answer: T | null;
   readonly wrong: string | null;
   readonly again: () => void;
+  /** How many runs the answer shows as they were, since the office has not worked in their newest records yet. */
+  readonly behind: number;
 };
 
-/** Asks once on showing, again when `key` changes or `again` is called. */
+/** How soon an answer that was behind is asked for again [ms]. */
+const SOON_MS = 4_000;
+
+const behindOf = (answer: unknown): number => {
+  const { behind } = (answer ?? {}) as { readonly behind?: unknown };
+  return typeof behind === "number" ? behind : 0;
+};
+
+/** Asks once on showing, again when `key` changes or `again` is called, and soon when the answer was behind. */
 export function useAsked<T>(ask: () => Promise<T>, key: string): Asked<T> {
   const [answer, setAnswer] = useState<T | null>(null);
   const [wrong, setWrong] = useState<string | null>(null);
@@ -28,7 +38,13 @@ export function useAsked<T>(ask: () => Promise<T>, key: string): Asked<T> {
       stale = true;
     };
   }, [key, turn]);
-  return { answer, wrong, again: () => setTurn(turn + 1) };
+  const behind = behindOf(answer);
+  useEffect(() => {
+    if (behind === 0) return;
+    const soon = setTimeout(() => setTurn(turn + 1), SOON_MS);
+    return () => clearTimeout(soon);
+  }, [answer]);
+  return { answer, wrong, again: () => setTurn(turn + 1), behind };
 }
 
 /** What went wrong, in words; what nobody foresaw stands in the console as well. */

@@ -250,7 +250,7 @@ def _figures(run: Run, ask: "Ask", known: Known, now: int) -> "Found | None":
         text += " and " + str(len(unsigned) - _NAMED) + " more"
     return {
         "reasons": [text + "."],
-        "do": ["Have a manager look at each and sign it: the desk, Site figures."],
+        "do": ["Have a manager look at each and sign it: the desk, Set up, Site figures."],
         "offers": [],
     }
 

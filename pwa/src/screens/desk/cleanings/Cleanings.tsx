@@ -18,7 +18,7 @@ const ALL: Choice = { vessel: "", procedure: "", from: "", to: "" };
 export function Cleanings() {
   const [choice, setChoice] = useState(ALL);
   const key = JSON.stringify(choice);
-  const { answer, wrong, again } = useAsked(() => cleanings(choice), key);
+  const { answer, wrong, again, behind } = useAsked(() => cleanings(choice), key);
   const [older, setOlder] = useState<{ readonly key: string; readonly page: Cleans } | null>(null);
   const [failed, setFailed] = useState("");
   const beyond = older?.key === key ? older.page : null;
@@ -36,7 +36,7 @@ export function Cleanings() {
   };
 
   return (
-    <DeskPage title={t("desk-cleanings")} wrong={wrong} again={again}>
+    <DeskPage title={t("desk-cleanings")} wrong={wrong} again={again} behind={behind}>
       <Filters choice={choice} change={(part) => setChoice({ ...choice, ...part })} />
       {answer && rows.length === 0 && <p>{t("cleanings-none")}</p>}
       {rows.length > 0 && (

@@ -15,7 +15,7 @@ export const ALL: Choice = { state: "", vessel: "", procedure: "", from: "", to:
 export function Deviations({ vessel = "" }: { readonly vessel?: string }) {
   const [choice, setChoice] = useState({ ...ALL, vessel });
   const key = JSON.stringify(choice);
-  const { answer, wrong, again } = useAsked(() => deviations(choice), key);
+  const { answer, wrong, again, behind } = useAsked(() => deviations(choice), key);
   const [older, setOlder] = useState<{ readonly key: string; readonly page: Page } | null>(null);
   const [failed, setFailed] = useState("");
   const beyond = older?.key === key ? older.page : null;
@@ -37,7 +37,7 @@ export function Deviations({ vessel = "" }: { readonly vessel?: string }) {
   };
 
   return (
-    <DeskPage title={t("desk-deviations")} wrong={wrong} again={again}>
+    <DeskPage title={t("desk-deviations")} wrong={wrong} again={again} behind={behind}>
       <Filters choice={choice} change={(part) => setChoice({ ...choice, ...part })} />
       <p role="status" class="whose">
         {answer && t("deviations-count", answer.counts)}

@@ -16,11 +16,11 @@ import { Reviews } from "./Reviews";
 import { Wrong } from "./Wrong";
 
 export function Today() {
-  const { answer, wrong, again } = useAsked(needs, `needs ${administered.value}`);
+  const { answer, wrong, again, behind } = useAsked(needs, `needs ${administered.value}`);
   const open = useAsked(() => deviations({ ...ALL, state: "open" }), `open ${administered.value}`);
   const all = answer && open.answer;
   return (
-    <DeskPage title={t("desk-today")} wrong={wrong ?? open.wrong} again={again}>
+    <DeskPage title={t("desk-today")} wrong={wrong ?? open.wrong} again={again} behind={behind}>
       {syncState.value.doubt && (
         <div class="refused" role="alert">
           <p>{t("desk-doubt")}</p>
@@ -29,7 +29,7 @@ export function Today() {
       )}
       {vesselCards().length === 0 && (
         <p>
-          {t("today-set-up")} <a href={to("record", "set-up")}>{t("set-up")}</a>
+          {t("today-set-up")} <a href={to("record", "set-up")}>{t("desk-set-up")}</a>
         </p>
       )}
       {answer && <AboutLog doubts={answer.doubts ?? []} restores={answer.restores ?? []} />}
