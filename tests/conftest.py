@@ -33,7 +33,7 @@ LONG = (
 
 # What goes through a browser or kills processes depends on how a busy machine shares its time: what failed is tried
 # once more, and the end of the run names it (-rR). It is a fault of the test, or of the product, all the same.
-TIMED = ("tests/screens/", "tests/faults/", "tests/e2e/", "tests/pwa/", "tests/cli/")
+TIMED = ("tests/screens/", "tests/faults/", "tests/e2e/", "tests/pwa/", "tests/cli/", "tests/deploy/")
 
 
 class ByFile(LoadScopeScheduling):

@@ -15,7 +15,7 @@ def test_a_list_that_is_behind_says_so_and_catches_up_by_itself(brewer, manager,
     told = manager.page.get_by_text(re.compile("still being worked in"))
     with demo.inside(), turn_of("fold", founding.breweries()[0][0]) as mine:
         assert mine, "nothing is folded from here on"
-        run = brewer.start("Mash tun", "Spent grain dig-out")
+        run = brewer.start("Copper", "Brewhouse hot caustic clean")
         expect(brewer.page.get_by_role("link", name=re.compile("^All records sent"))).to_be_visible()
         manager.go("record", "register")
         expect(told).to_be_visible()

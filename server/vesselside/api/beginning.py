@@ -42,6 +42,7 @@ class Begun(Lenient):
 
 
 @blueprint.route("/brewery", methods=["GET"])
+@answers(blueprint)
 @blueprint.response(200, Begins)
 def is_begun() -> dict[str, bool]:
     """Whether there is a brewery here; anybody may know"""
